@@ -1,0 +1,33 @@
+# Compiler, linker and warnings: the same for every target.
+if(NOT CMAKE_BUILD_TYPE)
+  set(CMAKE_BUILD_TYPE RelWithDebInfo CACHE STRING "" FORCE)
+endif()
+set(CMAKE_CXX_STANDARD 23)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+set(CMAKE_RUNTIME_OUTPUT_DIRECTORY "${CMAKE_BINARY_DIR}/bin")
+
+find_program(TEDGE_CCACHE ccache)
+if(TEDGE_CCACHE)
+  set(CMAKE_CXX_COMPILER_LAUNCHER "${TEDGE_CCACHE}")
+endif()
+find_program(TEDGE_MOLD mold)
+if(TEDGE_MOLD)
+  add_link_options(-fuse-ld=mold)
+endif()
+# Only libraries that are really called are loaded: the command line must start in a blink.
+add_link_options(-Wl,--as-needed)
+
+# __int128 carries exact money; g++ calls it pedantic.
+add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wnon-virtual-dtor -Wold-style-cast
+                    -Wimplicit-fallthrough -Wformat=2 -Wno-pedantic-int128 -Werror)
+string(REPLACE "-Wno-pedantic-int128;" "" _options "${_options}")
+add_compile_definitions(JSON_USE_IMPLICIT_CONVERSIONS=0)
+
+if(TEDGE_SANITIZE)
+  add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer -O1 -g1)
+  add_link_options(-fsanitize=address,undefined)
+else()
+  add_compile_options(-O2 -g1)
+endif()
