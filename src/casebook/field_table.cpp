@@ -10,31 +10,31 @@ namespace tedge::casebook {
 
 namespace {
 
-constexpr std::array kinds{&kinds::picture_case,
-                           &kinds::person,
-                           &kinds::lot,
-                           &kinds::viewing_note,
-                           &kinds::ceiling,
-                           &kinds::purchase,
-                           &kinds::cost_line,
-                           &kinds::custody,
-                           &kinds::face_frame,
-                           &kinds::survey,
-                           &kinds::finding,
-                           &kinds::facing,
-                           &kinds::photograph,
-                           &kinds::registration,
-                           &kinds::measurement,
-                           &kinds::trial,
-                           &kinds::treatment_step,
-                           &kinds::structure_step,
-                           &kinds::picture_frame,
-                           &kinds::inscription,
-                           &kinds::provenance_link,
-                           &kinds::attribution_claim,
-                           &kinds::document,
-                           &kinds::deadline,
-                           &kinds::gate_override};
+constexpr std::array kind_list{&kinds::picture_case,
+                               &kinds::person,
+                               &kinds::lot,
+                               &kinds::viewing_note,
+                               &kinds::ceiling,
+                               &kinds::purchase,
+                               &kinds::cost_line,
+                               &kinds::custody,
+                               &kinds::face_frame,
+                               &kinds::survey,
+                               &kinds::finding,
+                               &kinds::facing,
+                               &kinds::photograph,
+                               &kinds::registration,
+                               &kinds::measurement,
+                               &kinds::trial,
+                               &kinds::treatment_step,
+                               &kinds::structure_step,
+                               &kinds::picture_frame,
+                               &kinds::inscription,
+                               &kinds::provenance_link,
+                               &kinds::attribution_claim,
+                               &kinds::document,
+                               &kinds::deadline,
+                               &kinds::gate_override};
 
 }  // namespace
 
@@ -44,12 +44,12 @@ const Field* Kind::field(std::string_view field_name) const {
 }
 
 std::span<const Kind* const> all_kinds() {
-    return kinds;
+    return kind_list;
 }
 
 const Kind* find_kind(std::string_view name) {
-    const auto found = std::ranges::find(kinds, name, &Kind::name);
-    return found == kinds.end() ? nullptr : *found;
+    const auto found = std::ranges::find(kind_list, name, &Kind::name);
+    return found == kind_list.end() ? nullptr : *found;
 }
 
 std::string_view to_text(Reader reader) {

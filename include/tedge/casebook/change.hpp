@@ -18,6 +18,8 @@ namespace tedge::casebook {
 
 enum class Operation { create, patch, remove, restore, resolve, erase };
 
+using tedge::to_text;  // of instants and ids, beside those of this namespace
+
 // "create", "patch", "delete", "restore", "resolve", "erase"
 [[nodiscard]] std::string_view to_text(Operation operation);
 [[nodiscard]] std::optional<Operation> parse_operation(std::string_view text);

@@ -45,7 +45,7 @@ public:
     [[nodiscard]] std::vector<std::string> keys(std::string_view path = {}) const;  // of an object, sorted
 
     [[nodiscard]] std::string canonical_json() const;  // UTF-8, sorted keys, no spaces
-    [[nodiscard]] const nlohmann::json& json() const { return *fields_; }
+    [[nodiscard]] const nlohmann::json& as_json() const { return *fields_; }
 
     friend bool operator==(const Body& a, const Body& b);
 
@@ -73,7 +73,7 @@ public:
     FieldValues& record(std::string_view path, const Uuid& id);
     FieldValues& region(std::string_view path, const Region& value);
     FieldValues& placement(std::string_view path, const Placement& value);
-    FieldValues& json(std::string_view path, const nlohmann::json& value);
+    FieldValues& value(std::string_view path, const nlohmann::json& value);
     FieldValues& unset(std::string_view path);
 
     [[nodiscard]] bool empty() const;
