@@ -61,9 +61,7 @@ struct StrokeFrame {
           reach_across(half_width + std::fabs(s.bend_mm)),
           bend_factor(s.bend_mm / std::max(half_length * half_length, 1e-6F)) {}
 
-    [[nodiscard]] float half_height() const {
-        return std::fabs(sine) * reach_along + std::fabs(cosine) * reach_across;
-    }
+    [[nodiscard]] float half_height() const { return std::fabs(sine) * reach_along + std::fabs(cosine) * reach_across; }
 };
 
 // The stretch of x (from the stroke's middle) where |a x + b| <= reach, cut into [low, high].
@@ -148,7 +146,8 @@ private:
         narrow(f.cosine, f.sine * dy, f.reach_along, low, high);
         narrow(-f.sine, f.cosine * dy, f.reach_across, low, high);
         const int from = std::max(0, static_cast<int>(std::ceil((f.stroke.x_mm + low) * scale - 0.5F)));
-        const int to = std::min(grid_.width_px - 1, static_cast<int>(std::floor((f.stroke.x_mm + high) * scale - 0.5F)));
+        const int to =
+            std::min(grid_.width_px - 1, static_cast<int>(std::floor((f.stroke.x_mm + high) * scale - 0.5F)));
         Film* row = films_.data() + static_cast<std::size_t>(y - first_) * static_cast<std::size_t>(grid_.width_px);
         const BristlePattern& pattern = bristle_pattern();
         for (int x = from; x <= to; ++x) {

@@ -29,10 +29,10 @@ struct Stroke {
     float width_mm = 3.0F;
     float bend_mm = 0.0F;  // how far the ends lie aside of the tangent at the middle
     Paint paint;
-    Rgb second;              // carried in the same brush, comes off in streaks
-    float load = 1.0F;       // covering power, 0 to 1
-    float dryness = 0.3F;    // how soon the bristles run dry, 0 to 1
-    float body_um = 30.0F;   // thickness that it leaves
+    Rgb second;                  // carried in the same brush, comes off in streaks
+    float load = 1.0F;           // covering power, 0 to 1
+    float dryness = 0.3F;        // how soon the bristles run dry, 0 to 1
+    float body_um = 30.0F;       // thickness that it leaves
     std::uint32_t bristles = 0;  // which part of the brush's pattern it shows
 };
 

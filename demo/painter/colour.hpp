@@ -17,9 +17,15 @@ struct Rgb {
     friend constexpr Rgb operator*(Rgb p, float k) { return {p.r * k, p.g * k, p.b * k}; }
 };
 
-[[nodiscard]] constexpr Rgb mix(Rgb p, Rgb q, float t) { return p + (q - p) * t; }
-[[nodiscard]] constexpr Rgb grey(float v) { return {v, v, v}; }
-[[nodiscard]] constexpr float luminance(Rgb c) { return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b; }
+[[nodiscard]] constexpr Rgb mix(Rgb p, Rgb q, float t) {
+    return p + (q - p) * t;
+}
+[[nodiscard]] constexpr Rgb grey(float v) {
+    return {v, v, v};
+}
+[[nodiscard]] constexpr float luminance(Rgb c) {
+    return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b;
+}
 
 // 0xRRGGBB as sRGB bytes.
 [[nodiscard]] Rgb from_srgb(std::uint32_t hex);

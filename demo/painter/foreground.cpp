@@ -76,7 +76,9 @@ Rgb bank_colour(float x, float y) {
     return mix(mix(grass, earth, smooth_step(-0.15F, 0.4F, patch)), dark, 0.35F + 0.5F * deep);
 }
 
-Rgb path_colour(float y) { return mix(from_srgb(0xb3966a), from_srgb(0x755a38), clamp01((y - 370.0F) / 90.0F)); }
+Rgb path_colour(float y) {
+    return mix(from_srgb(0xb3966a), from_srgb(0x755a38), clamp01((y - 370.0F) / 90.0F));
+}
 
 void add_path(Strokes& strokes, Dice& dice) {
     // A sandy path comes in at the lower left corner and bends round the oak along the bank.
@@ -108,8 +110,14 @@ void add_grass(Strokes& strokes, Dice& dice) {
         if (clump < 0.04F) continue;
         const float lit = clamp01(0.5F * clump + 0.35F * dice.unit());
         for (int blade = 0; blade < 3; ++blade) {
-            Touch t{spot.x_mm + dice.normal() * 1.2F, spot.y_mm - 2.0F, -1.5F + 0.38F * dice.normal(), dice.between(3.5F, 9.0F), dice.between(0.5F, 1.0F),
-                    lit > 0.36F && dice.chance(0.4F) ? 0xa08f48U : (dice.chance(0.5F) ? 0x4c4a24U : 0x34331cU), Body::green, 48.0F};
+            Touch t{spot.x_mm + dice.normal() * 1.2F,
+                    spot.y_mm - 2.0F,
+                    -1.5F + 0.38F * dice.normal(),
+                    dice.between(3.5F, 9.0F),
+                    dice.between(0.5F, 1.0F),
+                    lit > 0.36F && dice.chance(0.4F) ? 0xa08f48U : (dice.chance(0.5F) ? 0x4c4a24U : 0x34331cU),
+                    Body::green,
+                    48.0F};
             add(strokes, t, dice);
         }
     }
@@ -121,9 +129,13 @@ void add_reeds(Strokes& strokes, Dice& dice) {
         const float foot = near_shore(x) + dice.between(-4.0F, 12.0F);
         const float tall = dice.between(16.0F, 44.0F);
         const float lean = -1.52F + 0.16F * dice.normal();
-        add(strokes, {x, foot - 0.5F * tall, lean, tall, dice.between(0.6F, 1.2F), dice.chance(0.35F) ? 0x9a8c4aU : (dice.chance(0.5F) ? 0x57552bU : 0x2e2d1aU), Body::green, 55.0F}, dice);
+        add(strokes,
+            {x, foot - 0.5F * tall, lean, tall, dice.between(0.6F, 1.2F),
+             dice.chance(0.35F) ? 0x9a8c4aU : (dice.chance(0.5F) ? 0x57552bU : 0x2e2d1aU), Body::green, 55.0F},
+            dice);
         if (dice.chance(0.13F))
-            add(strokes, {x + tall * std::cos(lean) * 0.5F, foot - tall, lean, 5.0F, 1.6F, 0x4a2f1a, Body::earth, 70.0F}, dice);
+            add(strokes,
+                {x + tall * std::cos(lean) * 0.5F, foot - tall, lean, 5.0F, 1.6F, 0x4a2f1a, Body::earth, 70.0F}, dice);
     }
 }
 
@@ -133,8 +145,14 @@ void add_docks(Strokes& strokes, Dice& dice) {
             const float angle = -0.3F - 2.6F * static_cast<float>(i) / 10.0F + 0.15F * dice.normal();
             const float long_mm = dice.between(11.0F, 19.0F);
             const bool lit = std::cos(angle) < 0.3F;
-            Touch t{plant.x_mm + 0.45F * long_mm * std::cos(angle), plant.y_mm + 0.35F * long_mm * std::sin(angle), angle, long_mm, dice.between(3.5F, 5.5F),
-                    lit ? 0x7c7b3fU : 0x3c3f24U, Body::green, 60.0F};
+            Touch t{plant.x_mm + 0.45F * long_mm * std::cos(angle),
+                    plant.y_mm + 0.35F * long_mm * std::sin(angle),
+                    angle,
+                    long_mm,
+                    dice.between(3.5F, 5.5F),
+                    lit ? 0x7c7b3fU : 0x3c3f24U,
+                    Body::green,
+                    60.0F};
             add(strokes, t, dice);
             t.width = 0.7F;
             t.colour = lit ? 0xb3ab6aU : 0x5d5f37U;
@@ -153,12 +171,16 @@ Strokes paint_staffage() {
     place(strokes, cow, {296.0F, 330.0F}, 0.92F, dice);
     for (const Spot foot : {Spot{266, 341}, Spot{294, 333}})  // what the water keeps of them
         for (int i = 0; i < 12; ++i)
-            add(strokes, {foot.x_mm + 5.0F * dice.normal(), foot.y_mm + 8.0F * dice.unit(), 0.02F, 7.0F, 0.9F, 0x4c3a28, Body::earth, 12.0F}, dice);
+            add(strokes,
+                {foot.x_mm + 5.0F * dice.normal(), foot.y_mm + 8.0F * dice.unit(), 0.02F, 7.0F, 0.9F, 0x4c3a28,
+                 Body::earth, 12.0F},
+                dice);
     for (int duck = 0; duck < 4; ++duck) {
         const float x = 352.0F + 14.0F * static_cast<float>(duck) + 3.0F * dice.normal();
         const float y = 386.0F + 4.0F * dice.normal();
         add(strokes, {x, y, 0.05F, 4.2F, 1.9F, duck == 1 ? 0xe4dcc8U : 0x3b3020U, Body::earth, 70.0F}, dice);
-        add(strokes, {x - 2.0F, y - 1.4F, 1.2F, 1.9F, 1.2F, duck == 1 ? 0xe9e2d0U : 0x2d4030U, Body::earth, 60.0F}, dice);
+        add(strokes, {x - 2.0F, y - 1.4F, 1.2F, 1.9F, 1.2F, duck == 1 ? 0xe9e2d0U : 0x2d4030U, Body::earth, 60.0F},
+            dice);
         add(strokes, {x + 1.0F, y + 1.7F, 0.0F, 9.0F, 0.5F, 0xcfd0c4U, Body::lead_white, 40.0F}, dice);
     }
     return strokes;

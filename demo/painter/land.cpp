@@ -8,10 +8,12 @@
 namespace tedge::painter {
 namespace {
 
-constexpr Knot left_knots[] = {{283.0F, 352.0F}, {288.0F, 330.0F}, {296.0F, 296.0F}, {310.0F, 262.0F}, {330.0F, 232.0F},
-                               {352.0F, 196.0F}, {378.0F, 150.0F}, {402.0F, 96.0F},  {430.0F, 30.0F},  {460.0F, -40.0F}};
-constexpr Knot right_knots[] = {{283.0F, 362.0F}, {288.0F, 368.0F}, {296.0F, 380.0F}, {310.0F, 404.0F}, {322.0F, 440.0F},
-                                {334.0F, 486.0F}, {348.0F, 540.0F}, {362.0F, 620.0F}, {460.0F, 900.0F}};
+constexpr Knot left_knots[] = {{283.0F, 352.0F}, {288.0F, 330.0F}, {296.0F, 296.0F}, {310.0F, 262.0F},
+                               {330.0F, 232.0F}, {352.0F, 196.0F}, {378.0F, 150.0F}, {402.0F, 96.0F},
+                               {430.0F, 30.0F},  {460.0F, -40.0F}};
+constexpr Knot right_knots[] = {{283.0F, 362.0F}, {288.0F, 368.0F}, {296.0F, 380.0F},
+                                {310.0F, 404.0F}, {322.0F, 440.0F}, {334.0F, 486.0F},
+                                {348.0F, 540.0F}, {362.0F, 620.0F}, {460.0F, 900.0F}};
 constexpr Knot near_knots[] = {{0.0F, 398.0F},   {70.0F, 404.0F},  {140.0F, 414.0F}, {220.0F, 428.0F}, {300.0F, 437.0F},
                                {400.0F, 441.0F}, {480.0F, 434.0F}, {540.0F, 420.0F}, {610.0F, 398.0F}};
 
@@ -88,9 +90,15 @@ float follow(std::span<const Knot> knots, float place) {
     return knots.back().value;
 }
 
-float left_shore(float y) { return follow(left_knots, y) + 3.0F * fractal(y / 14.0F, 1.0F, 3, 421U); }
-float right_shore(float y) { return follow(right_knots, y) + 3.0F * fractal(y / 11.0F, 9.0F, 3, 422U); }
-float near_shore(float x) { return follow(near_knots, x) + 2.5F * fractal(x / 34.0F, 4.0F, 4, 423U); }
+float left_shore(float y) {
+    return follow(left_knots, y) + 3.0F * fractal(y / 14.0F, 1.0F, 3, 421U);
+}
+float right_shore(float y) {
+    return follow(right_knots, y) + 3.0F * fractal(y / 11.0F, 9.0F, 3, 422U);
+}
+float near_shore(float x) {
+    return follow(near_knots, x) + 2.5F * fractal(x / 34.0F, 4.0F, 4, 423U);
+}
 
 float far_shore(float x) {
     // The shores run outwards as they come nearer, so the far shore above a place is where one of them crosses its x.
@@ -109,7 +117,8 @@ Strokes paint_hills() {
         Dice dice(ridge.seed, 2U);
         const Rgb colour = from_srgb(ridge.colour);
         const Rgb second = from_srgb(ridge.second);
-        for (const Spot& spot : scatter(-6.0F, ridge.base - 12.0F, face_width_mm + 6.0F, ridge.base + 20.0F, 1.7F, ridge.seed)) {
+        for (const Spot& spot :
+             scatter(-6.0F, ridge.base - 12.0F, face_width_mm + 6.0F, ridge.base + 20.0F, 1.7F, ridge.seed)) {
             const float crest = ridge_line(ridge, spot.x_mm);
             if (spot.y_mm < crest + 0.8F) continue;
             const float field = fractal(spot.x_mm / 34.0F, spot.y_mm / 5.0F, 3, ridge.seed + 7U);
@@ -127,7 +136,8 @@ Strokes paint_meadows() {
     Dice dice(431U);
     for (const Spot& spot : scatter(-8.0F, 281.0F, face_width_mm + 8.0F, face_height_mm + 8.0F, 2.6F, 432U)) {
         const float near = clamp01((spot.y_mm - 276.0F) / 150.0F);
-        Stroke s = dab(spot, meadow_colour(spot.x_mm, spot.y_mm), Body::earth, 7.0F + 9.0F * near, 2.2F + 2.6F * near, dice);
+        Stroke s =
+            dab(spot, meadow_colour(spot.x_mm, spot.y_mm), Body::earth, 7.0F + 9.0F * near, 2.2F + 2.6F * near, dice);
         s.angle_rad = 0.10F * dice.normal() + 0.15F * noise(spot.x_mm / 50.0F, spot.y_mm / 20.0F, 433U);
         strokes.push_back(s);
     }
@@ -145,7 +155,8 @@ Strokes paint_river(const Painted& painted) {
         const float wave = (1.0F + 5.0F * near) * fractal(spot.x_mm / 20.0F, spot.y_mm / 2.6F, 2, 443U);
         const float mirrored = std::max(4.0F, 2.0F * shore - spot.y_mm - 1.15F * (spot.y_mm - shore) + 2.2F * wave);
         Rgb c = grey(0.0F);
-        for (const float aside : {-2.5F, 0.0F, 2.5F}) c = c + painted(spot.x_mm + aside + wave, mirrored) * (1.0F / 3.0F);
+        for (const float aside : {-2.5F, 0.0F, 2.5F})
+            c = c + painted(spot.x_mm + aside + wave, mirrored) * (1.0F / 3.0F);
         c = mix(c * 0.80F, deep, 0.16F + 0.22F * near);
         Stroke s = dab(spot, c, Body::smalt, 5.0F + 14.0F * near, 1.1F + 1.7F * near, dice);
         s.angle_rad = 0.03F * dice.normal();
@@ -154,7 +165,8 @@ Strokes paint_river(const Painted& painted) {
         // Where a breeze touches it the water shows the bright sky in thin streaks.
         const float breeze = fractal(spot.x_mm / 90.0F, spot.y_mm / 9.0F, 3, 444U);
         if (breeze > 0.16F && dice.chance(0.30F)) {
-            Stroke streak = dab(spot, mix(c, from_srgb(0xd9d5c4), 0.55F), Body::lead_white, 6.0F + 12.0F * near, 0.6F + 0.5F * near, dice);
+            Stroke streak = dab(spot, mix(c, from_srgb(0xd9d5c4), 0.55F), Body::lead_white, 6.0F + 12.0F * near,
+                                0.6F + 0.5F * near, dice);
             streak.dryness = 0.6F;
             streak.body_um = 55.0F;
             strokes.push_back(streak);
@@ -178,8 +190,9 @@ Strokes paint_banks() {
             strokes.push_back(edge);
             for (int blade = 0; blade < 3; ++blade) {
                 const float away = dice.between(0.0F, 4.0F + 9.0F * near) * (left ? -1.0F : 1.0F);
-                Stroke s = dab({shore + away, y - dice.between(0.0F, 1.5F + 3.0F * near)}, dice.chance(0.3F) ? light : grass, Body::green,
-                               1.6F + 5.0F * near, 0.5F + 0.7F * near, dice);
+                Stroke s =
+                    dab({shore + away, y - dice.between(0.0F, 1.5F + 3.0F * near)}, dice.chance(0.3F) ? light : grass,
+                        Body::green, 1.6F + 5.0F * near, 0.5F + 0.7F * near, dice);
                 s.angle_rad = -1.45F + 0.35F * dice.normal();
                 s.body_um = 50.0F;
                 strokes.push_back(s);

@@ -32,7 +32,9 @@ struct Grid {
 [[nodiscard]] inline std::uint16_t to_share(float value) {
     return static_cast<std::uint16_t>((value < 0.0F ? 0.0F : (value > 1.0F ? 1.0F : value)) * 65535.0F + 0.5F);
 }
-[[nodiscard]] inline float from_share(std::uint16_t stored) { return static_cast<float>(stored) * (1.0F / 65535.0F); }
+[[nodiscard]] inline float from_share(std::uint16_t stored) {
+    return static_cast<float>(stored) * (1.0F / 65535.0F);
+}
 
 // What the painter left: every layer above the canvas taken together.
 struct PaintLayers {

@@ -78,19 +78,22 @@ void add_walls(Strokes& strokes) {
     fill(strokes, {{424, 313}, {452, 318}, {452, 268}, {437, 246}, {424, 266}}, lit, 0.9F, 501U);
     fill(strokes, {{452, 318}, {507, 312}, {507, 263}, {452, 268}}, shaded, 1.0F, 502U);
     fill(strokes, {{423, 314}, {452, 320}, {452, 306}, {423, 301}}, stone, 1.1F, 503U);
-    fill(strokes, {{452, 320}, {508, 314}, {508, 302}, {452, 307}}, {stone.colour * 0.7F, stone.second * 0.7F, 0.0F, 3.0F, 1.7F, 26.0F, Body::earth}, 1.1F, 504U);
+    fill(strokes, {{452, 320}, {508, 314}, {508, 302}, {452, 307}},
+         {stone.colour * 0.7F, stone.second * 0.7F, 0.0F, 3.0F, 1.7F, 26.0F, Body::earth}, 1.1F, 504U);
 }
 
 void add_roof(Strokes& strokes, Dice& dice) {
     const Surface tiles{from_srgb(0x8f5138), from_srgb(0x6b4634), 0.95F, 3.0F, 1.3F, 40.0F, Body::red};
     fill(strokes, {{436, 243}, {453, 270}, {512, 264}, {498, 239}}, tiles, 0.8F, 511U);
     for (float row = 0.0F; row < 1.0F; row += 0.11F)
-        line(strokes, {mix(437.0F, 453.0F, row), mix(245.0F, 269.5F, row)}, {mix(498.0F, 511.0F, row), mix(240.5F, 264.0F, row)}, 0.5F,
-             from_srgb(row > 0.8F ? 0x3a2a20 : 0x5d3a2a), Body::earth, 12.0F, dice);
+        line(strokes, {mix(437.0F, 453.0F, row), mix(245.0F, 269.5F, row)},
+             {mix(498.0F, 511.0F, row), mix(240.5F, 264.0F, row)}, 0.5F, from_srgb(row > 0.8F ? 0x3a2a20 : 0x5d3a2a),
+             Body::earth, 12.0F, dice);
     line(strokes, {436, 243.5F}, {498, 239.5F}, 1.2F, from_srgb(0xb98262), Body::red, 60.0F, dice);
     line(strokes, {436.5F, 243}, {423, 264}, 1.6F, from_srgb(0x5b4030), Body::earth, 40.0F, dice);
     line(strokes, {436.5F, 243}, {453, 269}, 1.3F, from_srgb(0x4a3426), Body::earth, 40.0F, dice);
-    fill(strokes, {{476, 228}, {484, 228}, {484, 247}, {476, 248}}, {from_srgb(0x9a6a4c), from_srgb(0x6f4c3a), 1.5F, 2.4F, 1.3F, 45.0F, Body::red}, 0.8F, 512U);
+    fill(strokes, {{476, 228}, {484, 228}, {484, 247}, {476, 248}},
+         {from_srgb(0x9a6a4c), from_srgb(0x6f4c3a), 1.5F, 2.4F, 1.3F, 45.0F, Body::red}, 0.8F, 512U);
     line(strokes, {475, 228}, {485, 228}, 1.4F, from_srgb(0x54392c), Body::earth, 40.0F, dice);
 }
 
@@ -98,12 +101,19 @@ void add_openings(Strokes& strokes, Dice& dice) {
     const Rgb dark = from_srgb(0x241a12);
     const Rgb wood = from_srgb(0x6d5236);
     for (const Spot at : {Spot{437, 268}, Spot{433, 287}, Spot{466, 284}, Spot{484, 282}, Spot{498, 281}}) {
-        fill(strokes, {{at.x_mm - 2.4F, at.y_mm - 4}, {at.x_mm + 2.4F, at.y_mm - 4}, {at.x_mm + 2.4F, at.y_mm + 3.5F}, {at.x_mm - 2.4F, at.y_mm + 3.5F}},
-             {dark, dark * 1.6F, 1.5F, 2.2F, 1.2F, 10.0F, Body::earth}, 0.7F, 521U + static_cast<std::uint32_t>(at.x_mm));
-        line(strokes, {at.x_mm - 3, at.y_mm + 4}, {at.x_mm + 3, at.y_mm + 4}, 0.8F, wood * 1.4F, Body::earth, 40.0F, dice);
+        fill(strokes,
+             {{at.x_mm - 2.4F, at.y_mm - 4},
+              {at.x_mm + 2.4F, at.y_mm - 4},
+              {at.x_mm + 2.4F, at.y_mm + 3.5F},
+              {at.x_mm - 2.4F, at.y_mm + 3.5F}},
+             {dark, dark * 1.6F, 1.5F, 2.2F, 1.2F, 10.0F, Body::earth}, 0.7F,
+             521U + static_cast<std::uint32_t>(at.x_mm));
+        line(strokes, {at.x_mm - 3, at.y_mm + 4}, {at.x_mm + 3, at.y_mm + 4}, 0.8F, wood * 1.4F, Body::earth, 40.0F,
+             dice);
         line(strokes, {at.x_mm, at.y_mm - 4}, {at.x_mm, at.y_mm + 3.5F}, 0.4F, wood, Body::earth, 30.0F, dice);
     }
-    fill(strokes, {{471, 312}, {480, 311}, {480, 294}, {471, 295}}, {dark, wood * 0.7F, 1.5F, 3.0F, 1.4F, 20.0F, Body::earth}, 0.8F, 531U);
+    fill(strokes, {{471, 312}, {480, 311}, {480, 294}, {471, 295}},
+         {dark, wood * 0.7F, 1.5F, 3.0F, 1.4F, 20.0F, Body::earth}, 0.8F, 531U);
 }
 
 void add_wheel(Strokes& strokes, Dice& dice) {
@@ -122,14 +132,16 @@ void add_wheel(Strokes& strokes, Dice& dice) {
         const float a = static_cast<float>(i) * 0.6283F + 0.2F;
         const Spot rim{x + half_width * std::cos(a), y + radius * std::sin(a)};
         line(strokes, {x, y}, rim, 0.9F, wood * 1.3F, Body::earth, 30.0F, dice);
-        line(strokes, {rim.x_mm - 1.0F, rim.y_mm}, {rim.x_mm + 3.0F, rim.y_mm + 0.6F}, 1.0F, wood, Body::earth, 40.0F, dice);
+        line(strokes, {rim.x_mm - 1.0F, rim.y_mm}, {rim.x_mm + 3.0F, rim.y_mm + 0.6F}, 1.0F, wood, Body::earth, 40.0F,
+             dice);
     }
     line(strokes, {404, 283}, {436, 286}, 2.0F, from_srgb(0x6d5236), Body::earth, 45.0F, dice);
     line(strokes, {404, 283}, {404, 300}, 1.2F, from_srgb(0x4a3826), Body::earth, 35.0F, dice);
     for (int i = 0; i < 26; ++i) {  // water that falls from the launder and breaks below
         const float fall = dice.unit();
-        line(strokes, {405.0F + 3.0F * dice.unit(), 285.0F + 18.0F * fall}, {405.5F + 3.0F * dice.unit(), 289.0F + 21.0F * fall}, 0.5F,
-             from_srgb(0xe3ded0) * dice.between(0.6F, 1.0F), Body::lead_white, 80.0F, dice);
+        line(strokes, {405.0F + 3.0F * dice.unit(), 285.0F + 18.0F * fall},
+             {405.5F + 3.0F * dice.unit(), 289.0F + 21.0F * fall}, 0.5F, from_srgb(0xe3ded0) * dice.between(0.6F, 1.0F),
+             Body::lead_white, 80.0F, dice);
     }
 }
 

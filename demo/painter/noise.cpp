@@ -9,10 +9,10 @@ namespace {
 
 float gradient_dot(std::int32_t column, std::int32_t row, std::uint32_t seed, float dx, float dy) {
     // Sixteen directions on a circle of radius 1.4, so that the noise fills about -1 to 1.
-    static constexpr float directions[16][2] = {
-        {1.4F, 0.0F},     {1.293F, 0.536F},   {0.99F, 0.99F},   {0.536F, 1.293F},   {0.0F, 1.4F},   {-0.536F, 1.293F},
-        {-0.99F, 0.99F},  {-1.293F, 0.536F},  {-1.4F, 0.0F},    {-1.293F, -0.536F}, {-0.99F, -0.99F}, {-0.536F, -1.293F},
-        {0.0F, -1.4F},    {0.536F, -1.293F},  {0.99F, -0.99F},  {1.293F, -0.536F}};
+    static constexpr float directions[16][2] = {{1.4F, 0.0F},  {1.293F, 0.536F},   {0.99F, 0.99F},   {0.536F, 1.293F},
+                                                {0.0F, 1.4F},  {-0.536F, 1.293F},  {-0.99F, 0.99F},  {-1.293F, 0.536F},
+                                                {-1.4F, 0.0F}, {-1.293F, -0.536F}, {-0.99F, -0.99F}, {-0.536F, -1.293F},
+                                                {0.0F, -1.4F}, {0.536F, -1.293F},  {0.99F, -0.99F},  {1.293F, -0.536F}};
     std::uint32_t h = static_cast<std::uint32_t>(column) * 0x9E3779B1U ^ static_cast<std::uint32_t>(row) * 0x85EBCA77U ^
                       seed * 0xC2B2AE3DU;
     h ^= h >> 15U;
@@ -23,7 +23,9 @@ float gradient_dot(std::int32_t column, std::int32_t row, std::uint32_t seed, fl
     return direction[0] * dx + direction[1] * dy;
 }
 
-float quintic(float t) { return t * t * t * (t * (t * 6.0F - 15.0F) + 10.0F); }
+float quintic(float t) {
+    return t * t * t * (t * (t * 6.0F - 15.0F) + 10.0F);
+}
 
 }  // namespace
 

@@ -22,7 +22,11 @@ namespace tedge::painter {
     return t * t * (3.0F - 2.0F * t);
 }
 
-[[nodiscard]] constexpr float mix(float a, float b, float t) { return a + (b - a) * t; }
-[[nodiscard]] constexpr float clamp01(float value) { return value < 0.0F ? 0.0F : (value > 1.0F ? 1.0F : value); }
+[[nodiscard]] constexpr float mix(float a, float b, float t) {
+    return a + (b - a) * t;
+}
+[[nodiscard]] constexpr float clamp01(float value) {
+    return value < 0.0F ? 0.0F : (value > 1.0F ? 1.0F : value);
+}
 
 }  // namespace tedge::painter

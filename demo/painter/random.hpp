@@ -31,7 +31,9 @@ using Words = std::array<std::uint32_t, 3>;
 }
 
 // In [0, 1), from the upper 24 bits.
-[[nodiscard]] constexpr float unit(std::uint32_t word) { return static_cast<float>(word >> 8U) * 0x1p-24F; }
+[[nodiscard]] constexpr float unit(std::uint32_t word) {
+    return static_cast<float>(word >> 8U) * 0x1p-24F;
+}
 
 // Near to a normal deviate, mean 0 and standard deviation 1, never beyond 3.5: the sum of four uniform 16-bit numbers
 // (Irwin and Hall). Two words make one.

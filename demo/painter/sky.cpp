@@ -83,7 +83,8 @@ Stroke stroke_of_sky(const Spot& spot, const SkyView& view, const Pass& pass, Di
 template <class Keep>
 void add_pass(Strokes& strokes, const Pass& pass, const Keep& keep) {
     Dice dice(pass.seed, 1U);
-    for (const Spot& spot : scatter(-10.0F, -10.0F, face_width_mm + 10.0F, horizon_mm + 14.0F, pass.spacing, pass.seed)) {
+    for (const Spot& spot :
+         scatter(-10.0F, -10.0F, face_width_mm + 10.0F, horizon_mm + 14.0F, pass.spacing, pass.seed)) {
         const SkyView view = sky_at(spot.x_mm, spot.y_mm);
         if (keep(view, dice)) strokes.push_back(stroke_of_sky(spot, view, pass, dice));
     }

@@ -102,7 +102,8 @@ private:
             if (light < 0.0F && dice_.chance(0.6F)) continue;
             const float hang = 0.55F + 0.6F * dice_.normal() + (dx > 0.0F ? 0.0F : 1.9F);
             const float body = light > 0.5F ? 75.0F : 34.0F;
-            strokes.push_back(leaf(x + dx, y + dy, tone(light), foliage_.leaf_mm * (light > 0.5F ? 0.8F : 1.0F), hang, body, dice_));
+            strokes.push_back(
+                leaf(x + dx, y + dy, tone(light), foliage_.leaf_mm * (light > 0.5F ? 0.8F : 1.0F), hang, body, dice_));
         }
     }
 
@@ -113,7 +114,8 @@ private:
             const float out = lobe.radius * (1.0F + 0.10F * std::fabs(dice_.normal()));
             const float x = lobe.x + out * std::cos(angle);
             const float y = lobe.y + out * std::sin(angle) * 0.86F;
-            strokes.push_back(leaf(x, y, tone(0.15F + 0.25F * dice_.unit()), foliage_.leaf_mm * 0.75F, dice_.between(0.0F, 3.14F), 25.0F, dice_));
+            strokes.push_back(leaf(x, y, tone(0.15F + 0.25F * dice_.unit()), foliage_.leaf_mm * 0.75F,
+                                   dice_.between(0.0F, 3.14F), 25.0F, dice_));
         }
     }
 
@@ -163,7 +165,8 @@ void grow(Strokes& strokes, const Limb& limb, Rgb bark, Rgb lit, Dice& dice) {
         y += step * std::sin(angle);
         if (limb.order < 3 && i > 0 && dice.chance(0.55F)) {
             const float turn = (dice.chance(0.5F) ? 1.0F : -1.0F) * dice.between(0.4F, 0.95F);
-            grow(strokes, {x, y, angle + turn, limb.length * dice.between(0.35F, 0.6F), width * 0.55F, limb.order + 1}, bark, lit, dice);
+            grow(strokes, {x, y, angle + turn, limb.length * dice.between(0.35F, 0.6F), width * 0.55F, limb.order + 1},
+                 bark, lit, dice);
         }
     }
 }
@@ -172,13 +175,21 @@ void grow(Strokes& strokes, const Limb& limb, Rgb bark, Rgb lit, Dice& dice) {
 
 Strokes paint_far_trees() {
     Strokes strokes;
-    Crown({{300, 262, 9}, {312, 257, 12}, {323, 264, 8}, {333, 268, 6}, {289, 268, 6}}, far_leaves, 621U).paint(strokes);
+    Crown({{300, 262, 9}, {312, 257, 12}, {323, 264, 8}, {333, 268, 6}, {289, 268, 6}}, far_leaves, 621U)
+        .paint(strokes);
     Crown({{236, 276, 7}, {246, 272, 9}, {257, 277, 6}, {222, 279, 5}}, far_leaves, 622U).paint(strokes);
     Crown({{372, 270, 9}, {384, 264, 12}, {396, 268, 10}, {362, 276, 6}}, far_leaves, 623U).paint(strokes);
     Dice dice(624U);
     for (const float x : {541.0F, 556.0F, 520.0F})
         grow(strokes, {x, 312.0F, -1.57F, 70.0F, 4.5F, 1}, from_srgb(0x3d3222), from_srgb(0x8f7a54), dice);
-    Crown({{538, 222, 34}, {514, 246, 24}, {566, 240, 34}, {548, 196, 26}, {590, 262, 30}, {525, 268, 22}, {560, 278, 24}}, shore_leaves, 625U)
+    Crown({{538, 222, 34},
+           {514, 246, 24},
+           {566, 240, 34},
+           {548, 196, 26},
+           {590, 262, 30},
+           {525, 268, 22},
+           {560, 278, 24}},
+          shore_leaves, 625U)
         .paint(strokes);
     Crown({{598, 228, 24}, {612, 250, 26}, {604, 280, 22}}, autumn_leaves, 626U).paint(strokes);
     Crown({{446, 262, 14}, {462, 250, 15}, {492, 246, 16}, {508, 254, 15}}, shore_leaves, 627U).paint(strokes);
@@ -195,8 +206,21 @@ Strokes paint_oak() {
     grow(strokes, {94.0F, 290.0F, -1.05F, 120.0F, 9.5F, 1}, bark, lit, dice);
     grow(strokes, {92.0F, 296.0F, -2.05F, 110.0F, 8.5F, 1}, bark, lit, dice);
     grow(strokes, {94.0F, 280.0F, -1.55F, 150.0F, 10.0F, 1}, bark, lit, dice);
-    Crown({{84, 92, 44}, {130, 84, 40}, {44, 128, 38}, {166, 122, 36}, {104, 138, 42}, {196, 156, 26}, {20, 170, 32}, {146, 172, 32}, {62, 178, 30},
-           {108, 52, 28}, {188, 190, 20}, {214, 176, 14}, {6, 214, 24}, {40, 222, 20}, {160, 212, 20}},
+    Crown({{84, 92, 44},
+           {130, 84, 40},
+           {44, 128, 38},
+           {166, 122, 36},
+           {104, 138, 42},
+           {196, 156, 26},
+           {20, 170, 32},
+           {146, 172, 32},
+           {62, 178, 30},
+           {108, 52, 28},
+           {188, 190, 20},
+           {214, 176, 14},
+           {6, 214, 24},
+           {40, 222, 20},
+           {160, 212, 20}},
           oak_leaves, 633U)
         .paint(strokes);
     return strokes;
