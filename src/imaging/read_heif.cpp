@@ -26,8 +26,7 @@ using Handle = std::unique_ptr<heif_image_handle, ReleaseHandle>;
 using Image = std::unique_ptr<heif_image, ReleaseImage>;
 
 std::unexpected<Error> refusal(const PictureJob& job, const heif_error& error) {
-    if (error.code == heif_error_Unsupported_feature || error.code == heif_error_Unsupported_filetype ||
-        error.code == heif_error_Unsupported_plugin_version)
+    if (error.code == heif_error_Unsupported_feature || error.code == heif_error_Unsupported_filetype)
         return job.unsupported(fmt::format("the decoder says \"{}\"", error.message));
     if (error.code == heif_error_Memory_allocation_error && error.subcode != heif_suberror_Security_limit_exceeded)
         return out_of_memory(job.name);

@@ -17,7 +17,7 @@ constexpr std::uint16_t photometric_linear_raw = 34892;           // DNG 1.6
 
 // LibRaw is too large for the stack.
 std::unique_ptr<LibRaw> opened(std::string_view bytes, int& status) {
-    auto raw = std::make_unique<LibRaw>(LIBRAW_OPTIONS_NO_DATAERR_CALLBACK);
+    auto raw = std::make_unique<LibRaw>(LIBRAW_OPIONS_NO_DATAERR_CALLBACK);
     // LibRaw only reads from the buffer; its parameter is not const for old callers.
     status = raw->open_buffer(const_cast<char*>(bytes.data()), bytes.size());
     return raw;

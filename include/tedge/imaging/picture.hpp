@@ -51,12 +51,12 @@ struct CameraSpace {
 struct Picture {
     PictureKind kind = PictureKind::png;
     // 1 channel (grey) or 3 (red, green, blue), 8 or 16 bits a sample, full range.
-    std::variant<Raster8, Raster16> pixels;
-    std::vector<std::uint8_t> icc_profile;  // empty: sRGB (grey: the sRGB curve)
-    std::optional<CameraSpace> camera_space;
-    PictureMetadata metadata;
+    std::variant<Raster8, Raster16> pixels{};
+    std::vector<std::uint8_t> icc_profile{};  // empty: sRGB (grey: the sRGB curve)
+    std::optional<CameraSpace> camera_space{};
+    PictureMetadata metadata{};
     // What a person should know about how it was read, one sentence each ("Transparent parts were laid on white.").
-    std::vector<std::string> notes;
+    std::vector<std::string> notes{};
 
     [[nodiscard]] SizePx size() const {
         return std::visit([](const auto& raster) { return raster.size(); }, pixels);
@@ -92,11 +92,11 @@ struct PictureReadOptions {
 
 struct PictureProbe {
     PictureKind kind = PictureKind::png;
-    SizePx size;  // after orientation
+    SizePx size{};  // after orientation
     int channels = 3;
     int bits = 8;  // a sample as read_picture would give it
     bool has_icc_profile = false;
-    PictureMetadata metadata;
+    PictureMetadata metadata{};
 };
 
 // Kind, size and metadata without decoding pixels. Errors as for read_picture; a file whose head is whole but whose
