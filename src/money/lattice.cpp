@@ -1,7 +1,6 @@
 #include "lattice.hpp"
 
 #include <array>
-#include <cmath>
 
 namespace tedge {
 
@@ -14,23 +13,26 @@ constexpr std::array<std::uint32_t, lattice_dimensions> generating_vector{
     152143, 503455, 113217, 132603, 463967, 297717, 157383, 224015, 502917, 36237,  94049,  170665, 79397,
     123963, 223451, 323871, 303633, 98567,  318855, 494245, 477137, 177975, 64483,  26695,  88779};
 
+// The twenty low bits in reverse order, by swapping ever larger halves.
 std::uint32_t reversed_bits(std::uint32_t index) {
-    std::uint32_t result = 0;
-    for (int bit = 0; bit < 20; ++bit) {
-        result = (result << 1) | ((index >> bit) & 1U);
-    }
-    return result;
+    std::uint32_t bits = index;
+    bits = ((bits >> 1) & 0x5555'5555U) | ((bits & 0x5555'5555U) << 1);
+    bits = ((bits >> 2) & 0x3333'3333U) | ((bits & 0x3333'3333U) << 2);
+    bits = ((bits >> 4) & 0x0F0F'0F0FU) | ((bits & 0x0F0F'0F0FU) << 4);
+    bits = ((bits >> 8) & 0x00FF'00FFU) | ((bits & 0x00FF'00FFU) << 8);
+    return ((bits >> 16) | (bits << 16)) >> 12;
 }
 
 }  // namespace
 
 double lattice_coordinate(std::uint32_t index, std::size_t dimension) {
-    const std::uint32_t node = (reversed_bits(index) * generating_vector.at(dimension)) & (lattice_size - 1);
-    // An offset of its own for each dimension (multiples of the golden ratio), so that no point lies on a face of the
-    // cube.
-    const double offset = std::fmod(0.6180339887498949 * static_cast<double>(dimension + 1), 1.0);
-    const double x = std::fmod((static_cast<double>(node) + 0.25) / lattice_size + offset, 1.0);
-    return 1.0 - std::abs(2.0 * x - 1.0);
+    // In units of 2^-32, where wrapping around is what a lattice asks for. An offset of its own for each dimension
+    // (multiples of the golden ratio), so that no point lies on a face of the cube.
+    const std::uint32_t node = (reversed_bits(index) * generating_vector[dimension]) << 12;
+    const std::uint32_t offset = 2'654'435'769U * static_cast<std::uint32_t>(dimension + 1);
+    const std::uint32_t x = node + offset;
+    const std::uint32_t folded = x < 0x8000'0000U ? x : ~x;  // the tent map, halved
+    return (static_cast<double>(folded) + 0.5) * 0x1p-31;
 }
 
 }  // namespace tedge

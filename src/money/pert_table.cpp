@@ -8,8 +8,6 @@ namespace tedge {
 
 namespace {
 
-constexpr std::size_t cells = 512;
-constexpr double cell_width = 1.0 / static_cast<double>(cells);
 constexpr std::size_t quantile_cells = 2048;
 
 // Nodes and weights of the four-point Gauss-Legendre rule on [0, 1] (Abramowitz & Stegun, table 25.4, shifted).
@@ -27,14 +25,6 @@ double series_integral(double width, double power, double beta) {
         coefficient *= -(beta - 1.0 - k) / (k + 1.0);
     }
     return std::pow(width, power) * sum;
-}
-
-// Cubic through two values and two slopes; t in [0, 1] within a cell.
-double hermite(double t, double from, double to, double slope_from, double slope_to) {
-    const double t2 = t * t;
-    const double t3 = t2 * t;
-    return from * (2.0 * t3 - 3.0 * t2 + 1.0) + to * (3.0 * t2 - 2.0 * t3) +
-           cell_width * (slope_from * (t3 - 2.0 * t2 + t) + slope_to * (t3 - t2));
 }
 
 }  // namespace
@@ -96,17 +86,6 @@ void PertTable::tabulate_cells() {
         mass_above -= masses[node] / total;
         moment_above -= moments[node] / total;
     }
-}
-
-double PertTable::cumulative(double x) const {
-    if (!(x > 0.0)) return 0.0;
-    if (x >= 1.0) return 1.0;
-    const double position = x * static_cast<double>(cells);
-    const auto cell = std::min(static_cast<std::size_t>(position), cells - 1);
-    if (cell == 0) return mass_at_low_end(x, alpha_, beta_);
-    if (cell == cells - 1) return 1.0 - mass_at_low_end(1.0 - x, beta_, alpha_);
-    return hermite(position - static_cast<double>(cell), cumulative_[cell], cumulative_[cell + 1], density_[cell],
-                   density_[cell + 1]);
 }
 
 double PertTable::excess_mean(double x) const {

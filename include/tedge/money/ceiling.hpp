@@ -75,7 +75,7 @@ struct CeilingReport {
 };
 
 struct CeilingOptions {
-    std::uint32_t draws = 65'536;  // shared between the ways it may go; at least 16 each
+    std::uint32_t draws = 32'768;  // shared between the ways it may go; at least 16 each
 };
 
 // Errors: those of check(CeilingPlan), money.out-of-range (a result too large to be counted).
