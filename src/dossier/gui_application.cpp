@@ -3,6 +3,14 @@
 #include <QGuiApplication>
 #include <array>
 
+#if defined(__SANITIZE_ADDRESS__)
+// fontconfig keeps what it has read of the fonts to the end of the process; its leaks would drown ours.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() {
+    return "leak:libfontconfig\n";
+}
+#endif
+
 namespace tedge::dossier {
 
 namespace {
@@ -21,9 +29,12 @@ struct OffscreenApplication {
 
 void require_gui_application() {
     if (QCoreApplication::instance() != nullptr) return;
+    // Without a login session Qt grumbles about folders that the offscreen platform never uses.
+    const auto handler = qInstallMessageHandler([](QtMsgType, const QMessageLogContext&, const QString&) {});
     // Never destroyed: at exit the order in which Qt's own statics go is not ours to say.
     static const auto* const application = new OffscreenApplication;
     static_cast<void>(application);
+    qInstallMessageHandler(handler);
 }
 
 }  // namespace tedge::dossier

@@ -110,8 +110,8 @@ public:
         std::vector<Bookmark> bookmarks;
         for (const auto& heading : flow_.headings()) {
             const double from_top_pt = (heading.y - pt(12.0)) * 72.0 / page::dots_per_inch;
-            bookmarks.push_back(
-                {heading.level, heading.text, heading.page, page::paper_height * 72.0 / page::dots_per_inch - from_top_pt});
+            bookmarks.push_back({heading.level, heading.text, heading.page,
+                                 page::paper_height * 72.0 / page::dots_per_inch - from_top_pt});
         }
         return bookmarks;
     }
