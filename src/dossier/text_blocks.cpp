@@ -55,7 +55,7 @@ void lay_out(PageFlow& flow, const Heading& heading, int number, double room_bel
     const Type& type = type_of(flow.types(), heading.level);
     const SetText text(heading.text, type, frame.width(), flow.device());
     flow.gap(heading.level == 1 ? pt(30.0) : heading.level == 2 ? pt(12.0) : pt(6.0));
-    flow.need(text.height() + pt(14.0) + room_below);
+    flow.need(text.height() + pt(heading.level == 1 ? 18.0 : 4.0) + room_below);
     flow.remember({heading.level, heading.text, flow.page(), flow.y()});
     if (heading.level == 1) {
         lay_out_section(flow, heading, number);
