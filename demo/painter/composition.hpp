@@ -45,6 +45,7 @@ using Painted = std::function<Rgb(float x_mm, float y_mm)>;
 [[nodiscard]] Strokes paint_mill();
 [[nodiscard]] Strokes paint_river(const Painted& painted);
 [[nodiscard]] Strokes paint_banks();
+[[nodiscard]] Strokes paint_shrubs();
 [[nodiscard]] Strokes paint_staffage();
 [[nodiscard]] Strokes paint_oak();
 [[nodiscard]] Strokes paint_foreground();

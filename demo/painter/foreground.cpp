@@ -44,17 +44,19 @@ constexpr Touch cow[] = {{-0.2F, -5.6F, 0.03F, 12.0F, 5.2F, 0x6a452a, Body::eart
                          {-0.8F, -8.0F, 0.05F, 8.0F, 0.9F, 0xc69a66, Body::lead_white, 80.0F},
                          {6.4F, -5.0F, 1.4F, 5.0F, 0.5F, 0x4a3020, Body::earth, 30.0F}};
 
-constexpr Touch woman[] = {{0.0F, -4.5F, 1.57F, 9.6F, 6.2F, 0x8e3527, Body::red, 50.0F},
-                           {-1.6F, -4.0F, 1.50F, 8.0F, 1.6F, 0xc0553c, Body::red, 80.0F},
-                           {1.9F, -3.6F, 1.66F, 7.0F, 1.8F, 0x4f1f1a, Body::red, 30.0F},
-                           {0.2F, -4.2F, 1.57F, 7.0F, 2.2F, 0xcfc4ae, Body::lead_white, 60.0F},
-                           {0.0F, -11.2F, 1.57F, 5.0F, 4.0F, 0x3d4656, Body::smalt, 40.0F},
-                           {-1.6F, -10.6F, 1.9F, 4.4F, 1.4F, 0xe6dac0, Body::lead_white, 80.0F},
-                           {2.2F, -10.2F, 1.1F, 4.4F, 1.4F, 0xb8a98e, Body::lead_white, 60.0F},
-                           {0.0F, -14.6F, 1.57F, 2.6F, 2.2F, 0xc89a78, Body::lead_white, 60.0F},
-                           {-0.1F, -15.8F, 0.0F, 3.4F, 1.9F, 0xf2ead6, Body::lead_white, 110.0F},
-                           {3.9F, -7.4F, 0.1F, 3.6F, 2.6F, 0x7d5a30, Body::earth, 60.0F},
-                           {0.0F, 0.5F, 0.05F, 9.0F, 1.6F, 0x2a2014, Body::earth, 15.0F}};
+constexpr Touch woman[] = {{0.3F, 0.3F, 0.05F, 9.0F, 1.4F, 0x2a2014, Body::earth, 15.0F},
+                           {-1.3F, -4.2F, 1.46F, 8.6F, 2.6F, 0x8a3a2a, Body::red, 50.0F},
+                           {0.0F, -4.4F, 1.57F, 9.0F, 2.8F, 0x7a3226, Body::red, 50.0F},
+                           {1.4F, -4.2F, 1.70F, 8.4F, 2.4F, 0x4c211b, Body::red, 30.0F},
+                           {-2.0F, -3.4F, 1.40F, 6.4F, 0.9F, 0xb1573f, Body::red, 80.0F},
+                           {-0.5F, -5.0F, 1.55F, 6.0F, 1.6F, 0xb3a88f, Body::lead_white, 60.0F},
+                           {0.0F, -9.9F, 1.57F, 4.6F, 3.0F, 0x39404c, Body::smalt, 40.0F},
+                           {-1.3F, -9.6F, 1.85F, 3.8F, 1.0F, 0xcfc3aa, Body::lead_white, 70.0F},
+                           {1.7F, -9.0F, 0.9F, 3.8F, 1.0F, 0x9c8f78, Body::lead_white, 60.0F},
+                           {0.0F, -10.9F, 0.1F, 2.2F, 1.0F, 0xd8ccb2, Body::lead_white, 70.0F},
+                           {0.0F, -12.7F, 1.57F, 1.9F, 1.6F, 0xb98b6b, Body::lead_white, 60.0F},
+                           {0.0F, -13.6F, 0.0F, 2.3F, 1.2F, 0xe6dcc6, Body::lead_white, 90.0F},
+                           {2.9F, -6.8F, 0.1F, 2.9F, 2.0F, 0x6f5230, Body::earth, 60.0F}};
 
 constexpr Touch dog[] = {{0.0F, -2.6F, 0.1F, 5.4F, 2.2F, 0x5a4630, Body::earth, 40.0F},
                          {3.0F, -3.8F, -0.5F, 2.4F, 1.6F, 0xcabb9c, Body::lead_white, 60.0F},
@@ -83,8 +85,8 @@ Rgb path_colour(float y) {
 void add_path(Strokes& strokes, Dice& dice) {
     // A sandy path comes in at the lower left corner and bends round the oak along the bank.
     for (float t = 0.0F; t < 1.0F; t += 0.0016F) {
-        const float x = 8.0F + 176.0F * t + 10.0F * std::sin(t * 5.0F);
-        const float y = 462.0F - 92.0F * std::pow(t, 0.8F);
+        const float x = 22.0F + 108.0F * t + 7.0F * std::sin(t * 5.0F);
+        const float y = 464.0F - 88.0F * std::pow(t, 0.8F);
         const float half = 17.0F * (1.0F - 0.78F * t);
         const float aside = half * (2.0F * dice.unit() - 1.0F);
         const Rgb c = mix(path_colour(y), from_srgb(0x4e3c24), std::pow(std::fabs(aside) / half, 3.0F) * 0.7F);
@@ -115,7 +117,7 @@ void add_grass(Strokes& strokes, Dice& dice) {
                     -1.5F + 0.38F * dice.normal(),
                     dice.between(3.5F, 9.0F),
                     dice.between(0.5F, 1.0F),
-                    lit > 0.36F && dice.chance(0.4F) ? 0xa08f48U : (dice.chance(0.5F) ? 0x4c4a24U : 0x34331cU),
+                    lit > 0.36F && dice.chance(0.4F) ? 0x85783fU : (dice.chance(0.5F) ? 0x454322U : 0x302f1bU),
                     Body::green,
                     48.0F};
             add(strokes, t, dice);
@@ -140,26 +142,27 @@ void add_reeds(Strokes& strokes, Dice& dice) {
 }
 
 void add_docks(Strokes& strokes, Dice& dice) {
-    for (const Spot plant : {Spot{318, 446}, Spot{352, 452}, Spot{436, 450}, Spot{474, 444}, Spot{262, 450}}) {
-        for (int i = 0; i < 11; ++i) {
-            const float angle = -0.3F - 2.6F * static_cast<float>(i) / 10.0F + 0.15F * dice.normal();
-            const float long_mm = dice.between(11.0F, 19.0F);
-            const bool lit = std::cos(angle) < 0.3F;
-            Touch t{plant.x_mm + 0.45F * long_mm * std::cos(angle),
-                    plant.y_mm + 0.35F * long_mm * std::sin(angle),
+    static constexpr Spot plants[] = {{286, 446}, {306, 455}, {330, 449}, {352, 456},
+                                      {480, 447}, {466, 455}, {498, 452}, {236, 451}};
+    for (const Spot plant : plants)
+        for (int i = 0; i < 12; ++i) {
+            const float angle = -1.57F + 0.75F * dice.normal();
+            const float long_mm = dice.between(8.0F, 17.0F);
+            const bool lit = std::cos(angle) < 0.25F && dice.chance(0.5F);
+            Touch t{plant.x_mm + 4.0F * dice.normal() + 0.4F * long_mm * std::cos(angle),
+                    plant.y_mm + 0.4F * long_mm * std::sin(angle),
                     angle,
                     long_mm,
-                    dice.between(3.5F, 5.5F),
-                    lit ? 0x7c7b3fU : 0x3c3f24U,
+                    dice.between(2.0F, 4.2F),
+                    lit ? 0x5c5c33U : 0x35361fU,
                     Body::green,
                     60.0F};
             add(strokes, t, dice);
-            t.width = 0.7F;
-            t.colour = lit ? 0xb3ab6aU : 0x5d5f37U;
+            t.width = 0.5F;
+            t.colour = lit ? 0x8b8552U : 0x47482bU;
             t.body_um = 80.0F;
             add(strokes, t, dice);
         }
-    }
 }
 
 }  // namespace
@@ -169,6 +172,8 @@ Strokes paint_staffage() {
     Dice dice(721U);
     place(strokes, cow, {268.0F, 338.0F}, 1.15F, dice);
     place(strokes, cow, {296.0F, 330.0F}, 0.92F, dice);
+    for (const Spot grazing : {Spot{172, 316}, Spot{190, 311}, Spot{158, 309}, Spot{560, 328}})
+        place(strokes, cow, grazing, 0.5F, dice);
     for (const Spot foot : {Spot{266, 341}, Spot{294, 333}})  // what the water keeps of them
         for (int i = 0; i < 12; ++i)
             add(strokes,
@@ -206,10 +211,10 @@ Strokes paint_foreground() {
         strokes.push_back(s);
     }
     add_path(strokes, dice);
-    add_grass(strokes, dice);
     add_docks(strokes, dice);
-    place(strokes, woman, {150.0F, 400.0F}, 1.35F, dice);
-    place(strokes, dog, {174.0F, 402.0F}, 1.25F, dice);
+    add_grass(strokes, dice);
+    place(strokes, woman, {108.0F, 397.0F}, 1.42F, dice);
+    place(strokes, dog, {122.0F, 394.0F}, 1.1F, dice);
     add_reeds(strokes, dice);
     return strokes;
 }

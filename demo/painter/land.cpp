@@ -22,10 +22,10 @@ struct Ridge {
     std::uint32_t colour, second;
     std::uint32_t seed;
 };
-constexpr Ridge ridges[] = {{255.0F, 9.0F, 150.0F, 0x98a5b0, 0xa9b0b2, 401U},
-                            {263.0F, 6.5F, 95.0F, 0x84948f, 0x98a093, 402U},
-                            {270.0F, 4.5F, 120.0F, 0x7c865f, 0xa39a66, 403U},
-                            {277.0F, 3.0F, 160.0F, 0x6d7043, 0x9a8d4e, 404U}};
+constexpr Ridge ridges[] = {{255.0F, 9.0F, 150.0F, 0x9aa4ab, 0xaaafae, 401U},
+                            {263.0F, 6.5F, 95.0F, 0x87928c, 0x999d8e, 402U},
+                            {270.0F, 4.5F, 120.0F, 0x767c5c, 0x9b9265, 403U},
+                            {277.0F, 3.0F, 160.0F, 0x66673f, 0x94864e, 404U}};
 
 float ridge_line(const Ridge& ridge, float x) {
     return ridge.base + ridge.swing * fractal(x / ridge.period, 3.7F, 3, ridge.seed);
@@ -66,16 +66,25 @@ void add_hedges(Strokes& strokes, const Ridge& ridge, Dice& dice) {
     }
 }
 
-Rgb meadow_colour(float x, float y) {
-    static const Rgb sunlit = from_srgb(0xb3a35a);
-    static const Rgb green = from_srgb(0x73763c);
-    static const Rgb shade = from_srgb(0x45482a);
-    static const Rgb earth = from_srgb(0x6b5634);
+// Where the clouds let the sun through: long patches of light on the plain, the nearer land in shade.
+float sunlight(float x, float y) {
     const float near = clamp01((y - 276.0F) / 150.0F);
-    const float patch = fractal(x / (30.0F + 90.0F * near), y / (5.0F + 22.0F * near), 4, 411U);
-    Rgb c = mix(green, sunlit, smooth_step(-0.25F, 0.45F, patch + 0.25F * (1.0F - near)));
-    c = mix(c, shade, smooth_step(0.15F, 0.7F, near) * 0.75F * smooth_step(-0.5F, 0.25F, -patch + 0.1F));
-    return mix(c, earth, 0.4F * smooth_step(0.1F, 0.5F, fractal(x / 60.0F, y / 14.0F, 3, 412U)));
+    const float broken = fractal(x / 150.0F + y / 60.0F, y / 22.0F, 3, 413U);
+    const float strip = std::exp(-std::pow((y - 303.0F) / 17.0F, 2.0F));
+    return clamp01(0.30F + 0.75F * broken + 0.55F * strip - 0.55F * near);
+}
+
+Rgb meadow_colour(float x, float y) {
+    static const Rgb sunlit = from_srgb(0xb5a261);
+    static const Rgb green = from_srgb(0x6a6a38);
+    static const Rgb shade = from_srgb(0x3d3e26);
+    static const Rgb earth = from_srgb(0x6b5636);
+    const float near = clamp01((y - 276.0F) / 150.0F);
+    const float patch = fractal(x / (24.0F + 60.0F * near), y / (5.0F + 16.0F * near), 4, 411U);
+    const float sun = sunlight(x, y);
+    Rgb c = mix(shade, green, smooth_step(0.0F, 0.4F, sun + 0.3F * patch));
+    c = mix(c, sunlit, smooth_step(0.35F, 0.85F, sun + 0.25F * patch));
+    return mix(c, earth, 0.5F * smooth_step(0.08F, 0.5F, fractal(x / 50.0F, y / 12.0F, 3, 412U)));
 }
 
 }  // namespace
@@ -157,7 +166,7 @@ Strokes paint_river(const Painted& painted) {
         Rgb c = grey(0.0F);
         for (const float aside : {-2.5F, 0.0F, 2.5F})
             c = c + painted(spot.x_mm + aside + wave, mirrored) * (1.0F / 3.0F);
-        c = mix(c * 0.80F, deep, 0.16F + 0.22F * near);
+        c = mix(c * 0.76F, deep, 0.18F + 0.36F * near);
         Stroke s = dab(spot, c, Body::smalt, 5.0F + 14.0F * near, 1.1F + 1.7F * near, dice);
         s.angle_rad = 0.03F * dice.normal();
         s.bend_mm *= 0.4F;
@@ -165,7 +174,7 @@ Strokes paint_river(const Painted& painted) {
         // Where a breeze touches it the water shows the bright sky in thin streaks.
         const float breeze = fractal(spot.x_mm / 90.0F, spot.y_mm / 9.0F, 3, 444U);
         if (breeze > 0.16F && dice.chance(0.30F)) {
-            Stroke streak = dab(spot, mix(c, from_srgb(0xd9d5c4), 0.55F), Body::lead_white, 6.0F + 12.0F * near,
+            Stroke streak = dab(spot, mix(c, from_srgb(0xc9c8ba), 0.55F), Body::lead_white, 6.0F + 12.0F * near,
                                 0.6F + 0.5F * near, dice);
             streak.dryness = 0.6F;
             streak.body_um = 55.0F;
@@ -179,21 +188,25 @@ Strokes paint_banks() {
     Strokes strokes;
     Dice dice(451U);
     static const Rgb mud = from_srgb(0x41341f);
-    static const Rgb grass = from_srgb(0x767239);
-    static const Rgb light = from_srgb(0xb4a55c);
+    static const Rgb grass = from_srgb(0x55542d);
+    static const Rgb light = from_srgb(0x9c9050);
     for (float y = 285.0F; y < 400.0F; y += dice.between(0.25F, 0.6F)) {
         const float near = (y - 284.0F) / 130.0F;
         for (const bool left : {true, false}) {
             const float shore = left ? left_shore(y) : right_shore(y);
             if (shore < -5.0F || shore > face_width_mm + 5.0F || y > near_shore(shore) + 4.0F) continue;
-            Stroke edge = dab({shore, y + 0.4F}, mud, Body::earth, 5.0F + 9.0F * near, 1.2F + 2.0F * near, dice);
-            strokes.push_back(edge);
-            for (int blade = 0; blade < 3; ++blade) {
+            const float broken = fractal(y / 5.0F, left ? 3.0F : 8.0F, 3, 452U);
+            if (broken > -0.1F) {
+                const Rgb edge = mix(mud, meadow_colour(shore, y), dice.between(0.0F, 0.6F));
+                strokes.push_back(dab({shore + 1.5F * dice.normal(), y + 0.4F}, edge, Body::earth, 3.0F + 8.0F * near,
+                                      0.7F + 1.5F * near, dice));
+            }
+            for (int blade = 0; blade < (broken > 0.15F ? 4 : 1); ++blade) {
                 const float away = dice.between(0.0F, 4.0F + 9.0F * near) * (left ? -1.0F : 1.0F);
                 Stroke s =
                     dab({shore + away, y - dice.between(0.0F, 1.5F + 3.0F * near)}, dice.chance(0.3F) ? light : grass,
-                        Body::green, 1.6F + 5.0F * near, 0.5F + 0.7F * near, dice);
-                s.angle_rad = -1.45F + 0.35F * dice.normal();
+                        Body::green, 1.4F + 3.4F * near, 0.5F + 0.5F * near, dice);
+                s.angle_rad = -1.45F + 0.45F * dice.normal();
                 s.body_um = 50.0F;
                 strokes.push_back(s);
             }

@@ -30,6 +30,7 @@ PaintLayers paint_picture(const Grid& grid, int threads) {
     lay(far, layers, threads);
     Strokes near = paint_river([&](float x, float y) { return sampled(layers, x, y); });
     append(near, paint_banks());
+    append(near, paint_shrubs());
     append(near, paint_staffage());
     append(near, paint_oak());
     append(near, paint_foreground());

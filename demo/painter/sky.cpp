@@ -21,7 +21,8 @@ constexpr Bank banks[] = {
     {60.0F, 24.0F, 110.0F, 18.0F, 12.0F, 0.45F},
 };
 
-float cloud_density(float x, float y) {
+// `octaves`: five for the outline of the heaps, two for the way light falls on them.
+float cloud_density(float x, float y, int octaves) {
     const float wx = x + 12.0F * noise(x / 55.0F, y / 45.0F, 301U);
     const float wy = y + 9.0F * noise(x / 48.0F, y / 40.0F, 302U);
     float mass = 0.0F;
@@ -32,15 +33,15 @@ float cloud_density(float x, float y) {
     }
     // Nearer to the horizon the heaps are seen smaller and flatter.
     const float far = 1.0F + 1.1F * y / horizon_mm;
-    const float heaps = billows((x - 305.0F) * far / 74.0F, y * far / 52.0F, 5, 303U);
+    const float heaps = billows((x - 305.0F) * far / 74.0F, y * far / 52.0F, octaves, 303U);
     return mass + 1.25F * (heaps - 0.74F) * (0.35F + mass) - 0.30F;
 }
 
 Rgb clear_sky(float x, float y) {
-    static const Rgb top = from_srgb(0x6f8aa8);
-    static const Rgb middle = from_srgb(0xa3b5bd);
-    static const Rgb low = from_srgb(0xdcd2b6);
-    static const Rgb glow = from_srgb(0xeccb98);
+    static const Rgb top = from_srgb(0x788fa4);
+    static const Rgb middle = from_srgb(0xa9b5b8);
+    static const Rgb low = from_srgb(0xdbd0b6);
+    static const Rgb glow = from_srgb(0xe9cba0);
     const float down = clamp01(y / horizon_mm);
     Rgb c = mix(top, middle, smooth_step(0.0F, 0.6F, down));
     c = mix(c, low, smooth_step(0.5F, 0.92F, down));
@@ -49,10 +50,10 @@ Rgb clear_sky(float x, float y) {
 }
 
 Rgb cloud_colour(float lit, float y) {
-    static const Rgb light = from_srgb(0xf8ecd2);
-    static const Rgb half = from_srgb(0xd2c8b8);
-    static const Rgb shade = from_srgb(0x8b8c96);
-    static const Rgb low_shade = from_srgb(0xb3a394);
+    static const Rgb light = from_srgb(0xf5e9d0);
+    static const Rgb half = from_srgb(0xcfc3b2);
+    static const Rgb shade = from_srgb(0x8f8e92);
+    static const Rgb low_shade = from_srgb(0xb2a290);
     const Rgb dark = mix(shade, low_shade, smooth_step(120.0F, 250.0F, y));
     return lit < 0.5F ? mix(dark, half, lit * 2.0F) : mix(half, light, lit * 2.0F - 1.0F);
 }
@@ -94,16 +95,19 @@ void add_pass(Strokes& strokes, const Pass& pass, const Keep& keep) {
 
 SkyView sky_at(float x, float y) {
     SkyView view;
-    const float here = cloud_density(x, y);
-    const float towards_light = cloud_density(x - 6.5F, y - 7.5F);
-    const float right = cloud_density(x + 3.0F, y);
-    const float below = cloud_density(x, y + 3.0F);
+    const float here = cloud_density(x, y, 5);
+    const float right = cloud_density(x + 3.0F, y, 3);
+    const float below = cloud_density(x, y + 3.0F, 3);
+    const float middle = cloud_density(x, y, 3);
+    // The sun stands to the upper left: where the heap thins out that way it is lit.
+    const float broad = cloud_density(x, y, 2) - cloud_density(x - 11.0F, y - 13.0F, 2);
+    const float fine = middle - cloud_density(x - 5.0F, y - 6.0F, 3);
     view.cloud = smooth_step(-0.06F, 0.2F, here);
     const float deep = smooth_step(0.1F, 0.75F, here);
-    view.lit = clamp01(0.56F + 2.1F * (here - towards_light) - 0.22F * deep);
+    view.lit = clamp01(0.55F + 1.15F * broad + 0.75F * fine - 0.16F * deep);
     view.colour = mix(clear_sky(x, y), cloud_colour(view.lit, y), view.cloud * 0.96F);
     const float calm = -0.10F + 0.35F * noise(x / 90.0F, y / 60.0F, 304U);
-    const float contour = std::atan2(right - here, -(below - here));
+    const float contour = std::atan2(right - middle, -(below - middle));
     // A brush has no front: keep the contour within a quarter turn of the lie of the sky.
     const float folded = contour - 3.14159265F * std::round((contour - calm) / 3.14159265F);
     view.angle_rad = mix(calm, folded, 0.75F * view.cloud);

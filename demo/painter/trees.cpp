@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 #include "composition.hpp"
 #include "noise.hpp"
@@ -17,8 +18,8 @@ struct Foliage {
     float leaf_mm, haze;  // haze: how far off it stands, 0 near, 1 far
 };
 
-constexpr Foliage oak_leaves{0x24241a, 0x484723, 0x827a38, 0xbca95a, 2.1F, 0.0F};
-constexpr Foliage shore_leaves{0x2e3020, 0x565a30, 0x8b8545, 0xb5a862, 1.5F, 0.12F};
+constexpr Foliage oak_leaves{0x211f17, 0x413f22, 0x746c34, 0xaa9a56, 2.1F, 0.0F};
+constexpr Foliage shore_leaves{0x2b2b1e, 0x4e502c, 0x7f7840, 0xa99a5e, 1.5F, 0.12F};
 constexpr Foliage autumn_leaves{0x33281a, 0x6e5527, 0xa17a35, 0xc9a157, 1.5F, 0.12F};
 constexpr Foliage far_leaves{0x4e5a48, 0x6c7656, 0x8f9166, 0xa9a376, 1.1F, 0.5F};
 
@@ -141,33 +142,54 @@ struct Limb {
     int order;
 };
 
-// A limb is a row of short strokes that wander; finer limbs leave it on either side.
+// Strokes side by side along one step of a limb, lit on the left.
+void bark_step(Strokes& strokes, const Limb& at, Rgb bark, Rgb lit, Dice& dice) {
+    const int beside = std::max(2, static_cast<int>(at.width / 1.5F));
+    for (int i = 0; i < beside; ++i) {
+        const float across = (static_cast<float>(i) + 0.5F) / static_cast<float>(beside) - 0.5F;
+        // The side of an upright limb that looks to the left: its angle is near -90 degrees.
+        const float light = clamp01(0.25F - 0.95F * across * -std::sin(at.angle) + 0.18F * dice.normal());
+        Stroke s = leaf(at.x - across * at.width * std::sin(at.angle), at.y + across * at.width * std::cos(at.angle),
+                        mix(bark, lit, light * 0.8F), 1.0F, at.angle + 0.08F * dice.normal(), 42.0F, dice);
+        s.length_mm = at.length * dice.between(1.5F, 2.6F);
+        s.width_mm = std::max(0.45F, at.width / static_cast<float>(beside) * dice.between(1.0F, 1.7F));
+        s.dryness = 0.35F;
+        s.paint = mixed(s.paint.colour, Body::earth);
+        strokes.push_back(s);
+    }
+}
+
+// A limb wanders; finer limbs leave it on either side.
 void grow(Strokes& strokes, const Limb& limb, Rgb bark, Rgb lit, Dice& dice) {
-    float x = limb.x;
-    float y = limb.y;
-    float angle = limb.angle;
-    const int steps = std::max(3, static_cast<int>(limb.length / 5.0F));
+    Limb at = limb;
+    const int steps = std::max(3, static_cast<int>(limb.length / 4.0F));
+    at.length = limb.length / static_cast<float>(steps);
     for (int i = 0; i < steps; ++i) {
         const float gone = static_cast<float>(i) / static_cast<float>(steps);
-        const float width = limb.width * (1.0F - 0.62F * gone);
-        const float step = limb.length / static_cast<float>(steps);
-        angle += 0.14F * dice.normal();
-        for (int side = 0; side < 3; ++side) {
-            const float aside = (static_cast<float>(side) - 1.0F) * 0.33F * width;
-            Stroke s = leaf(x - aside * std::sin(angle), y + aside * std::cos(angle),
-                            side == 0 && angle < -0.4F ? mix(bark, lit, 0.75F) : bark, 1.0F, angle, 42.0F, dice);
-            s.length_mm = step * 1.8F;
-            s.width_mm = std::max(0.5F, width * 0.55F);
-            s.paint = mixed(s.paint.colour, Body::earth);
-            strokes.push_back(s);
+        at.width = limb.width * (1.0F - 0.68F * gone);
+        at.angle += 0.11F * dice.normal();
+        bark_step(strokes, at, bark, lit, dice);
+        at.x += at.length * std::cos(at.angle);
+        at.y += at.length * std::sin(at.angle);
+        if (limb.order < 3 && i > steps / 4 && dice.chance(0.42F)) {
+            const float turn = (dice.chance(0.5F) ? 1.0F : -1.0F) * dice.between(0.35F, 0.85F);
+            grow(
+                strokes,
+                {at.x, at.y, at.angle + turn, limb.length * dice.between(0.35F, 0.6F), at.width * 0.6F, limb.order + 1},
+                bark, lit, dice);
         }
-        x += step * std::cos(angle);
-        y += step * std::sin(angle);
-        if (limb.order < 3 && i > 0 && dice.chance(0.55F)) {
-            const float turn = (dice.chance(0.5F) ? 1.0F : -1.0F) * dice.between(0.4F, 0.95F);
-            grow(strokes, {x, y, angle + turn, limb.length * dice.between(0.35F, 0.6F), width * 0.55F, limb.order + 1},
-                 bark, lit, dice);
-        }
+    }
+}
+
+void add_shrubs(Strokes& strokes, std::span<const Lobe> places, const Foliage& foliage, std::uint32_t seed) {
+    Dice dice(seed, 4U);
+    for (const Lobe& place : places) {
+        const float r = place.radius;
+        std::vector<Lobe> lobes;
+        for (int i = 0; i < 4; ++i)
+            lobes.push_back({place.x + r * dice.between(-0.9F, 0.9F), place.y - r * dice.between(0.2F, 0.9F),
+                             r * dice.between(0.45F, 0.8F)});
+        Crown(std::move(lobes), foliage, seed + static_cast<std::uint32_t>(place.x)).paint(strokes);
     }
 }
 
@@ -175,52 +197,84 @@ void grow(Strokes& strokes, const Limb& limb, Rgb bark, Rgb lit, Dice& dice) {
 
 Strokes paint_far_trees() {
     Strokes strokes;
-    Crown({{300, 262, 9}, {312, 257, 12}, {323, 264, 8}, {333, 268, 6}, {289, 268, 6}}, far_leaves, 621U)
-        .paint(strokes);
-    Crown({{236, 276, 7}, {246, 272, 9}, {257, 277, 6}, {222, 279, 5}}, far_leaves, 622U).paint(strokes);
-    Crown({{372, 270, 9}, {384, 264, 12}, {396, 268, 10}, {362, 276, 6}}, far_leaves, 623U).paint(strokes);
     Dice dice(624U);
+    // A ragged line of trees where the fields end, and a village among them.
+    for (float x = -5.0F; x < face_width_mm; x += dice.between(7.0F, 26.0F)) {
+        const Lobe far{x, 279.0F + 2.5F * dice.normal(), dice.between(2.5F, 6.5F)};
+        add_shrubs(strokes, {&far, 1}, far_leaves, 640U + static_cast<std::uint32_t>(x + 10.0F));
+    }
+    Crown({{300, 266, 8}, {312, 261, 10}, {323, 267, 8}, {333, 271, 6}, {289, 271, 6}}, far_leaves, 621U)
+        .paint(strokes);
+    Crown({{222, 280, 8}, {236, 276, 9}, {250, 281, 8}, {208, 285, 6}}, shore_leaves, 622U).paint(strokes);
+    Crown({{372, 274, 8}, {384, 268, 11}, {396, 270, 12}, {410, 272, 9}, {362, 279, 6}}, far_leaves, 623U)
+        .paint(strokes);
     for (const float x : {541.0F, 556.0F, 520.0F})
-        grow(strokes, {x, 312.0F, -1.57F, 70.0F, 4.5F, 1}, from_srgb(0x3d3222), from_srgb(0x8f7a54), dice);
-    Crown({{538, 222, 34},
-           {514, 246, 24},
-           {566, 240, 34},
-           {548, 196, 26},
-           {590, 262, 30},
-           {525, 268, 22},
-           {560, 278, 24}},
+        grow(strokes, {x, 314.0F, -1.57F, 78.0F, 5.0F, 1}, from_srgb(0x3d3222), from_srgb(0x8f7a54), dice);
+    Crown({{538, 206, 34},
+           {510, 236, 26},
+           {566, 226, 36},
+           {546, 178, 26},
+           {590, 250, 32},
+           {522, 262, 24},
+           {560, 270, 26},
+           {540, 288, 16},
+           {575, 290, 18}},
           shore_leaves, 625U)
         .paint(strokes);
-    Crown({{598, 228, 24}, {612, 250, 26}, {604, 280, 22}}, autumn_leaves, 626U).paint(strokes);
-    Crown({{446, 262, 14}, {462, 250, 15}, {492, 246, 16}, {508, 254, 15}}, shore_leaves, 627U).paint(strokes);
+    Crown({{600, 226, 26}, {612, 250, 28}, {604, 282, 24}, {588, 296, 14}}, autumn_leaves, 626U).paint(strokes);
+    Crown({{446, 258, 15}, {462, 246, 17}, {492, 240, 18}, {508, 250, 17}, {428, 268, 12}}, shore_leaves, 627U)
+        .paint(strokes);
+    return strokes;
+}
+
+Strokes paint_shrubs() {
+    Strokes strokes;
+    static constexpr Lobe left[] = {{286, 301, 5},  {262, 309, 7}, {244, 321, 6},
+                                    {214, 337, 10}, {196, 350, 8}, {150, 372, 9}};
+    static constexpr Lobe right[] = {{388, 303, 6}, {400, 309, 5},  {516, 338, 8}, {534, 343, 10},
+                                     {556, 350, 9}, {592, 357, 12}, {508, 322, 7}};
+    add_shrubs(strokes, left, shore_leaves, 651U);
+    add_shrubs(strokes, right, shore_leaves, 652U);
+    static constexpr Lobe russet[] = {{228, 330, 6}, {576, 350, 8}};
+    add_shrubs(strokes, russet, autumn_leaves, 653U);
     return strokes;
 }
 
 Strokes paint_oak() {
     Strokes strokes;
     Dice dice(631U);
-    const Rgb bark = from_srgb(0x33281a);
-    const Rgb lit = from_srgb(0x96815a);
-    Crown({{128, 206, 30}, {60, 214, 28}}, oak_leaves, 632U).paint(strokes);
-    grow(strokes, {92.0F, 398.0F, -1.50F, 128.0F, 17.0F, 2}, bark, lit, dice);
-    grow(strokes, {94.0F, 290.0F, -1.05F, 120.0F, 9.5F, 1}, bark, lit, dice);
-    grow(strokes, {92.0F, 296.0F, -2.05F, 110.0F, 8.5F, 1}, bark, lit, dice);
-    grow(strokes, {94.0F, 280.0F, -1.55F, 150.0F, 10.0F, 1}, bark, lit, dice);
+    const Rgb bark = from_srgb(0x2e2418);
+    const Rgb lit = from_srgb(0x9a855e);
+    Crown({{132, 206, 32}, {58, 212, 32}, {96, 232, 26}, {28, 236, 24}}, oak_leaves, 632U).paint(strokes);
+    // The bole is one body from the roots to the fork.
+    for (float t = 0.0F; t < 1.0F; t += 0.012F) {
+        const float x = 56.0F + 40.0F * t + 4.0F * std::sin(t * 4.0F);
+        const float y = 404.0F - 140.0F * t;
+        const float width = 25.0F - 12.0F * t + 10.0F * std::exp(-t * 14.0F);
+        bark_step(strokes, {x, y, -1.31F + 0.12F * std::cos(t * 4.0F), 6.0F, width, 0}, bark, lit, dice);
+    }
+    for (const Limb& limb :
+         {Limb{92, 300, -0.95F, 120, 10, 1}, Limb{88, 300, -2.15F, 112, 9, 1}, Limb{95, 272, -1.62F, 150, 12, 1},
+          Limb{94, 268, -1.2F, 120, 9, 1}, Limb{78, 332, -0.62F, 66, 6, 2}})
+        grow(strokes, limb, bark, lit, dice);
     Crown({{84, 92, 44},
            {130, 84, 40},
-           {44, 128, 38},
+           {44, 128, 40},
            {166, 122, 36},
-           {104, 138, 42},
+           {104, 138, 44},
            {196, 156, 26},
-           {20, 170, 32},
-           {146, 172, 32},
-           {62, 178, 30},
+           {20, 170, 34},
+           {146, 176, 34},
+           {62, 182, 32},
            {108, 52, 28},
-           {188, 190, 20},
-           {214, 176, 14},
-           {6, 214, 24},
-           {40, 222, 20},
-           {160, 212, 20}},
+           {188, 194, 22},
+           {214, 178, 16},
+           {6, 218, 28},
+           {42, 232, 24},
+           {166, 222, 24},
+           {122, 226, 22},
+           {14, 262, 18},
+           {186, 236, 14}},
           oak_leaves, 633U)
         .paint(strokes);
     return strokes;
