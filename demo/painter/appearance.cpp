@@ -9,13 +9,12 @@
 namespace tedge::painter {
 namespace {
 
-constexpr float raking_angle_rad = 0.21F;  // 12 degrees above the face
+constexpr float raking_angle_rad = 0.16F;  // 9 degrees above the face
 
 struct Palette {
-    Rgb ground = from_srgb(0xb39468);
-    Rgb canvas = from_srgb(0x8a7350);
+    Rgb ground = from_srgb(0xa68c66);
+    Rgb canvas = from_srgb(0x77633f);
     Rgb filler = from_srgb(0xe2dac8);
-    Rgb overpaint = from_srgb(0x7f8c8a);
     Rgb crack_dirt = from_srgb(0x1c1611);
     Rgb tissue = from_srgb(0xe9e4d8);
 };
@@ -128,15 +127,20 @@ private:
             p.glow = mix(p.glow, 0.22F, open);
             p.crack *= 1.0F - open;
         } else {
-            p.paint = mix(p.paint, palette_.ground * (0.86F + 0.2F * crown), p.ground);
-            p.paint = mix(p.paint, palette_.canvas * (0.45F + 0.65F * crown), p.bare);
+            const float grime = stage_ < Stage::cleaned ? 0.62F : 0.85F;  // dirt lies deep in an open loss
+            p.paint = mix(p.paint, palette_.ground * (grime * (0.88F + 0.16F * crown)), p.ground);
+            p.paint = mix(p.paint, palette_.canvas * (grime * (0.55F + 0.5F * crown)), p.bare);
             p.infrared = mix(mix(p.infrared, 0.62F, p.ground), 0.4F, p.bare);
             p.glow = mix(p.glow, 0.1F, open);
             p.crack *= 1.0F - 0.8F * open;
         }
         p.paint = mix(p.paint, palette_.crack_dirt, p.crack);
         const float brushed = 1.0F + 0.10F * noise(p.x * 0.9F, p.y * 0.16F, 1102U);
-        p.paint = mix(p.paint, palette_.overpaint * brushed, p.overpaint);
+        if (p.overpaint > 0.0F) {
+            // Matched once, since gone grey and dark.
+            const Rgb matched{s_.broad_red.at(p.x, p.y), s_.broad_green.at(p.x, p.y), s_.broad_blue.at(p.x, p.y)};
+            p.paint = mix(p.paint, mix(matched, grey(luminance(matched)), 0.35F) * (0.64F * brushed), p.overpaint);
+        }
         p.infrared = mix(p.infrared, 0.30F * brushed, p.overpaint);
         if (is_retouched(stage_)) return;
         // Bare dry paint scatters a little at its surface; a coating wets it and deepens the darks.
@@ -173,8 +177,8 @@ private:
                 const float cosine = std::cos(raking_angle_rad);
                 const float norm = 1.0F / std::sqrt(1.0F + slope_x * slope_x + slope_y * slope_y);
                 const float facing = std::max(0.0F, (sine + cosine * (slope_x + 0.12F * slope_y)) * norm) / sine;
-                const float fall = 330.0F / (200.0F + p.x);
-                return through_coatings(p, 0.62F * fall * (0.06F + std::min(facing, 2.6F)));
+                const float fall = 470.0F / (240.0F + p.x);
+                return through_coatings(p, 0.80F * fall * (0.05F + std::min(facing, 2.8F)));
             }
             case Light::ultraviolet:
                 return under_the_lamp(p);
@@ -182,7 +186,7 @@ private:
                 float value = p.infrared * (1.0F - 0.72F * p.drawing * (1.0F - p.overpaint)) * (1.0F - 0.45F * p.crack);
                 value *= std::exp(-0.014F * p.dirt_um);
                 value = mix(value, 0.8F, 0.7F * p.tissue);
-                return grey(value * std::clamp(1.0F + 0.16F * slope_x, 0.75F, 1.25F));
+                return grey(value * value * 1.25F * std::clamp(1.0F + 0.16F * slope_x, 0.75F, 1.25F));
             }
         }
         return {};
@@ -199,15 +203,15 @@ private:
     // Aged resin glows greenish, more the thicker it lies; later paint on it stays dark; a little of the lamp's own
     // violet is thrown back.
     [[nodiscard]] Rgb under_the_lamp(const Sample& p) const {
-        const float brushed =
-            1.0F + 0.16F * noise(p.x / 70.0F, p.y / 4.5F, 1121U) + 0.2F * fractal(p.x / 22.0F, p.y / 18.0F, 3, 1122U);
-        const float resin = 1.0F - std::exp(-p.varnish_um / 24.0F);
-        const Rgb varnish = Rgb{0.115F, 0.205F, 0.135F} * (resin * brushed);
-        const float reached = std::exp(-0.035F * p.varnish_um);
-        const Rgb paint = Rgb{0.95F, 0.95F, 1.0F} * (p.glow * 1.15F * reached * (1.0F - 0.8F * p.crack));
-        const Rgb leak = Rgb{0.030F, 0.008F, 0.085F} * (0.25F + p.paint.b);
+        const float sweep = noise((p.x + 0.35F * p.y) / 120.0F, (p.y - 0.2F * p.x) / 11.0F, 1121U);
+        const float brushed = 1.0F + 0.10F * sweep + 0.30F * fractal(p.x / 48.0F, p.y / 36.0F, 4, 1122U);
+        const float resin = 1.0F - std::exp(-p.varnish_um / 34.0F);
+        const Rgb varnish = Rgb{0.070F, 0.150F, 0.098F} * (resin * brushed);
+        const float reached = std::exp(-0.045F * p.varnish_um);
+        const Rgb paint = Rgb{0.92F, 0.98F, 1.0F} * (p.glow * 1.9F * reached * (1.0F - 0.8F * p.crack));
+        const Rgb leak = Rgb{0.012F, 0.006F, 0.040F} * (0.25F + p.paint.b);
         const float milky = 6.0F * p.cloud;
-        Rgb glow = (varnish * (1.0F - 0.45F * p.crack) + paint) * (1.0F - 0.80F * p.overpaint) +
+        Rgb glow = (varnish * (1.0F - 0.5F * p.crack) + paint) * (1.0F - 0.84F * p.overpaint) +
                    Rgb{0.02F, 0.035F, 0.04F} * milky + leak;
         glow = glow * std::exp(-0.05F * p.dirt_um);
         return mix(glow, {0.17F, 0.19F, 0.25F}, 0.8F * p.tissue);

@@ -9,7 +9,7 @@
 namespace tedge::painter {
 namespace {
 
-constexpr double step_mm = 0.4;
+constexpr double step_mm = 0.45;
 constexpr double cells_per_mm = 3.0;
 
 struct Habit {
@@ -39,28 +39,31 @@ public:
         }
     }
 
-    // Rings and rays about a place that was once struck from behind.
+    // A web about a place that was once struck: uneven arcs that open outwards.
     void impact(PointMm at, double radius_mm) {
         Dice dice(seed_ + 91U, 7U);
-        const Habit habit{1, 1.0F, 9.0F, 0.15F, 0.0F, 0.05F, 0U};
-        for (double radius = radius_mm / 3.0; radius <= radius_mm; radius += radius_mm / 3.2)
+        const Habit habit{2, 1.0F, 9.0F, 0.10F, 0.0F, 0.05F, 0U};
+        for (double radius = radius_mm / 3.0; radius <= radius_mm; radius += radius_mm / 3.4)
             for (double turn = static_cast<double>(dice.unit()); turn < 6.2;
-                 turn += 1.1 + 0.5 * static_cast<double>(dice.unit())) {
-                Line ring;
-                const double sweep = 0.8 + 0.5 * static_cast<double>(dice.unit());
-                for (double a = turn; a < turn + sweep; a += step_mm / radius)
-                    ring.push_back(
-                        {at.x_mm + radius * std::cos(a) *
-                                       (1.0 + 0.05 * static_cast<double>(noise(static_cast<float>(a * 3.0),
-                                                                               static_cast<float>(radius), seed_))),
-                         at.y_mm + radius * std::sin(a)});
-                keep(ring, habit, dice);
-            }
+                 turn += 1.2 + 0.8 * static_cast<double>(dice.unit()))
+                keep(arc(at, radius, turn, 0.6 + 0.6 * static_cast<double>(dice.unit())), habit, dice);
     }
 
     [[nodiscard]] std::vector<Crack> take() { return std::move(cracks_); }
 
 private:
+    [[nodiscard]] Line arc(PointMm at, double radius, double turn, double sweep) const {
+        Line line;
+        for (double a = turn; a < turn + sweep; a += step_mm / radius) {
+            const auto fa = static_cast<float>(a);
+            const double uneven = 1.0 +
+                                  0.16 * static_cast<double>(fractal(fa * 1.6F, static_cast<float>(radius), 3, seed_)) +
+                                  0.12 * (a - turn);
+            line.push_back({at.x_mm + 1.25 * radius * uneven * std::cos(a), at.y_mm + radius * uneven * std::sin(a)});
+        }
+        return line;
+    }
+
     [[nodiscard]] std::uint32_t* cell(PointMm p) {
         const int column = static_cast<int>(p.x_mm * cells_per_mm);
         const int row = static_cast<int>(p.y_mm * cells_per_mm);
@@ -122,7 +125,7 @@ private:
         for (double gone = 0.0; gone < length; gone += step_mm) {
             angle += static_cast<double>(habit.wander) * static_cast<double>(dice.normal());
             angle += 0.05 * (pull(p, false) + offset - angle);
-            const double kick = 0.35 * static_cast<double>(dice.normal());
+            const double kick = 0.2 * static_cast<double>(dice.normal());
             p = {p.x_mm + step_mm * std::cos(angle + kick), p.y_mm + step_mm * std::sin(angle + kick)};
             line.push_back(p);
             const std::uint32_t* there = cell(p);
@@ -155,8 +158,8 @@ std::vector<Crack> grow_cracks(SizeMm face, double bar_width_mm, std::uint32_t s
     growth.impact({486.0, 176.0}, 26.0);
     growth.generation({1, 24.0F, 95.0F, 0.17F, 3.0F, 0.07F, 11U});
     growth.generation({1, 15.0F, 55.0F, 0.13F, 3.0F, 0.09F, 12U});
-    growth.generation({2, 8.0F, 26.0F, 0.09F, 2.1F, 0.12F, 13U});
-    growth.generation({3, 4.6F, 12.0F, 0.055F, 1.2F, 0.15F, 14U});
+    growth.generation({2, 7.5F, 42.0F, 0.095F, 2.2F, 0.12F, 13U});
+    growth.generation({3, 4.2F, 24.0F, 0.06F, 1.4F, 0.16F, 14U});
     return growth.take();
 }
 

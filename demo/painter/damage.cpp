@@ -15,12 +15,12 @@ Line rectangle(double left, double top, double width, double height) {
 
 // A flake breaks along cracks: few corners, sides nearly straight but never quite.
 Line flake(PointMm middle, double radius_mm, double stretch, Dice& dice) {
-    const int corners = 5 + static_cast<int>(dice.unit() * 4.0F);
+    const int corners = 4 + static_cast<int>(dice.unit() * 4.0F);
     const double turn = static_cast<double>(dice.between(0.0F, 6.2832F));
     Line rough;
     for (int i = 0; i < corners; ++i) {
         const double angle = 6.28318531 * (i + 0.55 * static_cast<double>(dice.unit())) / corners;
-        const double out = radius_mm * static_cast<double>(dice.between(0.62F, 1.25F));
+        const double out = radius_mm * static_cast<double>(dice.between(0.5F, 1.35F));
         const double x = out * std::cos(angle) * stretch;
         const double y = out * std::sin(angle) / stretch;
         rough.push_back({middle.x_mm + x * std::cos(turn) - y * std::sin(turn),
@@ -66,6 +66,33 @@ void add_flakes(Damage& damage, const std::string& name, const Line& zone, Point
                                  flake(at, static_cast<double>(low + (high - low) * big * big), 1.15, dice),
                                  big > 0.72F});
     }
+}
+
+// Crumbs that have gone from the edges of cracks inside a zone.
+void add_crumbs(Damage& damage, const std::string& name, const Line& zone, const std::vector<Crack>& cracks,
+                double chance, Dice& dice) {
+    int made = 0;
+    for (const Crack& crack : cracks)
+        for (const PointMm& p : crack.line)
+            if (within(zone, p.x_mm, p.y_mm) && dice.chance(static_cast<float>(chance)))
+                damage.losses.push_back({name + " " + std::to_string(++made),
+                                         flake(p, static_cast<double>(dice.between(0.35F, 1.1F)), 1.2, dice), false});
+}
+
+// The mended tear has lost ground and paint along its way.
+void add_tear(Damage& damage, Dice& dice) {
+    damage.tear = {{340.0, 92.0}, {346.0, 90.6}, {351.0, 91.4},  {357.0, 89.8},
+                   {364.0, 90.4}, {365.2, 96.0}, {364.2, 103.0}, {366.0, 110.0}};
+    int made = 0;
+    for (std::size_t i = 1; i < damage.tear.size(); ++i)
+        for (double t = 0.15; t < 1.0; t += 0.4) {
+            const PointMm& a = damage.tear[i - 1];
+            const PointMm& b = damage.tear[i];
+            damage.losses.push_back({"along the tear " + std::to_string(++made),
+                                     flake({a.x_mm + t * (b.x_mm - a.x_mm), a.y_mm + t * (b.y_mm - a.y_mm)},
+                                           static_cast<double>(dice.between(0.7F, 1.9F)), 1.3, dice),
+                                     false});
+        }
 }
 
 // Where the rebate of the frame rubbed along the lower and right edges.
@@ -121,7 +148,7 @@ Line half_line() {
 
 }  // namespace
 
-Damage make_damage() {
+Damage make_damage(const std::vector<Crack>& cracks) {
     Damage damage;
     Dice dice(801U);
     damage.flaking_zones = {patch({112.0, 424.0}, 42.0, 22.0, 802U), patch({560.0, 84.0}, 24.0, 19.0, 803U)};
@@ -132,8 +159,11 @@ Damage make_damage() {
     add_flakes(damage, "flake, upper right", damage.flaking_zones[1], {560.0, 84.0}, {23.0, 18.0}, 7, 0.7F, 2.8F, dice);
     add_edge_losses(damage, dice);
     add_single_losses(damage, dice);
-    damage.tear = {{340.0, 92.0}, {346.0, 90.6}, {351.0, 91.4},  {357.0, 89.8},
-                   {364.0, 90.4}, {365.2, 96.0}, {364.2, 103.0}, {366.0, 110.0}};
+    add_tear(damage, dice);
+    add_crumbs(damage, "crumb, lower left", damage.flaking_zones[0], cracks, 0.055, dice);
+    add_crumbs(damage, "crumb, upper right", damage.flaking_zones[1], cracks, 0.035, dice);
+    damage.retouchings = {patch({36.0, 300.0}, 7.0, 4.5, 806U), patch({454.0, 30.0}, 9.0, 4.0, 807U),
+                          patch({596.0, 190.0}, 5.0, 9.0, 808U), patch({246.0, 452.0}, 12.0, 4.0, 809U)};
     damage.overpaint = patch({354.0, 98.0}, 25.0, 19.0, 804U);
     damage.blanching = patch({520.0, 425.0}, 62.0, 24.0, 805U);
     add_trials(damage);

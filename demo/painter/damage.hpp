@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "craquelure.hpp"
 #include "ink.hpp"
 
 namespace tedge::painter {
@@ -30,6 +31,7 @@ struct Damage {
     std::vector<Line> facing_papers;  // tissues laid over them
     Line tear;                        // an old tear, mended
     Line overpaint;                   // the old restorer's paint over it, broader than the tear
+    std::vector<Line> retouchings;    // smaller touches of the same hand elsewhere
     Line blanching;                   // milky varnish where damp stood
     std::vector<TrialWindow> trials;
     Line cleaned_half;  // what was cleaned at the half-way photograph …
@@ -37,7 +39,8 @@ struct Damage {
     Line signature_box;
 };
 
-[[nodiscard]] Damage make_damage();
+// Small flakes follow the cracks.
+[[nodiscard]] Damage make_damage(const std::vector<Crack>& cracks);
 
 // Area of an outline in mm².
 [[nodiscard]] double area_mm2(const Line& ring);

@@ -62,15 +62,15 @@ Rgb gilding(float x, float y, const Place& p, float raised) {
     static const Rgb gold = from_srgb(0xc9a255);
     static const Rgb deep = from_srgb(0x8a6a32);
     static const Rgb bole = from_srgb(0x7c3a24);
-    static const Rgb gesso = from_srgb(0xd9d0bd);
+    static const Rgb gesso = from_srgb(0xb3a488);
     Rgb c = mix(gold, deep, clamp01(0.5F + 0.6F * fractal(x / 40.0F, y / 40.0F, 4, 1511U)));
     const float laps =
         std::fabs(std::fmod(p.along + 4.0F * noise(p.along / 50.0F, 1.0F, 1512U) + 800.0F, 76.0F) - 1.0F);
-    c = mix(c, bole, 0.45F * smooth_step(1.2F, 0.2F, laps));
+    c = mix(c, bole, 0.28F * smooth_step(1.4F, 0.2F, laps));
     const float worn = smooth_step(0.12F, 0.5F, fractal(x / 11.0F, y / 11.0F, 4, 1513U) + 0.35F * raised - 0.12F);
     c = mix(c, bole, 0.65F * worn);
     const float chipped = smooth_step(
-        0.44F, 0.5F,
+        0.48F, 0.55F,
         fractal(x / 19.0F, y / 19.0F, 4, 1514U) + (p.corner < 14.0F ? 0.12F : 0.0F) + (p.out > 78.0F ? 0.08F : 0.0F));
     return mix(c, gesso, chipped);
 }
@@ -85,7 +85,7 @@ Rgb frame_colour(float x, float y) {
     const float gleam = std::pow(clamp01(facing), 14.0F);
     const float raised = smooth_step(0.0F, 1.2F, ornament(p)) + (p.out > 62.0F && p.out < 74.0F ? 0.6F : 0.0F);
     Rgb c = gilding(x, y, p, raised) * (0.10F + 0.72F * std::max(0.0F, facing)) +
-            Rgb{0.55F, 0.44F, 0.24F} * (0.45F * gleam);
+            Rgb{0.58F, 0.44F, 0.24F} * (0.45F * gleam);
     const float hollow = smooth_step(0.4F, -0.5F, ornament(p)) * (p.out < 41.0F ? 1.0F : 0.3F);
     c = c * (1.0F - 0.35F * hollow);
     if (p.corner < 0.4F) c = c * 0.45F;
@@ -95,7 +95,8 @@ Rgb frame_colour(float x, float y) {
 Rgb back_colour(float x, float y) {
     static const Rgb pine = from_srgb(0x9a7a50);
     const Place p = place_at(x, y);
-    const float grain = 0.5F + 0.5F * std::sin(p.out * 1.1F + 3.0F * fractal(p.along / 80.0F, p.out / 18.0F, 3, 1521U));
+    if (p.out < 5.8F) return from_srgb(0x14100c);  // the gap round the strainer
+    const float grain = clamp01(0.5F + 0.8F * fractal(p.along / 150.0F, p.out / 2.6F, 3, 1521U));
     Rgb c = pine * (0.62F + 0.3F * grain) * (1.0F + 0.2F * fractal(p.along / 12.0F, p.out * 1.6F, 3, 1522U));
     c = mix(c, from_srgb(0x3a2f26), 0.35F + 0.25F * fractal(x / 50.0F, y / 50.0F, 3, 1523U));
     return p.corner < 0.5F ? c * 0.35F : c;
@@ -130,7 +131,7 @@ Card frame_card(double px_per_mm, int threads) {
 
 Card frame_back_card(double px_per_mm, int threads) {
     // From behind the whole strainer shows, lying in the rebate.
-    return make(px_per_mm, rebate_mm + 2.0, threads, back_colour);
+    return make(px_per_mm, rebate_mm - 0.1, threads, back_colour);
 }
 
 }  // namespace tedge::painter

@@ -142,14 +142,14 @@ void add_received(std::vector<Photograph>& set) {
     set.push_back(p);
     p = studio("received-raking.jpg", "raking", "as-received", "2031-03-20T10:05:00", Stage::received, Light::raking,
                2022U);
-    p.about = "One lamp from the left, 12 degrees above the face.";
+    p.about = "One lamp from the left, 9 degrees above the face.";
     p.sensor.full_well_e = 30000.0F;
     p.fall_y = 0.0F;
     set.push_back(p);
     p = studio("received-ultraviolet.jpg", "ultraviolet", "as-received", "2031-03-20T11:20:00", Stage::received,
                Light::ultraviolet, 2023U);
     p.about = "What glows under long-wave lamps in the dark, through a filter that stops their own light.";
-    p.exposure = 2.3F;
+    p.exposure = 2.0F;
     p.sensor.full_well_e = 9000.0F;
     p.sensor.red = {1.0F, 0.0F, 0.0F};
     p.sensor.green = {0.0F, 1.0F, 0.0F};

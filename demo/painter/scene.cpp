@@ -101,9 +101,9 @@ private:
             case Light::normal:
                 return c;
             case Light::raking:
-                return c * (0.62F * 330.0F / (200.0F + std::max(-100.0F, x)));
+                return c * (0.80F * 470.0F / (240.0F + std::max(-120.0F, x)));
             case Light::ultraviolet:
-                return Rgb{0.022F, 0.008F, 0.065F} * (0.2F + c.b) + Rgb{0.01F, 0.016F, 0.03F} * luminance(c);
+                return Rgb{0.010F, 0.005F, 0.034F} * (0.15F + c.b) + Rgb{0.012F, 0.017F, 0.028F} * luminance(c);
             case Light::infrared:
                 return grey(0.25F * c.g + 0.75F * c.r);
         }

@@ -45,15 +45,30 @@ float soft_within(const Line& ring, float x, float y, float feather_mm) {
 
 // Slack canvas: shallow waves, draws fanning out from two corners, a step along the bars' inner edges.
 float bulge(float x, float y) {
-    float height = 900.0F * fractal(x / 170.0F, y / 150.0F, 2, 931U);
+    float height = 1700.0F * fractal(x / 170.0F, y / 150.0F, 2, 931U);
     const float corner = std::hypot(x, y);
-    height += 260.0F * std::sin(std::atan2(y, x + 1.0F) * 17.0F) * smooth_step(30.0F, 70.0F, corner) *
+    height += 420.0F * std::sin(std::atan2(y, x + 1.0F) * 17.0F) * smooth_step(30.0F, 70.0F, corner) *
               smooth_step(210.0F, 90.0F, corner);
     const float other = std::hypot(face_width_mm - x, face_height_mm - y);
-    height += 200.0F * std::sin(std::atan2(face_height_mm - y, face_width_mm - x + 1.0F) * 15.0F) *
+    height += 330.0F * std::sin(std::atan2(face_height_mm - y, face_width_mm - x + 1.0F) * 15.0F) *
               smooth_step(30.0F, 70.0F, other) * smooth_step(190.0F, 90.0F, other);
     const auto bar = static_cast<float>(strainer_bar_mm);
-    return height + 140.0F * smooth_step(bar + 3.0F, bar - 3.0F, edge_distance(x, y));
+    return height + 190.0F * smooth_step(bar + 3.0F, bar - 3.0F, edge_distance(x, y));
+}
+
+// One channel of the paint, averaged over a square of 12 mm.
+Field broad(const PaintLayers& paint, int channel, int threads) {
+    const auto scale = static_cast<float>(paint.grid.px_per_mm);
+    return Field(face_size, 0.5, threads, [&](float x, float y) {
+        float sum = 0.0F;
+        for (float dy = -6.0F; dy <= 6.0F; dy += 1.5F)
+            for (float dx = -6.0F; dx <= 6.0F; dx += 1.5F) {
+                const int column = std::clamp(static_cast<int>((x + dx) * scale), 0, paint.grid.width_px - 1);
+                const int row = std::clamp(static_cast<int>((y + dy) * scale), 0, paint.grid.height_px - 1);
+                sum += from_share(paint.reflectance.at(column, row, channel));
+            }
+        return sum / 81.0F;
+    });
 }
 
 void add_drawing(Mask& drawing) {
@@ -111,9 +126,9 @@ void add_losses(Surface& s) {
             closed.push_back(closed.front());
             draw_line(s.ground_shows, closed, 0.5, 0.9);
         }
-    draw_line(s.canvas_shows, s.damage.tear, 0.9, 1.0);
-    draw_line(s.ground_shows, s.damage.tear, 2.6, 0.85);
-    fill_softly(s.overpaint, s.damage.overpaint, 3.5, 0.94);
+    draw_line(s.canvas_shows, s.damage.tear, 0.6, 1.0);
+    fill_softly(s.overpaint, s.damage.overpaint, 4.5, 0.92);
+    for (const Line& touch : s.damage.retouchings) fill_softly(s.overpaint, touch, 2.0, 0.8);
 }
 
 void keep_weave(Surface& s, int threads) {
@@ -128,9 +143,10 @@ void keep_weave(Surface& s, int threads) {
     });
 }
 
-// Old cleanings have rubbed the thin dark passages where a thread stands high.
+// Old cleanings have rubbed the thin dark passages where a thread stands high; along the edges, where the canvas turns
+// over the bar, the paint is worn to the ground.
 void rub(Surface& s, int threads) {
-    const Rgb ground = from_srgb(0xa8875c);
+    const Rgb ground = from_srgb(0x8f7656);
     for_bands(s.grid.height_px, 16, threads, [&](int first, int end) {
         for (int y = first; y < end; ++y)
             for (int x = 0; x < s.grid.width_px; ++x) {
@@ -139,10 +155,13 @@ void rub(Surface& s, int threads) {
                 const float crown = smooth_step(0.78F, 0.97F, static_cast<float>(s.weave_height.at(x, y)) / 255.0F);
                 const float thin =
                     smooth_step(52.0F, 18.0F, s.paint.height_um.at(x, y)) * smooth_step(0.16F, 0.05F, luminance(paint));
-                if (crown * thin < 0.01F) continue;
+                const float ragged = 0.15F + 1.5F * fractal(s.grid.mm(x) / 16.0F, s.grid.mm(y) / 16.0F, 4, 962U);
+                const float edge = 0.7F * smooth_step(0.9F, 0.0F, edge_distance(s.grid.mm(x), s.grid.mm(y)) - ragged);
+                if (crown * thin < 0.01F && edge < 0.01F) continue;
                 const float worn =
                     smooth_step(-0.05F, 0.45F, fractal(s.grid.mm(x) / 60.0F, s.grid.mm(y) / 45.0F, 3, 961U));
-                const Rgb shown = mix(paint, ground, 0.5F * crown * thin * worn);
+                const float wear = std::max(0.5F * crown * thin * worn, edge);
+                const Rgb shown = mix(paint, ground, wear);
                 c[0] = to_share(shown.r);
                 c[1] = to_share(shown.g);
                 c[2] = to_share(shown.b);
@@ -154,8 +173,8 @@ void rub(Surface& s, int threads) {
 
 Surface::Surface(const Grid& g, int threads)
     : grid(g),
-      damage(make_damage()),
       cracks(grow_cracks(face_size, strainer_bar_mm, 1001U)),
+      damage(make_damage(cracks)),
       paint(paint_picture(g, threads)),
       crack_cover(g),
       ground_shows(g),
@@ -164,6 +183,9 @@ Surface::Surface(const Grid& g, int threads)
       drawing(g),
       weave_height(g.width_px, g.height_px, 1),
       weave_tone(g.width_px, g.height_px, 1),
+      broad_red(broad(paint, 0, threads)),
+      broad_green(broad(paint, 1, threads)),
+      broad_blue(broad(paint, 2, threads)),
       lift_um(lift_of(cracks, face_size)),
       loose(face_size, 1.0, threads,
             [this](float x, float y) {

@@ -17,8 +17,8 @@ inline constexpr Weave canvas{13.4, 11.8, 901U};
 
 struct Surface {
     Grid grid;
-    Damage damage;
     std::vector<Crack> cracks;
+    Damage damage;
     PaintLayers paint;
 
     Mask crack_cover;
@@ -28,6 +28,9 @@ struct Surface {
     Mask drawing;  // the painter's drawing under the paint
     imaging::Raster8 weave_height;
     imaging::Raster8 weave_tone;
+
+    // The paint's colour over some millimetres: what the old restorer matched.
+    Field broad_red, broad_green, broad_blue;
 
     Field lift_um;     // cupping beside cracks
     Field loose;       // 1 in the flaking zones, soft edges

@@ -63,6 +63,7 @@ json recto_regions(const Damage& d) {
             {"facing_papers", regions(d.facing_papers)},
             {"tear_line_mm", outline(d.tear)},
             {"overpaint", region("overpaint", d.overpaint)},
+            {"old_retouchings", regions(d.retouchings)},
             {"blanching", region("blanching", d.blanching)},
             {"trials", trials},
             {"cleaned_half", region("cleaned half", d.cleaned_half)},

@@ -27,9 +27,9 @@ struct Writing {
 };
 
 const Writing inscription[] = {
-    {"The Mill at Otter Reach", {96.0, 118.0}, {11.0, 0.30, 0.012, 0.45, -2.0, 1201U}, 0.9},
-    {"E. Quillfeather pinxt 1847", {92.0, 141.0}, {10.0, 0.32, 0.013, 0.45, -2.5, 1202U}, 0.85},
-    {"No 3", {176.0, 162.0}, {9.0, 0.30, 0.012, 0.5, -2.0, 1203U}, 0.85}};
+    {"The Mill at Otter Reach", {92.0, 196.0}, {11.0, 0.30, 0.012, 0.45, -2.0, 1201U}, 0.9},
+    {"E. Quillfeather pinxt 1847", {88.0, 219.0}, {10.0, 0.32, 0.013, 0.45, -2.5, 1202U}, 0.85},
+    {"No 3", {172.0, 240.0}, {9.0, 0.30, 0.012, 0.5, -2.0, 1203U}, 0.85}};
 const Writing stamp[] = {{"PELLOW & SIDDICK", {388.0, 300.0}, {6.4, 0.0, 0.004, 1.0, 3.0, 1204U}, 0.9},
                          {"ARTISTS COLOURMEN", {391.0, 312.0}, {5.0, 0.0, 0.004, 1.0, 3.0, 1205U}, 0.75},
                          {"9 COPPER STAIR", {398.0, 322.0}, {5.0, 0.0, 0.004, 1.0, 3.0, 1206U}, 0.75}};
@@ -71,7 +71,8 @@ Wood wood_at(float x, float y) {
         if (depth > best.depth_mm) best = {depth, upright, along, across, piece};
     };
     best.depth_mm = -1e9F;
-    if (x > cross_bar_left - 30.0F && x < cross_bar_right + 30.0F)
+    // The bars at the edges lie over the ends of the middle one.
+    if (end > bar && x > cross_bar_left - 30.0F && x < cross_bar_right + 30.0F)
         offer(std::min(x - cross_bar_left, cross_bar_right - x), true, y, x - cross_bar_left, 5);
     // The corners are mitred: the nearer edge decides.
     if (side <= end)
@@ -82,16 +83,22 @@ Wood wood_at(float x, float y) {
 }
 
 Rgb wood_colour(const Wood& wood, float x, float y) {
-    static const Rgb light = from_srgb(0xa88556);
-    static const Rgb dark = from_srgb(0x6b4c2c);
+    static const Rgb light = from_srgb(0x9a7d56);
+    static const Rgb dark = from_srgb(0x75593a);
     const auto seed = 1301U + static_cast<std::uint32_t>(wood.piece);
-    const float warp = 2.4F * fractal(wood.along / 90.0F, wood.across / 20.0F, 3, seed);
-    const float rings =
-        0.5F + 0.5F * std::sin((wood.across + warp * 4.0F) * 1.55F + 2.0F * noise(wood.along / 130.0F, 1.0F, seed));
-    const float fibres = fractal(wood.along / 14.0F, wood.across * 2.2F, 3, seed + 20U);
-    Rgb c = mix(light, dark, clamp01(0.25F + 0.45F * rings * rings + 0.22F * fibres));
-    const float grime = smooth_step(-0.3F, 0.5F, fractal(x / 60.0F, y / 60.0F, 3, 1311U)) * 0.30F + 0.15F;
-    c = mix(c, from_srgb(0x3d3024), grime);
+    // Slow-grown deal, sawn along the grain: fine, nearly straight lines that part round a knot.
+    const float knot_along = 120.0F + 60.0F * static_cast<float>(wood.piece);
+    const float knot_across = 18.0F + 3.0F * static_cast<float>(wood.piece % 3);
+    const float from_knot = std::hypot((wood.along - knot_along) / 3.2F, wood.across - knot_across);
+    const float around = 6.0F * std::exp(-from_knot / 5.0F) * (wood.across > knot_across ? 1.0F : -1.0F);
+    const float warp = 1.6F * fractal(wood.along / 190.0F, wood.across / 40.0F, 2, seed) + 0.2F * around;
+    const float spacing = 1.7F + 0.9F * noise(wood.across / 14.0F, 3.0F, seed + 9U);
+    const float rings = 0.5F + 0.5F * std::sin(6.2832F * (wood.across + 3.0F * warp) / (2.2F * spacing));
+    const float fibres = fractal(wood.along / 22.0F, wood.across * 3.1F, 3, seed + 20U);
+    Rgb c = mix(light, dark, clamp01(0.30F + 0.30F * rings * rings * rings + 0.30F * fibres));
+    c = mix(c, from_srgb(0x4a3220), 0.75F * smooth_step(3.2F, 1.8F, from_knot));
+    const float grime = smooth_step(-0.3F, 0.5F, fractal(x / 60.0F, y / 60.0F, 3, 1311U)) * 0.34F + 0.22F;
+    c = mix(c, from_srgb(0x3b3128), grime);
     // A mitre is a dark line; the arris towards the canvas catches light above and is dark below.
     const float side = std::min(x, face_width_mm - x);
     const float end = std::min(y, face_height_mm - y);
@@ -164,7 +171,7 @@ private:
         const float patch = m_.patch.at(x, y);
         if (patch > 0.0F) {  // a finer, paler cloth
             const WeavePoint fine = weave_at({19.0, 18.0, 1401U}, x_mm, y_mm);
-            c = mix(c, from_srgb(0xb7a37e) * (1.0F + 0.08F * fine.thread_tone), patch);
+            c = mix(c, from_srgb(0xa08a63) * (1.0F + 0.08F * fine.thread_tone), patch);
             height = mix(height, fine.height, patch);
             relief *= 1.0F - 0.5F * patch;
         }
@@ -197,7 +204,7 @@ VersoTruth verso_truth() {
     VersoTruth truth;
     truth.marks = {
         {"inscription", "The Mill at Otter Reach / E. Quillfeather pinxt 1847 / No 3",
-         rectangle(88.0, 98.0, 150.0, 70.0)},
+         rectangle(84.0, 176.0, 154.0, 70.0)},
         {"stamp", "PELLOW & SIDDICK / ARTISTS COLOURMEN / 9 COPPER STAIR", rectangle(374.0, 289.0, 120.0, 48.0)},
         {"label", "Mrs A. Brindlemere / No 27 Landscape", rectangle(120.0, 420.0, 74.0, 26.0)},
         {"chalk", "412", rectangle(420.0, 10.0, 52.0, 28.0)}};
