@@ -62,6 +62,8 @@ struct Command {
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> research_commands();
+[[nodiscard]] std::vector<Command> bag_commands();
+[[nodiscard]] std::vector<Command> record_commands();
 [[nodiscard]] std::vector<Command> run_commands();
 
 }  // namespace tedge::cli
