@@ -23,7 +23,7 @@ bool in_gamut(const Lab& lab) {
 Lab lab_at(double position, double chroma_share) {
     constexpr double hue_from = 282.0, hue_to = 360.0 + 96.0;
     const double hue = (hue_from + (hue_to - hue_from) * position) * std::numbers::pi / 180.0;
-    const double chroma = chroma_share * (24.0 + 34.0 * std::sin(std::numbers::pi * std::min(1.0, position * 1.05)));
+    const double chroma = chroma_share * (22.0 + 26.0 * std::sin(std::numbers::pi * std::min(1.0, position * 1.05)));
     return {14.0 + 82.0 * position, chroma * std::cos(hue), chroma * std::sin(hue)};
 }
 
