@@ -105,6 +105,11 @@ Values forms_of(const Record& record, const Field& field) {
     return values;
 }
 
+// What a buyer or a scholar may have is no secret, even where it is not this reader's business.
+bool is_internal(const Field& field) {
+    return !field.readers.contains(Reader::buyer) && !field.readers.contains(Reader::scholar);
+}
+
 template <class Visit>
 void for_each_field(const CaseSnapshot& snapshot, Visit visit) {
     const auto visit_record = [&](const Record& record) {
@@ -142,7 +147,7 @@ std::vector<Leak> internal_leaks(const CaseSnapshot& snapshot, Reader reader,
     for (const auto& [name, text] : texts) outgoing.emplace_back(name, Searched(text));
     std::vector<Leak> leaks;
     for_each_field(snapshot, [&](const Record& record, const Field& field) {
-        if (field.readers.contains(reader)) return;
+        if (field.readers.contains(reader) || !is_internal(field)) return;
         for (const auto& value : forms_of(record, field)) {
             if (allowed.contains(value.text.toCaseFolded())) continue;
             for (const auto& [where, text] : outgoing)

@@ -13,6 +13,8 @@ using casebook::Record;
 
 namespace {
 
+constexpr double map_height_mm = 98.0;  // before and after share a page
+
 bool is_open_danger(const Record& finding) {
     return finding.body.flag("unstable") && !finding.body.has("consolidated_on");
 }
@@ -46,12 +48,12 @@ void add_maps_of_face(const Sections& sections, Face face) {
     if (pair.before != nullptr)
         if (auto map = findings_map(sections, *pair.before)) {
             sections.heading(2, name + ", before");
-            sections.add(PictureRow{.pictures = {std::move(*map)}});
+            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
         }
     if (pair.after != nullptr)
         if (auto map = findings_map(sections, *pair.after)) {
             sections.heading(2, name + ", after");
-            sections.add(PictureRow{.pictures = {std::move(*map)}});
+            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
         }
 }
 

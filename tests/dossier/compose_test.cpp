@@ -1,7 +1,6 @@
 #include "tedge/dossier/compose.hpp"
 
 #include <catch2/catch.hpp>
-#include <fstream>
 
 #include "archive_check.hpp"
 #include "planted_marks.hpp"
@@ -19,14 +18,10 @@ namespace {
 
 const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
 
-struct Written {
-    test::ScratchFolder scratch;
-    DossierFiles files;
-};
-
-DossierFiles must_write(const casebook::CaseSnapshot& snapshot, Reader reader, const fs::path& out) {
+DossierFiles must_write(const casebook::CaseSnapshot& snapshot, Reader reader, const fs::path& out,
+                        int largest_px = 1200) {
     require_gui_application();
-    test::MadePictures pictures;
+    test::MadePictures pictures(largest_px);
     DossierRequest request{.reader = reader, .now = noon, .out = out};
     request.heads.push_back({snapshot.picture.id, snapshot.picture.id, 12, {}});
     request.heads.push_back({snapshot.picture.id, Uuid{}, 7, {}});
@@ -155,7 +150,7 @@ TEST_CASE("no mark planted in a withheld field leaves with a dossier", "[dossier
     for (unsigned seed = 1; seed <= cases; ++seed) {
         const test::ScratchFolder scratch;
         const test::MarkedCase made(seed, reader);
-        const auto files = must_write(made.snapshot(), reader, scratch.path() / "out");
+        const auto files = must_write(made.snapshot(), reader, scratch.path() / "out", 200);
         const std::string all = everything_readable(files);
         CAPTURE(seed);
         for (const auto& mark : made.marks().withheld) {

@@ -37,16 +37,20 @@ public:
     CaseSnapshot snapshot;
 };
 
-// Painted on demand; remembers what was asked.
+// Painted on demand.
 class MadePictures final : public dossier::PictureSource {
 public:
+    explicit MadePictures(int largest_px = 1200) : largest_px_(largest_px) {}
     Expected<imaging::Raster8> photograph(const Uuid&, int longest_side_px) override {
-        const int width = std::min(longest_side_px, 1200);
+        const int width = std::min(longest_side_px, largest_px_);
         return made_picture(width, width * 3 / 4);
     }
     Expected<imaging::Raster8> registered(const Uuid& moving, const Uuid&, int longest_side_px) override {
         return photograph(moving, longest_side_px);
     }
+
+private:
+    int largest_px_;
 };
 
 inline json rectangle_json(double x, double y, double width, double height) {

@@ -43,10 +43,11 @@ struct Leak {
     friend bool operator==(const Leak&, const Leak&) = default;
 };
 
-// Looks for every withheld value of the case in texts that are about to leave, as whole words: private texts and notes
-// in letters of either case, names of people as they are written, amounts in every form this program prints. Words of a
-// list, dates, flags and bare numbers mean nothing by themselves, nor does a private text of a few letters. A value
-// that an allowed field holds too is no leak. `texts`: name and content, such as ("the text of the PDF", "…").
+// Looks for every internal value of the case (of a field that neither this reader nor a buyer or scholar may have) in
+// texts that are about to leave, as whole words: private texts and notes in letters of either case, names of people as
+// they are written, amounts in every form this program prints. Words of a list, dates, flags and bare numbers mean
+// nothing by themselves, nor does a private text of a few letters. A value that an allowed field holds too is no leak.
+// `texts`: name and content, such as ("the text of the PDF", "…").
 [[nodiscard]] std::vector<Leak> internal_leaks(const casebook::CaseSnapshot& snapshot, casebook::Reader reader,
                                                const std::vector<std::pair<std::string, std::string>>& texts);
 
