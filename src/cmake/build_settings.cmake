@@ -19,10 +19,8 @@ endif()
 # Only libraries that are really called are loaded: the command line must start in a blink.
 add_link_options(-Wl,--as-needed)
 
-# __int128 carries exact money; g++ calls it pedantic.
 add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wnon-virtual-dtor -Wold-style-cast
-                    -Wimplicit-fallthrough -Wformat=2 -Wno-pedantic-int128 -Werror)
-string(REPLACE "-Wno-pedantic-int128;" "" _options "${_options}")
+                    -Wimplicit-fallthrough -Wformat=2 -Werror)
 add_compile_definitions(JSON_USE_IMPLICIT_CONVERSIONS=0)
 
 if(TEDGE_SANITIZE)

@@ -21,8 +21,11 @@ struct Estimate {
 // PERT distribution with shape 4 on (a, m, b): a beta distribution with
 // alpha = 1 + 4 (m - a)/(b - a), beta = 1 + 4 (b - m)/(b - a).
 // mean = (a + 4 m + b) / 6; variance = (mean - a)(b - mean) / 7, exactly: the textbook ((b - a)/6)^2 is only near.
-// Source: moments of the beta distribution (Johnson, Kotz & Balakrishnan, Continuous Univariate Distributions 2, ch. 25; from memory).
-[[nodiscard]] constexpr double pert_mean(const Estimate<double>& e) { return (e.low + 4.0 * e.likely + e.high) / 6.0; }
+// Source: moments of the beta distribution (Johnson, Kotz & Balakrishnan, Continuous Univariate Distributions 2, ch.
+// 25; from memory).
+[[nodiscard]] constexpr double pert_mean(const Estimate<double>& e) {
+    return (e.low + 4.0 * e.likely + e.high) / 6.0;
+}
 [[nodiscard]] constexpr double pert_variance(const Estimate<double>& e) {
     const double mean = pert_mean(e);
     return (mean - e.low) * (e.high - mean) / 7.0;

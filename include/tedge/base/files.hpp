@@ -25,11 +25,12 @@ namespace tedge {
 // Makes a folder with its parents and flushes each new entry. Errors: as above.
 [[nodiscard]] Expected<void> make_folder_durably(const std::filesystem::path& folder);
 
-// Copies `from` into the folder of `to` under a temporary name, flushes it, and tells the caller the SHA-256 of what was
-// written; `publish` then renames it into place and flushes the folder. Dropped unpublished, it is removed.
+// Copies `from` into the folder of `to` under a temporary name, flushes it, and tells the caller the SHA-256 of what
+// was written; `publish` then renames it into place and flushes the folder. Dropped unpublished, it is removed.
 class IncomingFile {
 public:
-    [[nodiscard]] static Expected<IncomingFile> copy(const std::filesystem::path& from, const std::filesystem::path& temporary_folder);
+    [[nodiscard]] static Expected<IncomingFile> copy(const std::filesystem::path& from,
+                                                     const std::filesystem::path& temporary_folder);
     ~IncomingFile();
     IncomingFile(IncomingFile&& other) noexcept;
     IncomingFile& operator=(IncomingFile&& other) noexcept;

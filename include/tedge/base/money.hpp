@@ -9,6 +9,7 @@
 
 #include "tedge/base/decimal.hpp"
 #include "tedge/base/error.hpp"
+#include "tedge/base/wide_integer.hpp"
 
 namespace tedge {
 
@@ -57,6 +58,6 @@ struct Money {
 [[nodiscard]] Expected<Money> percent_of(const Money& money, Decimal percent, Rounding rounding);
 
 // numerator / denominator rounded to an integer as said; denominator > 0. The one place where rounding is written.
-[[nodiscard]] __int128 divide_rounded(__int128 numerator, __int128 denominator, Rounding rounding);
+[[nodiscard]] WideInteger divide_rounded(WideInteger numerator, WideInteger denominator, Rounding rounding);
 
 }  // namespace tedge

@@ -17,7 +17,8 @@ namespace tedge {
 // Shortest text that reads back as the same double ("0.1", "1e+22"). Not finite: "nan", "inf", "-inf".
 [[nodiscard]] std::string format_number(double value);
 
-// Exactly `decimals` digits after the point, halves away from zero as printed decimals are read ("2.50"); never "-0.00".
+// Exactly `decimals` digits after the point, halves away from zero as printed decimals are read ("2.50"); never
+// "-0.00".
 [[nodiscard]] std::string format_fixed(double value, int decimals);
 
 }  // namespace tedge

@@ -1,8 +1,8 @@
 // Points and sizes, each in one named frame.
 //
-// Face frame (mm): recto has its origin at the top-left corner of the painted face, x to the right, y down. The verso is
-// seen from behind, origin at its own top-left corner, so x_recto = width_mm - x_verso.
-// Photograph (px): pixel centres stand at integers, (0, 0) is the centre of the top-left pixel, after orientation.
+// Face frame (mm): recto has its origin at the top-left corner of the painted face, x to the right, y down. The verso
+// is seen from behind, origin at its own top-left corner, so x_recto = width_mm - x_verso. Photograph (px): pixel
+// centres stand at integers, (0, 0) is the centre of the top-left pixel, after orientation.
 #pragma once
 
 #include <vector>

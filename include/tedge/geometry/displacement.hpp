@@ -9,9 +9,9 @@
 
 namespace tedge {
 
-// Uniform cubic B-spline on a lattice over the face. Lattice knot (c, r) stands at origin + (c, r)·spacing; the value at
-// a point is the sum of the 4 × 4 coefficients around it with the cubic B-spline basis (Unser, IEEE Signal Processing
-// Magazine 16(6), 1999; from memory). Outside the lattice the nearest edge value holds.
+// Uniform cubic B-spline on a lattice over the face. Lattice knot (c, r) stands at origin + (c, r)·spacing; the value
+// at a point is the sum of the 4 × 4 coefficients around it with the cubic B-spline basis (Unser, IEEE Signal
+// Processing Magazine 16(6), 1999; from memory). Outside the lattice the nearest edge value holds.
 class BsplineDisplacement {
 public:
     // columns, rows >= 4; coefficients row by row, columns × rows of them, in mm.

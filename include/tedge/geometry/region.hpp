@@ -37,7 +37,9 @@ public:
     [[nodiscard]] PointMm label_point() const;  // inside the shape where it has an inside
     [[nodiscard]] bool contains(PointMm point) const;
     [[nodiscard]] double distance_mm(const Region& other) const;  // 0 where they meet; infinity where one is empty
-    [[nodiscard]] bool within_margin(const Region& other, double margin_mm) const { return distance_mm(other) <= margin_mm; }
+    [[nodiscard]] bool within_margin(const Region& other, double margin_mm) const {
+        return distance_mm(other) <= margin_mm;
+    }
 
     [[nodiscard]] Region united(const Region& other) const;
     [[nodiscard]] Region intersected(const Region& other) const;

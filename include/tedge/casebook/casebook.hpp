@@ -1,0 +1,166 @@
+// The casebook: a folder with an append-only log of changes, its projection into records, and the original files.
+//
+//   casebook.sqlite      change log, records, indexes (WAL, synchronous FULL)
+//   originals/ab/abcd…   files named by their SHA-256, never modified
+//   derived/             pyramids, registered images, maps: disposable
+//
+// One object per thread. Several processes may work in one folder: a write is one immediate transaction that waits up
+// to five seconds for its turn. Errors of every function: casebook.busy, casebook.disk-full, casebook.read-only,
+// casebook.damaged; those named beside a function come on top.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tedge/base/progress.hpp"
+#include "tedge/casebook/change.hpp"
+#include "tedge/casebook/record.hpp"
+#include "tedge/casebook/snapshot.hpp"
+
+namespace tedge::casebook {
+
+// Where time and ids come from. Both must outlive the casebook.
+struct Sources {
+    Clock* clock = nullptr;
+    IdSource* ids = nullptr;
+};
+
+enum class Opening {
+    created,
+    current,           // opened as it was
+    migrated,          // written by an older program and brought up to date
+    newer_read_only,   // written by a newer program
+    folder_read_only,  // the folder cannot be written to
+};
+
+// One act on one record. Paths of values are checked against the field table.
+struct Edit {
+    Operation operation = Operation::create;
+    Uuid case_id;      // nil for people
+    Uuid record;       // nil with create: a new id is made
+    std::string kind;  // needed with create
+    FieldValues values;
+    std::string reason;
+    std::vector<Uuid> names;  // with resolve: the changes it settles
+};
+
+struct Conflict {
+    Uuid case_id;
+    Uuid record;
+    std::string path;  // "" where one deleted what the other edited
+    Uuid earlier;      // the change that does not show
+    Uuid later;        // the change that shows
+    friend auto operator<=>(const Conflict&, const Conflict&) = default;
+};
+
+struct SearchHit {
+    Uuid case_id;
+    Uuid record;
+    std::string kind;
+    std::string excerpt;
+};
+
+// The newest change of a chain: what an exchange file, a dossier or a backup carries to prove later loss.
+struct ChainHead {
+    Uuid replica;
+    Uuid case_id;
+    std::int64_t number = 0;
+    Sha256Digest hash{};
+};
+
+struct CheckReport {
+    std::vector<std::string> problems;  // each one sentence
+    std::vector<std::string> notes;     // worth knowing, nothing wrong: an original no record names
+    std::size_t cases = 0;
+    std::size_t changes = 0;
+    std::size_t originals = 0;
+    [[nodiscard]] bool ok() const { return problems.empty(); }
+};
+
+struct MergeReport {
+    std::size_t changes = 0;           // taken in
+    std::vector<std::string> summary;  // what a person wants to know, a line each
+    std::vector<std::string> faults;   // kept all the same
+    std::vector<Conflict> conflicts;   // those of the records touched
+};
+
+struct StoredFile {
+    std::string sha256;
+    std::uint64_t size_bytes = 0;
+    bool already = false;  // the same bytes were here before
+};
+
+class Casebook {
+public:
+    // Errors: casebook.exists, and those of files.hpp.
+    [[nodiscard]] static Expected<Casebook> create(const std::filesystem::path& folder, Sources sources);
+    // Errors: casebook.missing, casebook.not-a-casebook.
+    [[nodiscard]] static Expected<Casebook> open(const std::filesystem::path& folder, Sources sources,
+                                                 bool read_only = false);
+    ~Casebook();
+    Casebook(Casebook&&) noexcept;
+    Casebook& operator=(Casebook&&) noexcept;
+
+    [[nodiscard]] Opening opening() const;
+    [[nodiscard]] bool read_only() const;
+    [[nodiscard]] const std::filesystem::path& folder() const;
+    [[nodiscard]] Uuid replica() const;
+
+    // --- writing ---------------------------------------------------------------------------------------------------
+    // All edits or none, in one transaction; returns the id of each edit's record. Durable when it returns.
+    // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
+    // casebook.no-such-record, casebook.newer-record, casebook.nothing-to-do.
+    [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
+    // The person of that name, made when there is none: the author of changes is an id, never a name.
+    [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
+    // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
+    // where it holds one. Errors: casebook.file-shared (another record still needs it).
+    [[nodiscard]] Expected<void> erase(const Uuid& author, const Uuid& record, std::string_view reason);
+
+    // --- reading ---------------------------------------------------------------------------------------------------
+    [[nodiscard]] Expected<Record> record(const Uuid& id);  // deleted ones too. Errors: casebook.no-such-record
+    [[nodiscard]] Expected<std::vector<Record>> records(const Uuid& case_id, std::string_view kind);
+    [[nodiscard]] Expected<std::vector<Record>> cases();
+    [[nodiscard]] Expected<std::vector<Record>> people();
+    [[nodiscard]] Expected<CaseSnapshot> snapshot(const Uuid& case_id);
+    [[nodiscard]] Expected<std::vector<Change>> history(const Uuid& record);
+    [[nodiscard]] Expected<std::vector<Conflict>> conflicts();
+    // Every word must occur, the last one may be unfinished; best hits first.
+    [[nodiscard]] Expected<std::vector<SearchHit>> search(std::string_view words, std::size_t limit = 50);
+    // Records whose region's bounding box meets the box on that face_frame (sizes in mm).
+    [[nodiscard]] Expected<std::vector<Uuid>> placed_in(const Uuid& face_frame, const BoxMm& box);
+    [[nodiscard]] Expected<std::vector<ChainHead>> heads();
+    // Changes when another connection wrote: ask now and then, read again when it differs.
+    [[nodiscard]] Expected<std::int64_t> data_version();
+
+    // --- files -----------------------------------------------------------------------------------------------------
+    // Copies a file in: temporary file, fsync, rename, fsync of the folder and its parent. The caller then commits the
+    // record that names it. Errors: casebook.file-erased (its erasure was recorded), and those of files.hpp.
+    [[nodiscard]] Expected<StoredFile> store_original(const std::filesystem::path& file);
+    [[nodiscard]] std::filesystem::path original_path(std::string_view sha256) const;
+    [[nodiscard]] std::filesystem::path derived_folder() const;
+
+    // --- care ------------------------------------------------------------------------------------------------------
+    [[nodiscard]] Expected<CheckReport> check(const Progress& progress = {});
+    // Folds every record anew; true when that gave the very bytes that stood there.
+    [[nodiscard]] Expected<bool> rebuild();
+    // Union with another book: its changes, then the originals its records name.
+    [[nodiscard]] Expected<MergeReport> merge_from(Casebook& other);
+    // Changes handed over in memory (an exchange file's), without files.
+    [[nodiscard]] Expected<MergeReport> merge(const std::vector<Change>& changes);
+    [[nodiscard]] Expected<std::vector<Change>> all_changes();
+    // A copy of database and originals in another folder. Erasing reaches it as long as it lies where it was made.
+    [[nodiscard]] Expected<void> back_up(const std::filesystem::path& to_folder);
+
+private:
+    struct State;
+    explicit Casebook(std::unique_ptr<State> state);
+    std::unique_ptr<State> state_;
+};
+
+}  // namespace tedge::casebook

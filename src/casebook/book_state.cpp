@@ -1,0 +1,78 @@
+#include "book_state.hpp"
+
+#include <sqlite3.h>
+
+#include "change_store.hpp"
+#include "hybrid_clock.hpp"
+#include "tedge/base/files.hpp"
+
+namespace tedge::casebook {
+
+std::filesystem::path database_file(const std::filesystem::path& folder) {
+    return folder / "casebook.sqlite";
+}
+
+Error read_only_error(const std::filesystem::path& folder) {
+    return {"casebook.read-only",
+            fmt::format("The casebook {} is open for reading only.", to_utf8(folder)),
+            "Copy it to a folder where you may write, or open it with the program version that wrote it.",
+            {{"folder", to_utf8(folder)}}};
+}
+
+Error explain(const sqlite::SqlError& problem, const std::filesystem::path& folder) {
+    const std::string name = to_utf8(folder);
+    const std::map<std::string, std::string> values{{"folder", name}, {"detail", problem.what()}};
+    switch (problem.code() & 0xFF) {
+        case SQLITE_BUSY:
+        case SQLITE_LOCKED:
+            return {"casebook.busy", fmt::format("Another program is writing to the casebook {}.", name),
+                    "Wait until it has finished and try again; nothing was changed.", values};
+        case SQLITE_FULL:
+            return {"casebook.disk-full", fmt::format("There is no room left on the disk of the casebook {}.", name),
+                    "Free some space and try again; nothing that was saved is lost.", values};
+        case SQLITE_IOERR:
+            return {
+                "casebook.disk-full",
+                fmt::format("The disk of the casebook {} does not take what is written ({}).", name, problem.what()),
+                "Free some space or check the disk and try again; nothing that was saved is lost.", values};
+        case SQLITE_READONLY:
+        case SQLITE_PERM:
+            return read_only_error(folder);
+        case SQLITE_CANTOPEN:
+            return {"casebook.missing", fmt::format("The casebook {} cannot be opened.", name),
+                    "Check the path and that you may read it.", values};
+        default:
+            return {"casebook.damaged", fmt::format("The casebook {} cannot be read: {}.", name, problem.what()),
+                    "Run the check on it, and fetch what is damaged from a backup.", values};
+    }
+}
+
+Change append_change(const sqlite::Connection& db, const Uuid& replica, const Sources& sources, const NewChange& made) {
+    const ChainHead head = head_of_chain(db, replica, made.case_id);
+    Change change;
+    change.id = sources.ids->next();
+    change.replica = replica;
+    change.case_id = made.case_id;
+    change.number = head.number + 1;
+    change.author = made.author;
+    change.time = sources.clock->now();
+    change.clock = next_time(db, change.time);
+    change.record = made.record;
+    change.kind = made.kind;
+    change.schema = made.schema;
+    change.operation = made.operation;
+    change.seen = made.seen;
+    change.public_payload = Payload{made.public_text, {}};
+    change.personal_payload = Payload{made.personal_text, {}};
+    fill_random(change.public_payload->salt.data(), change.public_payload->salt.size());
+    fill_random(change.personal_payload->salt.data(), change.personal_payload->salt.size());
+    change.public_digest = payload_digest(*change.public_payload);
+    change.personal_digest = payload_digest(*change.personal_payload);
+    change.reason = made.reason;
+    change.previous = head.hash;
+    change.hash = change_hash(change);
+    insert_change(db, change);
+    return change;
+}
+
+}  // namespace tedge::casebook

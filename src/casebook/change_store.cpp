@@ -1,0 +1,152 @@
+#include "change_store.hpp"
+
+#include <algorithm>
+
+namespace tedge::casebook {
+
+namespace {
+
+using sqlite::Bytes;
+using sqlite::Connection;
+using sqlite::Statement;
+
+constexpr std::string_view columns =
+    "id, replica, case_id, number, author, clock_ms, clock_count, made_at, record, kind, schema, operation, seen, "
+    "public_payload, public_salt, public_digest, personal_payload, personal_salt, personal_digest, reason, previous, "
+    "hash";
+
+Bytes as_bytes(std::string_view raw) {
+    return {reinterpret_cast<const std::uint8_t*>(raw.data()), raw.size()};
+}
+
+template <std::size_t N>
+std::array<std::uint8_t, N> fixed_bytes(const std::string& raw) {
+    std::array<std::uint8_t, N> out{};
+    const std::size_t count = std::min(N, raw.size());
+    std::transform(raw.begin(), raw.begin() + static_cast<std::ptrdiff_t>(count), out.begin(),
+                   [](char c) { return static_cast<std::uint8_t>(c); });
+    return out;
+}
+
+std::optional<Payload> payload_at(const Statement& row, int text_column) {
+    if (row.is_null(text_column)) return std::nullopt;
+    return Payload{row.text(text_column), fixed_bytes<16>(row.bytes(text_column + 1))};
+}
+
+// Nothing is lost or added on the way from the row: what would be is taken for altered.
+bool reads_back(const Statement& row, const Change& change, const std::optional<Operation>& operation) {
+    const auto sized = [&](int column, std::size_t size) {
+        return row.is_null(column) || row.bytes(column).size() == size;
+    };
+    return operation.has_value() && row.text(7) == to_text(change.time) && row.bytes(12).size() % 16 == 0 &&
+           sized(14, 16) && sized(15, 32) && sized(17, 16) && sized(18, 32) && sized(20, 32) && sized(21, 32);
+}
+
+// A change that cannot be read as it was written is still shown to check, as a change whose hash does not fit.
+Change change_at(const Statement& row) {
+    Change change;
+    change.id = row.id(0);
+    change.replica = row.id(1);
+    change.case_id = row.id(2);
+    change.number = row.integer(3);
+    change.author = row.id(4);
+    change.clock = {row.integer(5), row.integer(6)};
+    change.time = parse_instant(row.text(7)).value_or(Instant{});
+    change.record = row.id(8);
+    change.kind = row.text(9);
+    change.schema = static_cast<int>(row.integer(10));
+    const auto operation = parse_operation(row.text(11));
+    change.operation = operation.value_or(Operation::patch);
+    change.seen = unpacked_ids(row.bytes(12));
+    change.public_payload = payload_at(row, 13);
+    change.public_digest = fixed_bytes<32>(row.bytes(15));
+    change.personal_payload = payload_at(row, 16);
+    change.personal_digest = fixed_bytes<32>(row.bytes(18));
+    change.reason = row.text(19);
+    change.previous = fixed_bytes<32>(row.bytes(20));
+    change.hash = fixed_bytes<32>(row.bytes(21));
+    if (!reads_back(row, change, operation)) change.hash = {};
+    return change;
+}
+
+std::optional<std::string> text_of(const std::optional<Payload>& payload) {
+    return payload ? std::optional(payload->text) : std::nullopt;
+}
+std::optional<Bytes> salt_of(const std::optional<Payload>& payload) {
+    return payload ? std::optional(Bytes(payload->salt)) : std::nullopt;
+}
+
+std::string select(std::string_view rest) {
+    std::string sql = "SELECT ";
+    sql += columns;
+    sql += " FROM change ";
+    return sql += rest;
+}
+
+}  // namespace
+
+std::string packed(const std::vector<Uuid>& ids) {
+    std::string bytes;
+    for (const Uuid& id : ids) bytes.append(id.bytes.begin(), id.bytes.end());
+    return bytes;
+}
+
+std::vector<Uuid> unpacked_ids(std::string_view bytes) {
+    std::vector<Uuid> ids(bytes.size() / 16);
+    for (std::size_t i = 0; i < ids.size(); ++i) ids[i].bytes = fixed_bytes<16>(std::string(bytes.substr(i * 16, 16)));
+    return ids;
+}
+
+void insert_change(const Connection& db, const Change& change) {
+    const std::string seen = packed(change.seen);
+    std::string sql = "INSERT INTO change (";
+    sql += columns;
+    sql += ") VALUES ($1,$2,$3,$4,$5,$6,$7,$8,$9,$10,$11,$12,$13,$14,$15,$16,$17,$18,$19,$20,$21,$22)";
+    db.run(sql, change.id, change.replica, change.case_id, change.number, change.author, change.clock.ms,
+           change.clock.count, to_text(change.time), change.record, change.kind, change.schema,
+           to_text(change.operation), as_bytes(seen), text_of(change.public_payload), salt_of(change.public_payload),
+           Bytes(change.public_digest), text_of(change.personal_payload), salt_of(change.personal_payload),
+           Bytes(change.personal_digest), change.reason, Bytes(change.previous), Bytes(change.hash));
+}
+
+std::optional<Change> load_change(const Connection& db, const Uuid& id) {
+    Statement row = db.prepare(select("WHERE id = $1"));
+    row.bind(id);
+    if (!row.step()) return std::nullopt;
+    return change_at(row);
+}
+
+std::vector<Change> changes_of_record(const Connection& db, const Uuid& record) {
+    Statement row = db.prepare(select("WHERE record = $1 ORDER BY id"));
+    row.bind(record);
+    std::vector<Change> changes;
+    while (row.step()) changes.push_back(change_at(row));
+    return changes;
+}
+
+void for_each_change(const Connection& db, const std::function<void(const Change&)>& visit) {
+    Statement row = db.prepare(select("ORDER BY replica, case_id, number, id"));
+    while (row.step()) visit(change_at(row));
+}
+
+ChainHead head_of_chain(const Connection& db, const Uuid& replica, const Uuid& case_id) {
+    Statement row = db.prepare(
+        "SELECT number, hash FROM change WHERE replica = $1 AND case_id = $2 ORDER BY number DESC, id DESC LIMIT 1");
+    row.bind(replica, case_id);
+    if (!row.step()) return {replica, case_id, 0, {}};
+    return {replica, case_id, row.integer(0), fixed_bytes<32>(row.bytes(1))};
+}
+
+void drop_personal_payload(const Connection& db, const Uuid& change) {
+    db.run("UPDATE change SET personal_payload = NULL, personal_salt = NULL WHERE id = $1", change);
+}
+
+void fill_payloads(const Connection& db, const Change& change) {
+    db.run(
+        "UPDATE change SET public_payload = COALESCE(public_payload, $2), public_salt = COALESCE(public_salt, $3), "
+        "personal_payload = COALESCE(personal_payload, $4), personal_salt = COALESCE(personal_salt, $5) WHERE id = $1",
+        change.id, text_of(change.public_payload), salt_of(change.public_payload), text_of(change.personal_payload),
+        salt_of(change.personal_payload));
+}
+
+}  // namespace tedge::casebook

@@ -1,0 +1,30 @@
+// Changes to rows and back.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "sqlite/connection.hpp"
+#include "tedge/casebook/casebook.hpp"
+
+namespace tedge::casebook {
+
+void insert_change(const sqlite::Connection& db, const Change& change);
+
+[[nodiscard]] std::optional<Change> load_change(const sqlite::Connection& db, const Uuid& id);
+[[nodiscard]] std::vector<Change> changes_of_record(const sqlite::Connection& db, const Uuid& record);
+// In the order of (replica, case, number, id).
+void for_each_change(const sqlite::Connection& db, const std::function<void(const Change&)>& visit);
+
+// The newest number and hash of our chain in a case; number 0 where it is empty.
+[[nodiscard]] ChainHead head_of_chain(const sqlite::Connection& db, const Uuid& replica, const Uuid& case_id);
+
+// Takes the personal payload and its salt out of a row; the digest stays.
+void drop_personal_payload(const sqlite::Connection& db, const Uuid& change);
+// Puts payloads into a row that lacks them (they came from a reader who was given more).
+void fill_payloads(const sqlite::Connection& db, const Change& change);
+
+[[nodiscard]] std::string packed(const std::vector<Uuid>& ids);  // 16 bytes each
+[[nodiscard]] std::vector<Uuid> unpacked_ids(std::string_view bytes);
+
+}  // namespace tedge::casebook

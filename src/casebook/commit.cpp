@@ -1,0 +1,155 @@
+// Writing: edits become changes, changes become records, all in one transaction.
+#include "book_state.hpp"
+#include "canonical_json.hpp"
+#include "change_store.hpp"
+#include "field_paths.hpp"
+#include "tedge/casebook/field_table.hpp"
+#include "validation.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+using nlohmann::json;
+
+struct Payloads {
+    std::string public_text;
+    std::string personal_text;
+};
+
+// Personal fields travel in a payload of their own, so that they alone can be taken out again.
+Payloads split_payloads(const Kind& kind, const Edit& edit) {
+    json public_part = json::object();
+    json personal_part = json::object();
+    const auto part_of = [&](std::string_view path) -> json& {
+        const Field* field = kind.field(top_field(path));
+        return field != nullptr && field->personal ? personal_part : public_part;
+    };
+    for (const auto& [path, value] : edit.values.set_values().items()) part_of(path)["set"][path] = value;
+    for (const std::string& path : edit.values.unset_paths()) part_of(path)["unset"].push_back(path);
+    for (const Uuid& id : edit.names) public_part["names"].push_back(to_text(id));
+    return {canonical(public_part), canonical(personal_part)};
+}
+
+std::unexpected<Error> no_such_record() {
+    return fail("casebook.no-such-record", "There is no such record in the casebook.", "Choose one from the list.");
+}
+
+Expected<void> check_edit(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) {
+    if (before && before->schema > kind.schema) {
+        return fail("casebook.newer-record", fmt::format("This {} was written by a newer program.", kind.label),
+                    "Edit it there, or bring this program up to date.");
+    }
+    const bool writes = edit.operation == Operation::create || edit.operation == Operation::patch;
+    if (writes && edit.operation != Operation::create && edit.values.empty()) {
+        return fail("casebook.nothing-to-do", "Nothing was changed.", "Change a field first.");
+    }
+    return check_values(kind, edit.values);
+}
+
+class Committer {
+public:
+    Committer(const sqlite::Connection& db, const Uuid& replica, const Sources& sources, const Uuid& author)
+        : db_(db), replica_(replica), sources_(sources), author_(author) {}
+
+    Expected<Uuid> apply(const Edit& edit) {
+        const bool creates = edit.operation == Operation::create;
+        std::optional<FoldedRecord> before;
+        if (!edit.record.is_nil()) before = load_record(db_, edit.record);
+        if (!creates && !before) return no_such_record();
+        if (creates && before) {
+            return fail("casebook.bad-field", "A record with this id is there already.", "Leave the id to the program.",
+                        {{"field", "id"}});
+        }
+        const Kind* kind = find_kind(creates ? edit.kind : before->kind);
+        if (kind == nullptr) {
+            return fail("casebook.unknown-kind", fmt::format("There is no kind of record \"{}\".", edit.kind),
+                        "Bring this program up to date.");
+        }
+        if (auto checked = check_edit(edit, *kind, before); !checked) return pass_on(checked);
+
+        NewChange made = header(edit, *kind, before);
+        const Change change = append_change(db_, replica_, sources_, made);
+        FoldedRecord after = before ? *before : fold({change});
+        if (before && before->newest.size() == 1 && edit.operation != Operation::resolve) {
+            apply_next(after, change);
+            store_record(db_, after);
+        } else {
+            after = refold(db_, change.record);
+        }
+        if (!after.deleted) {
+            if (auto whole = check_required(*kind, after.public_body, after.personal_body); !whole)
+                return pass_on(whole);
+        }
+        return change.record;
+    }
+
+private:
+    NewChange header(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
+        NewChange made;
+        made.author = author_;
+        made.case_id = before ? before->case_id : edit.case_id;
+        made.record = edit.record.is_nil() ? sources_.ids->next() : edit.record;
+        // A case is its own case: its record's id is the id that everything in it names.
+        if (!before && kind.name == "case") made.case_id = made.record;
+        made.kind = std::string(kind.name);
+        made.schema = kind.schema;
+        made.operation = edit.operation;
+        if (before) made.seen = before->newest;
+        Payloads payloads = split_payloads(kind, edit);
+        made.public_text = std::move(payloads.public_text);
+        made.personal_text = std::move(payloads.personal_text);
+        made.reason = edit.reason;
+        return made;
+    }
+
+    const sqlite::Connection& db_;
+    const Uuid& replica_;
+    const Sources& sources_;
+    const Uuid& author_;
+};
+
+}  // namespace
+
+Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vector<Edit>& edits) {
+    if (read_only()) return std::unexpected(read_only_error(folder()));
+    return guarded(folder(), [&]() -> Expected<std::vector<Uuid>> {
+        sqlite::ImmediateTransaction transaction(state_->db);
+        Committer committer(state_->db, state_->replica, state_->sources, author);
+        std::vector<Uuid> ids;
+        for (const Edit& edit : edits) {
+            if (edit.operation == Operation::erase) throw std::logic_error("erasing goes through Casebook::erase");
+            const auto id = committer.apply(edit);
+            if (!id) return pass_on(id);
+            ids.push_back(*id);
+        }
+        transaction.commit();
+        return ids;
+    });
+}
+
+Expected<Uuid> Casebook::person_named(std::string_view name) {
+    return guarded(folder(), [&]() -> Expected<Uuid> {
+        const auto find = [&]() -> std::optional<Uuid> {
+            for (const FoldedRecord& person : load_records_of_kind(state_->db, "person")) {
+                if (!person.deleted && person.personal_body.value("name", "") == name) return person.id;
+            }
+            return std::nullopt;
+        };
+        if (const auto found = find()) return *found;
+        if (read_only()) return std::unexpected(read_only_error(folder()));
+        sqlite::ImmediateTransaction transaction(state_->db);
+        if (const auto found = find()) return *found;  // another process may have been quicker
+        Edit edit;
+        edit.kind = "person";
+        edit.record = state_->sources.ids->next();
+        edit.values.text("name", name);
+        // The first thing written about a person is written by that person.
+        Committer committer(state_->db, state_->replica, state_->sources, edit.record);
+        const auto id = committer.apply(edit);
+        if (id) transaction.commit();
+        return id;
+    });
+}
+
+}  // namespace tedge::casebook

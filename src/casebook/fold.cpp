@@ -1,0 +1,264 @@
+#include "fold.hpp"
+
+#include <algorithm>
+#include <map>
+#include <queue>
+#include <unordered_map>
+
+#include "canonical_json.hpp"
+#include "field_paths.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+using nlohmann::json;
+
+using Index = std::size_t;
+
+// What each change has seen, as indexes, and everything in its past.
+class Past {
+public:
+    explicit Past(const std::vector<Change>& changes) : parents_(changes.size()) {
+        std::unordered_map<Uuid, Index> index;
+        for (Index i = 0; i < changes.size(); ++i) index.emplace(changes[i].id, i);
+        for (Index i = 0; i < changes.size(); ++i) {
+            for (const Uuid& seen : changes[i].seen) {
+                const auto found = index.find(seen);
+                if (found != index.end() && found->second != i) parents_[i].push_back(found->second);
+            }
+        }
+        sort(changes);
+        collect_ancestors();
+    }
+
+    [[nodiscard]] const std::vector<Index>& order() const { return order_; }
+    [[nodiscard]] const std::vector<Index>& parents(Index of) const { return parents_[of]; }
+    [[nodiscard]] bool in_past(Index earlier, Index of) const { return ancestors_[of][earlier]; }
+
+private:
+    // Kahn's algorithm with the least (clock, id) first. A circle of `seen` cannot be made honestly; what is caught in
+    // one comes last, in (clock, id) order, so that nothing is dropped.
+    void sort(const std::vector<Change>& changes) {
+        const auto later = [&](Index a, Index b) {
+            return std::tie(changes[a].clock, changes[a].id) > std::tie(changes[b].clock, changes[b].id);
+        };
+        std::vector<std::vector<Index>> children(changes.size());
+        std::vector<std::size_t> waiting(changes.size());
+        std::priority_queue<Index, std::vector<Index>, decltype(later)> ready(later);
+        for (Index i = 0; i < changes.size(); ++i) {
+            waiting[i] = parents_[i].size();
+            for (const Index parent : parents_[i]) children[parent].push_back(i);
+            if (waiting[i] == 0) ready.push(i);
+        }
+        std::vector<bool> placed(changes.size(), false);
+        while (!ready.empty()) {
+            const Index next = ready.top();
+            ready.pop();
+            order_.push_back(next);
+            placed[next] = true;
+            for (const Index child : children[next]) {
+                if (--waiting[child] == 0) ready.push(child);
+            }
+        }
+        std::vector<Index> circle;
+        for (Index i = 0; i < changes.size(); ++i) {
+            if (!placed[i]) circle.push_back(i);
+        }
+        std::ranges::sort(circle, [&](Index a, Index b) { return later(b, a); });
+        order_.insert(order_.end(), circle.begin(), circle.end());
+    }
+
+    void collect_ancestors() {
+        ancestors_.assign(parents_.size(), std::vector<bool>(parents_.size(), false));
+        for (const Index i : order_) {
+            for (const Index parent : parents_[i]) {
+                ancestors_[i][parent] = true;
+                for (Index a = 0; a < parents_.size(); ++a) {
+                    if (ancestors_[parent][a]) ancestors_[i][a] = true;
+                }
+            }
+        }
+    }
+
+    std::vector<std::vector<Index>> parents_;
+    std::vector<Index> order_;
+    std::vector<std::vector<bool>> ancestors_;
+};
+
+// A payload read once: what it sets, what it unsets.
+struct Touches {
+    json set = json::object();
+    std::vector<std::string> unset;
+
+    explicit Touches(const std::optional<Payload>& payload) {
+        if (!payload) return;
+        const auto parsed = parse_json(payload->text);
+        if (!parsed || !parsed->is_object()) return;
+        if (parsed->contains("set") && (*parsed)["set"].is_object()) set = (*parsed)["set"];
+        if (parsed->contains("unset") && (*parsed)["unset"].is_array()) {
+            for (const json& path : (*parsed)["unset"]) {
+                if (path.is_string()) unset.push_back(path.get<std::string>());
+            }
+        }
+    }
+
+    void apply_to(json& body) const {
+        for (const auto& [path, value] : set.items()) set_at(body, path, value);
+        for (const std::string& path : unset) unset_at(body, path);
+    }
+
+    void add_paths(std::vector<std::string>& paths) const {
+        for (const auto& [path, value] : set.items()) paths.push_back(path);
+        paths.insert(paths.end(), unset.begin(), unset.end());
+    }
+};
+
+bool edits_fields(Operation operation) {
+    return operation != Operation::remove && operation != Operation::erase;
+}
+
+void apply(FoldedRecord& record, const Change& change) {
+    record.schema = std::max(record.schema, change.schema);
+    if (change.operation == Operation::remove) {
+        record.deleted = true;
+        return;
+    }
+    if (change.operation == Operation::erase) {
+        record.personal_body = json::object();
+        return;
+    }
+    record.deleted = false;
+    Touches(change.public_payload).apply_to(record.public_body);
+    Touches(change.personal_payload).apply_to(record.personal_body);
+}
+
+// Where the two changes write the same thing, or "" where one removes what the other edits.
+std::vector<std::string> clashes(const Change& a, const std::vector<std::string>& paths_a, const Change& b,
+                                 const std::vector<std::string>& paths_b) {
+    const bool removes_a = a.operation == Operation::remove;
+    const bool removes_b = b.operation == Operation::remove;
+    if (removes_a != removes_b && (removes_a ? edits_fields(b.operation) : edits_fields(a.operation))) return {""};
+    std::vector<std::string> found;
+    for (const std::string& p : paths_a) {
+        for (const std::string& q : paths_b) {
+            if (overlapping(p, q)) found.push_back(p.size() >= q.size() ? p : q);
+        }
+    }
+    std::ranges::sort(found);
+    found.erase(std::unique(found.begin(), found.end()), found.end());
+    return found;
+}
+
+std::vector<Uuid> named_by(const Change& change) {
+    std::vector<Uuid> ids;
+    if (change.operation != Operation::resolve || !change.public_payload) return ids;
+    const auto parsed = parse_json(change.public_payload->text);
+    if (!parsed || !parsed->is_object() || !parsed->contains("names")) return ids;
+    for (const json& name : (*parsed)["names"]) {
+        if (!name.is_string()) continue;
+        if (const auto id = parse_uuid(name.get<std::string>())) ids.push_back(*id);
+    }
+    return ids;
+}
+
+class ConflictFinder {
+public:
+    ConflictFinder(const std::vector<Change>& changes, const Past& past) : changes_(changes), past_(past) {
+        paths_.resize(changes.size());
+        for (Index i = 0; i < changes.size(); ++i) {
+            Touches(changes[i].public_payload).add_paths(paths_[i]);
+            Touches(changes[i].personal_payload).add_paths(paths_[i]);
+            auto names = named_by(changes[i]);
+            if (!names.empty()) settled_.push_back(std::move(names));
+        }
+    }
+
+    // Pairs that neither has seen of the other, in the order of the fold.
+    [[nodiscard]] std::vector<Conflict> find() const {
+        std::vector<Conflict> conflicts;
+        const auto& order = past_.order();
+        for (std::size_t j = 1; j < order.size(); ++j) {
+            for (std::size_t i = 0; i < j; ++i) {
+                if (past_.in_past(order[i], order[j])) continue;
+                add(changes_[order[i]], paths_[order[i]], changes_[order[j]], paths_[order[j]], conflicts);
+            }
+        }
+        std::ranges::sort(conflicts);
+        return conflicts;
+    }
+
+private:
+    void add(const Change& earlier, const std::vector<std::string>& earlier_paths, const Change& later,
+             const std::vector<std::string>& later_paths, std::vector<Conflict>& conflicts) const {
+        if (is_settled(earlier.id, later.id)) return;
+        for (std::string& path : clashes(earlier, earlier_paths, later, later_paths)) {
+            conflicts.push_back({later.case_id, later.record, std::move(path), earlier.id, later.id});
+        }
+    }
+
+    [[nodiscard]] bool is_settled(const Uuid& a, const Uuid& b) const {
+        return std::ranges::any_of(settled_, [&](const std::vector<Uuid>& names) {
+            return std::ranges::find(names, a) != names.end() && std::ranges::find(names, b) != names.end();
+        });
+    }
+
+    const std::vector<Change>& changes_;
+    const Past& past_;
+    std::vector<std::vector<std::string>> paths_;
+    std::vector<std::vector<Uuid>> settled_;
+};
+
+std::vector<Uuid> newest_of(const std::vector<Change>& changes, const Past& past) {
+    std::vector<bool> seen(changes.size(), false);
+    for (Index i = 0; i < changes.size(); ++i) {
+        for (const Index parent : past.parents(i)) seen[parent] = true;
+    }
+    std::vector<Uuid> newest;
+    for (Index i = 0; i < changes.size(); ++i) {
+        if (!seen[i]) newest.push_back(changes[i].id);
+    }
+    std::ranges::sort(newest);
+    return newest;
+}
+
+}  // namespace
+
+FoldedRecord fold(const std::vector<Change>& changes) {
+    const Past past(changes);
+    const Change& first = changes[past.order().front()];
+    FoldedRecord record;
+    record.id = first.record;
+    record.case_id = first.case_id;
+    record.kind = first.kind;
+    record.first_written = first.time;
+    record.last_written = changes[past.order().back()].time;
+    for (const Index i : past.order()) apply(record, changes[i]);
+    record.newest = newest_of(changes, past);
+    // A single line of edits, the usual case, has no two that did not know each other.
+    const bool single_line = std::ranges::all_of(past.order(), [&, position = Index{0}](Index i) mutable {
+        const bool follows = position == 0 || past.in_past(past.order()[position - 1], i);
+        ++position;
+        return follows;
+    });
+    if (!single_line) record.conflicts = ConflictFinder(changes, past).find();
+    return record;
+}
+
+void apply_next(FoldedRecord& record, const Change& change) {
+    apply(record, change);
+    record.newest = {change.id};
+    record.last_written = change.time;
+}
+
+std::vector<bool> has_seen(const std::vector<Change>& changes, const Uuid& of) {
+    const Past past(changes);
+    const auto at = std::ranges::find(changes, of, &Change::id);
+    std::vector<bool> seen(changes.size(), false);
+    if (at == changes.end()) return seen;
+    const auto index = static_cast<Index>(at - changes.begin());
+    for (Index i = 0; i < changes.size(); ++i) seen[i] = i == index || past.in_past(index, i);
+    return seen;
+}
+
+}  // namespace tedge::casebook

@@ -1,0 +1,27 @@
+// The kinds of record, each a table in one of the files beside this one.
+#pragma once
+
+#include "tedge/casebook/field_table.hpp"
+
+namespace tedge::casebook::kinds {
+
+extern const Kind picture_case, person;                                             // people_and_case.cpp
+extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
+extern const Kind custody, deadline;                                                // whereabouts.cpp
+extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
+extern const Kind photograph, registration, measurement;                            // photographs.cpp
+extern const Kind trial, treatment_step, structure_step;                            // treatment.cpp
+extern const Kind provenance_link, attribution_claim;                               // research.cpp
+extern const Kind document, gate_override;                                          // papers.cpp
+
+// Words shared by several fields; the command line uses them too.
+inline constexpr std::string_view face_words =
+    "recto verso edge-top edge-right edge-bottom edge-left frame-front frame-back";
+inline constexpr std::string_view light_words =
+    "normal cross-polarised specular raking ultraviolet infrared transmitted";
+inline constexpr std::string_view stage_words =
+    "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
+    "varnished framed";
+inline constexpr std::string_view answer_words = "yes no not-seen";
+
+}  // namespace tedge::casebook::kinds

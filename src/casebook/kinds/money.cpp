@@ -1,0 +1,76 @@
+#include <array>
+
+#include "kinds/kinds.hpp"
+
+namespace tedge::casebook::kinds {
+
+namespace {
+
+using enum FieldType;
+
+constexpr std::array lot_fields{
+    Field{.name = "saleroom", .label = "Saleroom", .readers = bench, .searched = true},
+    Field{.name = "sale", .label = "Sale", .searched = true},
+    Field{.name = "lot_number", .label = "Lot", .searched = true},
+    Field{.name = "sale_at", .label = "Sale begins", .type = instant},
+    Field{.name = "sale_zone", .label = "Time zone of the sale", .type = zone},
+    Field{.name = "catalogue_text", .label = "As catalogued", .type = long_text, .searched = true},
+    Field{.name = "catalogue_attribution", .label = "Attribution as catalogued", .searched = true},
+    Field{.name = "estimate_low", .label = "Estimate, low", .type = money},
+    Field{.name = "estimate_high", .label = "Estimate, high", .type = money},
+    Field{.name = "terms", .label = "Sale terms", .type = values},
+    Field{.name = "terms_read", .label = "Terms read on", .type = date},
+    Field{.name = "notice", .label = "Saleroom notices", .type = long_text, .searched = true},
+    Field{.name = "result", .label = "Result", .type = word, .words = "bought underbid bought-in withdrawn not-bid"},
+    Field{.name = "hammer", .label = "Hammer price", .type = money},
+};
+
+constexpr std::array viewing_fields{
+    Field{.name = "viewed_on", .label = "Viewed on", .type = date},
+    Field{.name = "viewer", .label = "Viewer", .type = record, .personal = true},
+    Field{.name = "answers",
+          .label = "Questions answered",
+          .type = values},  // question: {"answer": yes|no|not-seen, "note": …}
+    Field{.name = "text", .label = "What was seen", .type = long_text, .searched = true},
+    Field{.name = "quality", .label = "Quality by passage", .type = long_text, .searched = true},
+};
+
+constexpr std::array ceiling_fields{
+    Field{.name = "plan", .label = "Plan", .type = values, .required = true},
+    Field{.name = "report", .label = "Report", .type = values, .required = true},
+    Field{.name = "limit", .label = "Limit", .type = money, .required = true},
+    Field{.name = "fixed_at", .label = "Fixed at", .type = instant, .required = true},
+    Field{.name = "note", .label = "Note", .type = long_text, .searched = true},
+};
+
+constexpr std::array purchase_fields{
+    Field{.name = "bought_on", .label = "Bought on", .type = date, .readers = Readers(Reader::own) | Reader::insurer},
+    Field{.name = "seller", .label = "Seller", .type = record, .personal = true},
+    Field{.name = "hammer", .label = "Hammer price", .type = money},
+    Field{.name = "margin_price", .label = "Purchase price for the margin", .type = money},
+    Field{.name = "all_in", .label = "All-in price", .type = money},
+    Field{.name = "invoice_number", .label = "Invoice number", .searched = true},
+    Field{.name = "scheme", .label = "Bought under", .type = word, .words = "margin vat-on-hammer import none"},
+    Field{.name = "paid_on", .label = "Paid on", .type = date},
+    Field{.name = "return_window_ends", .label = "Return window ends", .type = date},
+    Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+};
+
+constexpr std::array cost_fields{
+    Field{.name = "name", .label = "For", .searched = true, .required = true},
+    Field{.name = "estimate", .label = "Estimate", .type = money_estimate},
+    Field{.name = "actual", .label = "Actual", .type = money},
+    Field{.name = "paid_on", .label = "Paid on", .type = date},
+    Field{.name = "payee", .label = "Paid to", .type = record, .personal = true},
+    Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+};
+
+}  // namespace
+
+const Kind lot{"lot", "lot", "lots", 1, lot_fields};
+const Kind viewing_note{"viewing_note", "viewing note", "viewing notes", 1, viewing_fields};
+const Kind ceiling{"ceiling", "ceiling", "ceilings", 1, ceiling_fields};
+const Kind purchase{"purchase", "purchase", "purchases", 1, purchase_fields};
+const Kind cost_line{"cost_line", "cost", "costs", 1, cost_fields};
+
+}  // namespace tedge::casebook::kinds

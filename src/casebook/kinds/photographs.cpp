@@ -1,0 +1,67 @@
+#include <array>
+
+#include "kinds/kinds.hpp"
+
+namespace tedge::casebook::kinds {
+
+namespace {
+
+using enum FieldType;
+
+constexpr std::array photograph_fields{
+    Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
+    Field{.name = "light", .label = "Light", .type = word, .readers = everyone, .words = light_words, .required = true},
+    Field{.name = "stage", .label = "When", .type = word, .readers = everyone, .words = stage_words, .required = true},
+    Field{.name = "sha256", .label = "File", .type = FieldType::sha256, .readers = everyone, .required = true},
+    Field{.name = "media_type", .label = "Sort of file", .readers = everyone},
+    Field{.name = "width_px", .label = "Width", .type = integer, .readers = everyone, .unit = "px"},
+    Field{.name = "height_px", .label = "Height", .type = integer, .readers = everyone, .unit = "px"},
+    Field{.name = "face_frame", .label = "Placed on", .type = record, .readers = everyone},
+    Field{.name = "face_from_photo", .label = "Placement", .type = placement, .readers = everyone},
+    Field{.name = "has_scale", .label = "Scale in the picture", .type = flag, .readers = everyone},
+    Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
+    Field{.name = "taken_at", .label = "Taken", .readers = bench},  // as the camera wrote it, without a zone
+    Field{.name = "camera", .label = "Camera", .readers = bench, .searched = true},
+    Field{
+        .name = "file_name", .label = "File name as received", .readers = only_own, .personal = true, .searched = true},
+    Field{.name = "author", .label = "Photographer", .type = record, .readers = bench, .personal = true},
+    Field{.name = "licence", .label = "Licence", .readers = everyone},
+    Field{.name = "damaged", .label = "File is damaged", .readers = bench},  // what the reader said of it
+    Field{.name = "caption", .label = "Caption", .readers = everyone, .searched = true},
+    Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+};
+
+constexpr std::array registration_fields{
+    Field{.name = "reference",
+          .label = "Reference photograph",
+          .type = record,
+          .readers = told_outside,
+          .required = true},
+    Field{
+        .name = "moving", .label = "Registered photograph", .type = record, .readers = told_outside, .required = true},
+    Field{.name = "usable", .label = "To be trusted", .type = flag, .readers = told_outside, .required = true},
+    Field{.name = "reason", .label = "Why not", .readers = bench},
+    Field{.name = "inliers", .label = "Agreeing places", .type = integer, .readers = bench},
+    Field{.name = "residual_px", .label = "Residual", .type = number, .readers = bench, .unit = "px"},
+    Field{.name = "error_mm", .label = "Error", .type = number, .readers = told_outside, .unit = "mm"},
+    Field{.name = "method", .label = "Method", .readers = bench},
+};
+
+constexpr std::array measurement_fields{
+    Field{.name = "what", .label = "What was measured", .readers = told_outside, .searched = true, .required = true},
+    Field{.name = "value", .label = "Value", .type = number, .readers = told_outside, .required = true},
+    Field{.name = "unit", .label = "Unit", .readers = told_outside, .required = true},
+    Field{.name = "uncertainty", .label = "Uncertainty", .type = number, .readers = told_outside},
+    Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside},
+    Field{.name = "region", .label = "Place", .type = region, .readers = told_outside},
+    Field{.name = "from_photographs", .label = "From photographs", .type = values, .readers = told_outside},
+    Field{.name = "note", .label = "Note", .type = long_text, .readers = bench, .searched = true},
+};
+
+}  // namespace
+
+const Kind photograph{"photograph", "photograph", "photographs", 1, photograph_fields};
+const Kind registration{"registration", "registration", "registrations", 1, registration_fields};
+const Kind measurement{"measurement", "measurement", "measurements", 1, measurement_fields};
+
+}  // namespace tedge::casebook::kinds

@@ -1,0 +1,27 @@
+// The projection: what stands in the tables `record` and `conflict` and in the indexes, all of it made from changes.
+#pragma once
+
+#include "fold.hpp"
+#include "sqlite/connection.hpp"
+
+namespace tedge::casebook {
+
+// Writes the record as folded, with its conflicts, words and place.
+void store_record(const sqlite::Connection& db, const FoldedRecord& record);
+// Folds the record's changes anew and stores it; returns what it has become.
+FoldedRecord refold(const sqlite::Connection& db, const Uuid& record);
+
+[[nodiscard]] std::optional<FoldedRecord> load_record(const sqlite::Connection& db, const Uuid& id);
+// Without conflicts, which stand in a table of their own.
+[[nodiscard]] std::vector<FoldedRecord> load_records(const sqlite::Connection& db, const Uuid& case_id,
+                                                     std::string_view kind);  // kind "": all
+[[nodiscard]] std::vector<FoldedRecord> load_records_of_kind(const sqlite::Connection& db, std::string_view kind);
+[[nodiscard]] Record to_record(const FoldedRecord& folded);
+
+// The text of the searched fields.
+[[nodiscard]] std::string searched_words(const FoldedRecord& record);
+// Everything the projection says, as one text: equal texts, equal projections.
+[[nodiscard]] std::string dump_projection(const sqlite::Connection& db);
+[[nodiscard]] std::string dump_record(const FoldedRecord& record);
+
+}  // namespace tedge::casebook

@@ -1,0 +1,189 @@
+#include "sqlite/connection.hpp"
+
+#include <sqlite3.h>
+
+#include <algorithm>
+
+#include "tedge/base/files.hpp"
+
+namespace tedge::sqlite {
+
+namespace {
+
+constexpr int busy_timeout_ms = 5000;
+
+[[noreturn]] void raise(sqlite3* database, int result) {
+    const int code = database != nullptr ? sqlite3_extended_errcode(database) : result;
+    throw SqlError(code, database != nullptr ? sqlite3_errmsg(database) : sqlite3_errstr(result));
+}
+
+// "file:" address with what RFC 3986 reserves written as %xx, so that any path can be opened.
+std::string address(const std::filesystem::path& file, bool immutable) {
+    std::string text = "file:";
+    constexpr std::string_view digits = "0123456789ABCDEF";
+    for (const char c : to_utf8(std::filesystem::absolute(file))) {
+        if (c == '%' || c == '?' || c == '#') {
+            text += '%';
+            text += digits[static_cast<unsigned char>(c) >> 4U];
+            text += digits[static_cast<unsigned char>(c) & 15U];
+        } else {
+            text += c;
+        }
+    }
+    return immutable ? text + "?immutable=1" : text;
+}
+
+}  // namespace
+
+void Statement::Finalise::operator()(sqlite3_stmt* statement) const {
+    sqlite3_finalize(statement);
+}
+
+Statement::Statement(sqlite3* database, std::string_view sql) : database_(database) {
+    sqlite3_stmt* prepared = nullptr;
+    must_be_ok(sqlite3_prepare_v2(database, sql.data(), static_cast<int>(sql.size()), &prepared, nullptr));
+    statement_.reset(prepared);
+}
+
+void Statement::must_be_ok(int result) const {
+    if (result != SQLITE_OK) raise(database_, result);
+}
+
+int Statement::place(int at) const {
+    const std::string name = "$" + std::to_string(at);
+    const int index = sqlite3_bind_parameter_index(statement_.get(), name.c_str());
+    if (index == 0) throw std::logic_error("no parameter " + name);
+    return index;
+}
+
+void Statement::bind_one(int at, std::nullptr_t) {
+    must_be_ok(sqlite3_bind_null(statement_.get(), place(at)));
+}
+void Statement::bind_one(int at, std::int64_t value) {
+    must_be_ok(sqlite3_bind_int64(statement_.get(), place(at), value));
+}
+void Statement::bind_one(int at, double value) {
+    must_be_ok(sqlite3_bind_double(statement_.get(), place(at), value));
+}
+void Statement::bind_one(int at, std::string_view text) {
+    // A null pointer would bind NULL; an empty view may hold one.
+    const char* data = text.data() != nullptr ? text.data() : "";
+    must_be_ok(sqlite3_bind_text(statement_.get(), place(at), data, static_cast<int>(text.size()),
+                                 SQLITE_TRANSIENT));  // NOLINT(performance-no-int-to-ptr): sqlite3's own constant
+}
+void Statement::bind_one(int at, Bytes bytes) {
+    if (bytes.empty()) {
+        must_be_ok(sqlite3_bind_zeroblob(statement_.get(), place(at), 0));
+        return;
+    }
+    must_be_ok(sqlite3_bind_blob(statement_.get(), place(at), bytes.data(), static_cast<int>(bytes.size()),
+                                 SQLITE_TRANSIENT));  // NOLINT(performance-no-int-to-ptr): sqlite3's own constant
+}
+
+bool Statement::step() {
+    const int result = sqlite3_step(statement_.get());
+    if (result == SQLITE_ROW) return true;
+    if (result == SQLITE_DONE) return false;
+    raise(database_, result);
+}
+
+void Statement::run() {
+    while (step()) {
+    }
+}
+
+Statement& Statement::reset() {
+    sqlite3_reset(statement_.get());
+    return *this;
+}
+
+bool Statement::is_null(int column) const {
+    return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
+}
+std::int64_t Statement::integer(int column) const {
+    return sqlite3_column_int64(statement_.get(), column);
+}
+
+std::string Statement::text(int column) const {
+    const unsigned char* text = sqlite3_column_text(statement_.get(), column);
+    const int size = sqlite3_column_bytes(statement_.get(), column);
+    return text != nullptr ? std::string(text, text + size) : std::string();
+}
+
+std::string Statement::bytes(int column) const {
+    const void* blob = sqlite3_column_blob(statement_.get(), column);
+    const int size = sqlite3_column_bytes(statement_.get(), column);
+    return blob != nullptr ? std::string(static_cast<const char*>(blob), static_cast<std::size_t>(size))
+                           : std::string();
+}
+
+Uuid Statement::id(int column) const {
+    const std::string raw = bytes(column);
+    Uuid id;
+    if (raw.size() != id.bytes.size()) throw SqlError(SQLITE_CORRUPT, "an id is not 16 bytes long");
+    std::ranges::transform(raw, id.bytes.begin(), [](char c) { return static_cast<std::uint8_t>(c); });
+    return id;
+}
+
+void Connection::Close::operator()(sqlite3* database) const {
+    sqlite3_close_v2(database);
+}
+
+Connection::Connection(const std::filesystem::path& file, Access access) {
+    const int flags = access == Access::read_write ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE : SQLITE_OPEN_READONLY;
+    sqlite3* opened = nullptr;
+    const int result = sqlite3_open_v2(address(file, access == Access::immutable).c_str(), &opened,
+                                       flags | SQLITE_OPEN_URI | SQLITE_OPEN_EXRESCODE, nullptr);
+    database_.reset(opened);
+    if (result != SQLITE_OK) raise(opened, result);
+    sqlite3_busy_timeout(opened, busy_timeout_ms);
+    // A casebook may come from elsewhere: nothing in its schema is to run code (SQLite, "Defense Against The Dark
+    // Arts").
+    execute("PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON;");
+    if (access == Access::read_write) execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
+}
+
+void Connection::execute(std::string_view script) const {
+    if (sqlite3_exec(database_.get(), std::string(script).c_str(), nullptr, nullptr, nullptr) != SQLITE_OK) {
+        raise(database_.get(), SQLITE_ERROR);
+    }
+}
+
+std::int64_t Connection::integer(std::string_view sql) const {
+    Statement statement = prepare(sql);
+    return statement.step() ? statement.integer(0) : 0;
+}
+
+bool Connection::in_transaction() const {
+    return sqlite3_get_autocommit(database_.get()) == 0;
+}
+
+void Connection::copy_to(const std::filesystem::path& file) const {
+    const Connection target(file, Access::read_write);
+    sqlite3_backup* backup = sqlite3_backup_init(target.database_.get(), "main", database_.get(), "main");
+    if (backup == nullptr) raise(target.database_.get(), SQLITE_ERROR);
+    sqlite3_backup_step(backup, -1);
+    const int result = sqlite3_backup_finish(backup);
+    if (result != SQLITE_OK) raise(target.database_.get(), result);
+}
+
+ImmediateTransaction::ImmediateTransaction(const Connection& connection) : connection_(&connection) {
+    connection.execute("BEGIN IMMEDIATE");
+}
+
+ImmediateTransaction::~ImmediateTransaction() {
+    if (connection_ == nullptr || !connection_->in_transaction()) return;
+    try {
+        connection_->execute("ROLLBACK");
+    } catch (const SqlError&) {
+        // The connection is going down with the error that brought us here; sqlite3 rolls back when it is closed.
+        return;
+    }
+}
+
+void ImmediateTransaction::commit() {
+    connection_->execute("COMMIT");
+    connection_ = nullptr;
+}
+
+}  // namespace tedge::sqlite

@@ -1,0 +1,140 @@
+#include "validation.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "canonical_json.hpp"
+#include "field_paths.hpp"
+#include "tedge/base/digest.hpp"
+#include "tedge/base/text.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+using nlohmann::json;
+
+std::unexpected<Error> bad_field(const Kind& kind, std::string_view path, const std::string& reason) {
+    return fail("casebook.bad-field", fmt::format("\"{}\" of a {} {}.", path, kind.label, reason),
+                "Correct that field and try again; nothing was changed.",
+                {{"field", std::string(path)}, {"reason", reason}});
+}
+
+std::string wanted(bool fits, std::string_view what) {
+    return fits ? "" : fmt::format("is to be {}", what);
+}
+
+std::string misfit_of_money(const json& value) {
+    const bool shaped = value.is_object() && value.size() == 2 && value.contains("minor") &&
+                        value["minor"].is_number_integer() && value.contains("currency") &&
+                        value["currency"].is_string();
+    return wanted(shaped && Currency::parse(value["currency"].get<std::string>()).has_value(),
+                  "an amount with an ISO 4217 currency");
+}
+
+std::string misfit_of_money_estimate(const json& value) {
+    const auto whole = [&](const char* name) { return value.contains(name) && value[name].is_number_integer(); };
+    const bool shaped = value.is_object() && whole("low") && whole("likely") && whole("high") &&
+                        value.contains("currency") && value["currency"].is_string() &&
+                        Currency::parse(value["currency"].get<std::string>()).has_value();
+    if (!shaped) return "is to be low, likely and high amounts with an ISO 4217 currency";
+    return wanted(value["low"] <= value["likely"] && value["likely"] <= value["high"],
+                  "in the order low, likely, high");
+}
+
+std::string misfit_of_placement(const json& value) {
+    const bool shaped = value.is_object() && value.contains("homography") && value["homography"].is_array() &&
+                        value["homography"].size() == 9 &&
+                        std::ranges::all_of(value["homography"], [](const json& n) { return n.is_number(); });
+    return wanted(shaped, "a placement with the nine numbers of a plane map");
+}
+
+std::string misfit_of_text(const Field& field, const std::string& text) {
+    if (!is_valid_utf8(text)) return "holds bytes that are not UTF-8 text";
+    switch (field.type) {
+        case FieldType::word: {
+            const auto words = words_of(field);
+            return wanted(std::ranges::find(words, text) != words.end(),
+                          fmt::format("one of {}", fmt::join(words, ", ")));
+        }
+        case FieldType::date: {
+            const auto date = parse_date(text);
+            return date ? "" : "is to be a day such as 2026-03-31";
+        }
+        case FieldType::instant: {
+            const auto instant = parse_instant(text);
+            return instant ? "" : "is to be a time in UTC such as 2026-03-31T14:30:00Z";
+        }
+        case FieldType::record: {
+            const auto id = parse_uuid(text);
+            return id ? "" : "is to be the id of a record";
+        }
+        case FieldType::sha256:
+            return wanted(text.size() == 64 && from_hex(text).has_value(), "a SHA-256 digest");
+        case FieldType::text:
+        case FieldType::edtf:
+        case FieldType::zone:
+            return wanted(text.find('\n') == std::string::npos, "one line");
+        default:
+            return "";
+    }
+}
+
+}  // namespace
+
+std::string misfit(const Field& field, const json& value) {
+    switch (field.type) {
+        case FieldType::number:
+            return wanted(value.is_number(), "a number");
+        case FieldType::integer:
+            return wanted(value.is_number_integer(), "a whole number");
+        case FieldType::flag:
+            return wanted(value.is_boolean(), "yes or no");
+        case FieldType::money:
+            return misfit_of_money(value);
+        case FieldType::money_estimate:
+            return misfit_of_money_estimate(value);
+        case FieldType::region: {
+            const auto region = Region::from_geojson(canonical(value));
+            return region ? ""
+                          : "is to be a place in millimetres: " + lowered_ascii(region.error().message.substr(0, 1)) +
+                                region.error().message.substr(1);
+        }
+        case FieldType::placement:
+            return misfit_of_placement(value);
+        case FieldType::values:
+            return wanted(value.is_object(), "a map of values");
+        default:
+            return value.is_string() ? misfit_of_text(field, value.get<std::string>()) : "is to be text";
+    }
+}
+
+Expected<void> check_values(const Kind& kind, const FieldValues& values) {
+    for (const auto& [path, value] : values.set_values().items()) {
+        const Field* field = kind.field(top_field(path));
+        if (field == nullptr) return bad_field(kind, path, "is not a field of that kind");
+        const bool inside_map = top_field(path).size() != path.size();
+        if (inside_map && field->type != FieldType::values) return bad_field(kind, path, "has no parts");
+        const std::string reason = inside_map ? "" : misfit(*field, value);
+        if (!reason.empty()) return bad_field(kind, path, reason);
+    }
+    for (const std::string& path : values.unset_paths()) {
+        const Field* field = kind.field(top_field(path));
+        if (field == nullptr) return bad_field(kind, path, "is not a field of that kind");
+        if (field->required) return bad_field(kind, path, "cannot be left empty");
+    }
+    return {};
+}
+
+Expected<void> check_required(const Kind& kind, const json& public_body, const json& personal_body) {
+    for (const Field& field : kind.fields) {
+        const json& body = field.personal ? personal_body : public_body;
+        if (!field.required || body.contains(field.name)) continue;
+        return fail("casebook.missing-field", fmt::format("A {} needs \"{}\".", kind.label, field.label),
+                    "Fill that field in and try again.", {{"field", std::string(field.name)}});
+    }
+    return {};
+}
+
+}  // namespace tedge::casebook

@@ -1,0 +1,207 @@
+#include "tedge/imaging/picture.hpp"
+
+#include <fstream>
+#include <new>
+
+#include "colour_profile.hpp"
+#include "picture_codecs.hpp"
+#include "picture_kind.hpp"
+#include "picture_metadata.hpp"
+#include "picture_orientation.hpp"
+#include "tedge/base/files.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr std::size_t head_bytes = 64;
+
+// A file told by its content, with its bytes where the decoder wants them.
+struct OpenedFile {
+    PictureJob job;
+    std::string bytes;
+};
+
+Expected<std::string> read_head(const std::filesystem::path& file) {
+    std::error_code ignored;
+    std::ifstream stream(file, std::ios::binary);
+    // Whatever keeps it from being opened, files.hpp has the sentence for it.
+    if (!stream || std::filesystem::is_directory(file, ignored)) return read_file(file);
+    std::string head(head_bytes, '\0');
+    stream.read(head.data(), static_cast<std::streamsize>(head.size()));
+    head.resize(static_cast<std::size_t>(stream.gcount()));
+    return head;
+}
+
+// TIFF stays a TIFF unless its tags speak of sensor data and the raw decoder agrees.
+Expected<void> settle_tiff_or_raw(OpenedFile& opened) {
+    if (!tiff_tags_say_camera_raw(opened.job.file)) return {};
+    auto bytes = read_file(opened.job.file);
+    if (!bytes) return pass_on(bytes);
+    if (!opens_as_camera_raw(*bytes)) return {};
+    opened.bytes = std::move(*bytes);
+    opened.job.kind = PictureKind::camera_raw;
+    return {};
+}
+
+Expected<std::unique_ptr<OpenedFile>> open_picture(const std::filesystem::path& file, const PictureReadOptions& options,
+                                                   const Progress& progress) {
+    const auto head = read_head(file);
+    if (!head) return pass_on(head);
+    auto opened = std::make_unique<OpenedFile>();
+    opened->job = {
+        .file = file, .name = to_utf8(file.filename()), .bytes = {}, .options = options, .progress = progress};
+    const auto kind = kind_of_bytes(*head, opened->job.name);
+    if (!kind) return pass_on(kind);
+    opened->job.kind = *kind;
+    if (*kind == PictureKind::tiff) {
+        if (const auto settled = settle_tiff_or_raw(*opened); !settled) return pass_on(settled);
+    } else {
+        auto bytes = read_file(file);
+        if (!bytes) return pass_on(bytes);
+        opened->bytes = std::move(*bytes);
+    }
+    opened->job.bytes = opened->bytes;
+    return opened;
+}
+
+Expected<Picture> decode(const PictureJob& job) {
+    switch (job.kind) {
+        case PictureKind::jpeg:
+            return decode_jpeg(job);
+        case PictureKind::png:
+            return decode_png(job);
+        case PictureKind::webp:
+            return decode_webp(job);
+        case PictureKind::heif:
+            return decode_heif(job);
+        case PictureKind::tiff:
+            return decode_tiff(job);
+        case PictureKind::camera_raw:
+            return decode_raw(job);
+    }
+    return job.unsupported("its kind is unknown");
+}
+
+Expected<PictureProbe> probe(const PictureJob& job) {
+    switch (job.kind) {
+        case PictureKind::jpeg:
+            return probe_jpeg(job);
+        case PictureKind::png:
+            return probe_png(job);
+        case PictureKind::webp:
+            return probe_webp(job);
+        case PictureKind::heif:
+            return probe_heif(job);
+        case PictureKind::tiff:
+            return probe_tiff(job);
+        case PictureKind::camera_raw:
+            return probe_raw(job);
+    }
+    return job.unsupported("its kind is unknown");
+}
+
+// These decoders give upright pixels themselves.
+bool comes_upright(PictureKind kind) {
+    return kind == PictureKind::heif || kind == PictureKind::camera_raw;
+}
+
+int orientation_to_apply(PictureKind kind, const PictureMetadata& metadata) {
+    return comes_upright(kind) ? 1 : metadata.orientation_in_file;
+}
+
+// For TIFF the decoder's tag counts, for the page it read; Exif readers may answer for another page.
+void complete_metadata(const PictureJob& job, PictureMetadata& metadata) {
+    const int from_decoder = metadata.orientation_in_file;
+    add_file_metadata(job.file, metadata);
+    if (job.kind == PictureKind::tiff || job.kind == PictureKind::camera_raw)
+        metadata.orientation_in_file = from_decoder;
+}
+
+void drop_profile_that_does_not_fit(Picture& picture) {
+    if (picture.icc_profile.empty() || profile_fits(picture.icc_profile, picture.channels())) return;
+    picture.icc_profile.clear();
+    picture.notes.emplace_back(profile_left_out_note);
+}
+
+// Decoding libraries may throw, and so may allocation: the edge of this module is here.
+template <class T, class Work>
+Expected<T> guarded(const std::filesystem::path& file, const Work& work) {
+    const std::string name = to_utf8(file.filename());
+    try {
+        return work();
+    } catch (const std::bad_alloc&) {
+        return out_of_memory(name);
+    } catch (const std::length_error&) {
+        return out_of_memory(name);
+    }
+}
+
+}  // namespace
+
+std::string_view name_of(PictureKind kind) {
+    switch (kind) {
+        case PictureKind::jpeg:
+            return "JPEG";
+        case PictureKind::png:
+            return "PNG";
+        case PictureKind::webp:
+            return "WebP";
+        case PictureKind::heif:
+            return "HEIC/HEIF";
+        case PictureKind::tiff:
+            return "TIFF";
+        case PictureKind::camera_raw:
+            return "camera raw";
+    }
+    return "picture";
+}
+
+std::string_view media_type(PictureKind kind) {
+    switch (kind) {
+        case PictureKind::jpeg:
+            return "image/jpeg";
+        case PictureKind::png:
+            return "image/png";
+        case PictureKind::webp:
+            return "image/webp";
+        case PictureKind::heif:
+            return "image/heif";
+        case PictureKind::tiff:
+            return "image/tiff";
+        case PictureKind::camera_raw:
+            return "image/x-dcraw";
+    }
+    return "application/octet-stream";
+}
+
+Expected<Picture> read_picture(const std::filesystem::path& file, const PictureReadOptions& options,
+                               const Progress& progress) {
+    return guarded<Picture>(file, [&]() -> Expected<Picture> {
+        const auto opened = open_picture(file, options, progress);
+        if (!opened) return pass_on(opened);
+        const PictureJob& job = (*opened)->job;
+        auto picture = decode(job);
+        if (!picture) return picture;
+        if (progress.stopped()) return cancelled();
+        complete_metadata(job, picture->metadata);
+        drop_profile_that_does_not_fit(*picture);
+        turn_upright(*picture, orientation_to_apply(job.kind, picture->metadata));
+        progress.at(1.0, "reading pixels");
+        return picture;
+    });
+}
+
+Expected<PictureProbe> probe_picture(const std::filesystem::path& file, const PictureReadOptions& options) {
+    return guarded<PictureProbe>(file, [&]() -> Expected<PictureProbe> {
+        const auto opened = open_picture(file, options, {});
+        if (!opened) return pass_on(opened);
+        const PictureJob& job = (*opened)->job;
+        auto answer = probe(job);
+        if (!answer) return answer;
+        complete_metadata(job, answer->metadata);
+        answer->size = oriented_size(answer->size, orientation_to_apply(job.kind, answer->metadata));
+        return answer;
+    });
+}
+
+}  // namespace tedge::imaging

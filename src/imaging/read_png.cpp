@@ -1,0 +1,189 @@
+// PNG by libpng: 1 to 16 bits, grey, palette and RGB, with or without alpha, interlaced or not.
+#include <png.h>
+
+#include <bit>
+#include <csetjmp>
+#include <cstring>
+#include <memory>
+
+#include "colour_profile.hpp"
+#include "picture_alpha.hpp"
+#include "picture_codecs.hpp"
+#include "picture_metadata.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr png_alloc_size_t largest_side_chunk = 64U << 20U;  // a profile or a text, inflated
+
+// libpng leaves by longjmp: every call goes through guarded(), whose frame holds nothing to destroy.
+class PngReader {
+public:
+    explicit PngReader(std::string_view bytes) : bytes_(bytes) {
+        png_ = png_create_read_struct(
+            PNG_LIBPNG_VER_STRING, this,
+            [](png_structp png, png_const_charp) { std::longjmp(self(png_get_error_ptr(png)).escape_, 1); },
+            [](png_structp, png_const_charp) {});
+        info_ = png_ != nullptr ? png_create_info_struct(png_) : nullptr;
+        if (info_ == nullptr) return;
+        png_set_user_limits(png_, 0x7fffffffU, 0x7fffffffU);  // sizes are ours to refuse, with a sentence
+        png_set_chunk_malloc_max(png_, largest_side_chunk);
+        png_set_read_fn(png_, this, [](png_structp png, png_bytep to, std::size_t count) {
+            self(png_get_io_ptr(png)).give(png, to, count);
+        });
+    }
+    PngReader(const PngReader&) = delete;
+    PngReader& operator=(const PngReader&) = delete;
+    ~PngReader() { png_destroy_read_struct(&png_, &info_, nullptr); }
+
+    template <class Call>
+    [[nodiscard]] bool guarded(const Call& call) {
+        if (info_ == nullptr || setjmp(escape_) != 0) return false;
+        call();
+        return true;
+    }
+    [[nodiscard]] bool ran_out() const { return ran_out_; }
+    [[nodiscard]] png_structp png() const { return png_; }
+    [[nodiscard]] png_infop info() const { return info_; }
+
+private:
+    static PngReader& self(png_voidp pointer) { return *static_cast<PngReader*>(pointer); }
+
+    void give(png_structp png, png_bytep to, std::size_t count) {
+        if (count > bytes_.size()) {
+            ran_out_ = true;
+            png_error(png, "end of file");
+        }
+        std::memcpy(to, bytes_.data(), count);
+        bytes_.remove_prefix(count);
+    }
+
+    std::string_view bytes_;
+    png_structp png_ = nullptr;
+    png_infop info_ = nullptr;
+    std::jmp_buf escape_{};
+    bool ran_out_ = false;
+};
+
+std::unexpected<Error> damage(const PictureJob& job, const PngReader& reader) {
+    return job.damaged(reader.ran_out() ? "it is cut short" : "its checksums or its compressed pixels are wrong");
+}
+
+Expected<void> open_header(PngReader& reader, const PictureJob& job) {
+    if (!reader.guarded([&] { png_read_info(reader.png(), reader.info()); })) return damage(job, reader);
+    return job.check_size(png_get_image_width(reader.png(), reader.info()),
+                          png_get_image_height(reader.png(), reader.info()));
+}
+
+// 8 or 16 bits a sample, no palette, alpha where there is transparency.
+[[nodiscard]] bool ask_for_plain_samples(PngReader& reader) {
+    return reader.guarded([&] {
+        png_set_expand(reader.png());
+        if (std::endian::native == std::endian::little && png_get_bit_depth(reader.png(), reader.info()) == 16)
+            png_set_swap(reader.png());
+        png_set_interlace_handling(reader.png());
+        png_read_update_info(reader.png(), reader.info());
+    });
+}
+
+bool near(double a, double b, double tolerance) {
+    return std::abs(a - b) <= tolerance;
+}
+
+// Chunks gAMA and cHRM, for files without a profile: PNG specification (W3C 2003), 11.3.3.
+ProfileBytes profile_from_gamma(PngReader& reader, int channels) {
+    double file_gamma = 0.0;
+    if (png_get_gAMA(reader.png(), reader.info(), &file_gamma) == 0 || file_gamma <= 0.05) return {};
+    double wx = 0.3127, wy = 0.3290, rx = 0.64, ry = 0.33, gx = 0.30, gy = 0.60, bx = 0.15, by = 0.06;
+    png_get_cHRM(reader.png(), reader.info(), &wx, &wy, &rx, &ry, &gx, &gy, &bx, &by);
+    const bool srgb_primaries = near(wx, 0.3127, 0.002) && near(wy, 0.3290, 0.002) && near(rx, 0.64, 0.002) &&
+                                near(ry, 0.33, 0.002) && near(gx, 0.30, 0.002) && near(gy, 0.60, 0.002) &&
+                                near(bx, 0.15, 0.002) && near(by, 0.06, 0.002);
+    const bool srgb_gamma = near(file_gamma, 0.45455, 0.001);
+    if (srgb_gamma && (srgb_primaries || channels == 1)) return {};
+    const double gamma = srgb_gamma ? 0.0 : 1.0 / file_gamma;
+    return channels == 1 ? grey_profile(gamma) : rgb_profile({wx, wy}, {rx, ry}, {gx, gy}, {bx, by}, gamma);
+}
+
+ProfileBytes profile_of(PngReader& reader, int channels) {
+    png_charp name = nullptr;
+    png_bytep data = nullptr;
+    png_uint_32 size = 0;
+    int method = 0;
+    if (png_get_iCCP(reader.png(), reader.info(), &name, &method, &data, &size) != 0) return {data, data + size};
+    int intent = 0;
+    if (png_get_sRGB(reader.png(), reader.info(), &intent) != 0) return {};
+    return profile_from_gamma(reader, channels);
+}
+
+void note_side_chunks(PngReader& reader, PictureMetadata& metadata) {
+    const png_uint_32 per_metre = png_get_pixels_per_meter(reader.png(), reader.info());
+    if (per_metre > 0) metadata.pixels_per_inch = per_metre * 0.0254;
+    png_bytep exif = nullptr;
+    png_uint_32 size = 0;
+    if (png_get_eXIf_1(reader.png(), reader.info(), &size, &exif) != 0)
+        add_exif_bytes({exif, static_cast<std::size_t>(size)}, metadata);
+}
+
+template <class T>
+Expected<Raster<T>> read_samples(PngReader& reader, const PictureJob& job) {
+    const int width = static_cast<int>(png_get_image_width(reader.png(), reader.info()));
+    const int height = static_cast<int>(png_get_image_height(reader.png(), reader.info()));
+    Raster<T> samples(width, height, png_get_channels(reader.png(), reader.info()));
+    const int passes = png_get_interlace_type(reader.png(), reader.info()) == PNG_INTERLACE_ADAM7 ? 7 : 1;
+    for (int pass = 0; pass < passes; ++pass)
+        for (int y = 0; y < height; ++y) {
+            if (job.stopped_at_row(pass * height + y, passes * height)) return cancelled();
+            auto* row = reinterpret_cast<png_bytep>(samples.row(y));
+            if (!reader.guarded([&] { png_read_row(reader.png(), row, nullptr); }))
+                return reader.ran_out() ? job.cut_short_at_row(y, height) : damage(job, reader);
+        }
+    if (!reader.guarded([&] { png_read_end(reader.png(), reader.info()); })) return damage(job, reader);
+    return samples;
+}
+
+template <class T>
+Expected<Picture> decode_samples(PngReader& reader, const PictureJob& job) {
+    auto samples = read_samples<T>(reader, job);
+    if (!samples) return pass_on(samples);
+    Picture picture{.kind = job.kind};
+    if (samples->channels() % 2 == 1) {
+        picture.pixels = std::move(*samples);
+        return picture;
+    }
+    auto opaque = lay_on_white(*samples, samples->channels() - 1, false);
+    picture.pixels = std::move(opaque.pixels);
+    if (opaque.had_transparency) picture.notes.emplace_back(laid_on_white_note);
+    return picture;
+}
+
+}  // namespace
+
+Expected<Picture> decode_png(const PictureJob& job) {
+    const auto reader = std::make_unique<PngReader>(job.bytes);
+    if (const auto opened = open_header(*reader, job); !opened) return pass_on(opened);
+    if (!ask_for_plain_samples(*reader)) return damage(job, *reader);
+    auto picture = png_get_bit_depth(reader->png(), reader->info()) == 16 ? decode_samples<std::uint16_t>(*reader, job)
+                                                                          : decode_samples<std::uint8_t>(*reader, job);
+    if (!picture) return picture;
+    picture->icc_profile = profile_of(*reader, picture->channels());
+    note_side_chunks(*reader, picture->metadata);
+    return picture;
+}
+
+Expected<PictureProbe> probe_png(const PictureJob& job) {
+    const auto reader = std::make_unique<PngReader>(job.bytes);
+    if (const auto opened = open_header(*reader, job); !opened) return pass_on(opened);
+    const bool grey =
+        (png_get_color_type(reader->png(), reader->info()) & (PNG_COLOR_MASK_COLOR | PNG_COLOR_MASK_PALETTE)) == 0;
+    PictureProbe probe{.kind = job.kind,
+                       .size = {static_cast<int>(png_get_image_width(reader->png(), reader->info())),
+                                static_cast<int>(png_get_image_height(reader->png(), reader->info()))},
+                       .channels = grey ? 1 : 3,
+                       .bits = png_get_bit_depth(reader->png(), reader->info()) == 16 ? 16 : 8};
+    probe.has_icc_profile = !profile_of(*reader, probe.channels).empty();
+    note_side_chunks(*reader, probe.metadata);
+    return probe;
+}
+
+}  // namespace tedge::imaging

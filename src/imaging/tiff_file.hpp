@@ -1,0 +1,66 @@
+// An open TIFF file with the tags of the picture in it that counts. Errors stay with the file: nothing is global.
+#pragma once
+
+#include <tiffio.h>
+
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace tedge::imaging {
+
+enum class TiffAlpha { none, premultiplied, straight };
+
+struct TiffLayout {
+    std::uint32_t width = 0;
+    std::uint32_t height = 0;
+    std::uint16_t bits = 1;
+    std::uint16_t samples = 1;
+    std::uint16_t photometric = PHOTOMETRIC_MINISBLACK;
+    std::uint16_t sample_format = SAMPLEFORMAT_UINT;
+    std::uint16_t compression = COMPRESSION_NONE;
+    std::uint16_t orientation = ORIENTATION_TOPLEFT;
+    bool planes_apart = false;
+    bool tiled = false;
+    TiffAlpha alpha = TiffAlpha::none;
+
+    // Channels that carry colour: the rest is alpha or unknown.
+    [[nodiscard]] int colours() const {
+        return photometric == PHOTOMETRIC_SEPARATED                                 ? 4
+               : photometric == PHOTOMETRIC_RGB || photometric == PHOTOMETRIC_YCBCR ? 3
+                                                                                    : 1;
+    }
+};
+
+class TiffFile {
+public:
+    explicit TiffFile(const std::filesystem::path& file);
+    TiffFile(const TiffFile&) = delete;
+    TiffFile& operator=(const TiffFile&) = delete;
+
+    [[nodiscard]] bool ok() const { return handle_ != nullptr; }
+    [[nodiscard]] TIFF* handle() const { return handle_.get(); }
+    [[nodiscard]] const std::string& last_error() const { return last_error_; }
+
+    // Goes to the first page that is a whole picture, not a small copy or a mask; answers how many such pages there
+    // are.
+    int go_to_first_full_page();
+    [[nodiscard]] TiffLayout layout() const;
+    [[nodiscard]] std::vector<std::uint8_t> icc_profile() const;
+    [[nodiscard]] double pixels_per_inch() const;  // 0: not said
+
+private:
+    struct Close {
+        void operator()(TIFF* tiff) const { TIFFClose(tiff); }
+    };
+    [[nodiscard]] bool is_full_page() const;
+
+    std::ifstream stream_;
+    std::uint64_t size_bytes_ = 0;
+    std::string last_error_;
+    std::unique_ptr<TIFF, Close> handle_;
+};
+
+}  // namespace tedge::imaging

@@ -1,0 +1,106 @@
+#include <fstream>
+
+#include "book_fixture.hpp"
+#include "tedge/base/files.hpp"
+
+using namespace tedge;
+using namespace tedge::casebook;
+namespace fs = std::filesystem;
+
+namespace {
+
+// Every file below the folder that holds the bytes.
+std::vector<std::string> files_with(const fs::path& folder, std::string_view needle) {
+    std::vector<std::string> found;
+    for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+        if (!entry.is_regular_file()) continue;
+        if (must(read_file(entry.path())).find(needle) != std::string::npos) found.push_back(to_utf8(entry.path()));
+    }
+    return found;
+}
+
+constexpr std::string_view name = "Zebulon Quarrelhome";
+constexpr std::string_view paper = "PASSPORT-QXJ-77120-IDENTITY";
+
+struct TwoBooks {
+    Book here{1};
+    Book there{2};
+    Uuid person;
+    Uuid document;
+    std::string file;
+
+    TwoBooks() {
+        const Uuid id = here.add_case();
+        person = here.add(Uuid{}, "person", FieldValues().text("name", name).text("role", "client"));
+        must(here.change(person, Operation::patch, FieldValues().text("address", "1 Thornapple Row")));
+        must(write_file_durably(here.folder / "paper", paper));
+        file = must(here.book.store_original(here.folder / "paper")).sha256;
+        fs::remove(here.folder / "paper");
+        document = here.add(id, "document",
+                            FieldValues()
+                                .text("title", "Identity papers of " + std::string(name))
+                                .text("sort", "identity")
+                                .text("destroy_after", "2031-03-03")
+                                .text("sha256", file));
+        must(there.book.merge_from(here.book));
+        must(here.book.back_up(here.folder / "backup"));
+    }
+};
+
+}  // namespace
+
+TEST_CASE("Erased fields and papers vanish here, from backups, and from the other replica; all still verify") {
+    TwoBooks books;
+    Book& here = books.here;
+    Book& there = books.there;
+    REQUIRE_FALSE(files_with(here.folder.path(), name).empty());
+    REQUIRE_FALSE(files_with(here.folder / "backup", paper).empty());
+    REQUIRE_FALSE(files_with(there.folder.path(), paper).empty());
+
+    must(here.book.erase(here.author, books.person, "asked by the person"));
+    must(here.book.erase(here.author, books.document, "term over"));
+    CHECK(files_with(here.folder.path(), name) == std::vector<std::string>{});
+    CHECK(files_with(here.folder.path(), "Thornapple") == std::vector<std::string>{});
+    CHECK(files_with(here.folder.path(), paper) == std::vector<std::string>{});
+
+    must(there.book.merge_from(here.book));
+    CHECK(files_with(there.folder.path(), name) == std::vector<std::string>{});
+    CHECK(files_with(there.folder.path(), paper) == std::vector<std::string>{});
+
+    for (Book* book : {&here, &there}) {
+        CHECK(must(book->book.check()).problems == std::vector<std::string>{});
+        CHECK(must(book->book.rebuild()));
+        CHECK(must(book->book.search("Zebulon")).empty());
+        CHECK(must(book->book.record(books.person)).body.text("role") == "client");
+    }
+    CHECK(must(Casebook::open(here.folder / "backup", here.sources())).check()->ok());
+}
+
+TEST_CASE("What was erased is never taken in again, from a book that has not heard of it or from a file") {
+    TwoBooks books;
+    must(books.here.book.erase(books.here.author, books.person, "asked"));
+    must(books.here.book.erase(books.here.author, books.document, "term over"));
+    // The other side, unaware, goes on writing about the person and hands everything back.
+    must(books.there.change(books.person, Operation::patch, FieldValues().text("telephone", "01632 960 555")));
+    must(books.here.book.merge_from(books.there.book));
+    CHECK(files_with(books.here.folder.path(), name).empty());
+    CHECK(files_with(books.here.folder.path(), "960 555").empty());
+    CHECK(files_with(books.here.folder.path(), paper).empty());
+
+    const TemporaryFolder outside;
+    must(write_file_durably(outside / "again", paper));
+    CHECK(books.here.book.store_original(outside / "again").error().code == "casebook.file-erased");
+    CHECK(must(books.here.book.check()).ok());
+
+    must(books.there.book.merge_from(books.here.book));
+    CHECK(files_with(books.there.folder.path(), "960 555").empty());
+    CHECK(must(books.there.book.check()).ok());
+}
+
+TEST_CASE("A file that another record needs is not erased with a document") {
+    TwoBooks books;
+    Book& here = books.here;
+    const Uuid id = must(here.book.cases()).front().id;
+    here.add(id, "document", FieldValues().text("title", "The same paper").text("sha256", books.file));
+    CHECK(here.book.erase(here.author, books.document, "term").error().code == "casebook.file-shared");
+}

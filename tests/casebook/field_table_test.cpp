@@ -1,0 +1,43 @@
+#include "tedge/casebook/field_table.hpp"
+
+#include <catch2/catch.hpp>
+#include <set>
+
+using namespace tedge::casebook;
+
+TEST_CASE("Every field is named once, has a label and known words") {
+    for (const Kind* kind : all_kinds()) {
+        std::set<std::string_view> names;
+        for (const Field& field : kind->fields) {
+            CAPTURE(kind->name, field.name);
+            CHECK(names.insert(field.name).second);
+            CHECK_FALSE(field.label.empty());
+            CHECK((field.type == FieldType::word) == !field.words.empty());
+            CHECK(field.readers.contains(Reader::own));
+            CHECK(field.since <= kind->schema);
+        }
+    }
+    CHECK(all_kinds().size() == 25);
+}
+
+TEST_CASE("Money, ceilings and private notes never name a buyer") {
+    const std::set<std::string_view> inside{"ceiling",  "purchase", "cost_line", "lot",    "viewing_note",
+                                            "document", "deadline", "custody",   "person", "gate_override"};
+    for (const Kind* kind : all_kinds()) {
+        for (const Field& field : kind->fields) {
+            CAPTURE(kind->name, field.name);
+            const bool is_money = field.type == FieldType::money || field.type == FieldType::money_estimate;
+            const bool is_note = field.name == "note" || field.name == "private_note";
+            if (is_money || is_note || inside.contains(kind->name)) CHECK_FALSE(field.readers.contains(Reader::buyer));
+        }
+    }
+}
+
+TEST_CASE("Kinds and fields are found by name") {
+    REQUIRE(find_kind("trial") != nullptr);
+    CHECK(find_kind("trial")->field("agent")->label == "Agent");
+    CHECK(find_kind("trial")->field("agents") == nullptr);
+    CHECK(find_kind("trials") == nullptr);
+    CHECK((Readers(Reader::own) | Reader::buyer).contains(Reader::buyer));
+    CHECK_FALSE(Readers(Reader::own).contains(Reader::buyer));
+}
