@@ -16,6 +16,9 @@ constexpr double agreement_samples = 1.0;
 // Not even a perfect tile is trusted beyond this, in samples: interpolation and the pictures' own grids.
 constexpr double best_deviation_samples = 0.02;
 
+// The displacement of a canvas or a lens changes by no more than this share of the way.
+constexpr double steepest_slope = 0.03;
+
 struct GridTile {
     int column;
     int row;
@@ -38,7 +41,8 @@ double spacing_for(const LevelPlan& plan, double overlap, SizePx reference) {
 std::vector<GridTile> lay_grid(const LevelPlan& plan, const PixelMap& guess, SizePx reference, SizePx moving,
                                double spacing) {
     const double half = 0.5 * plan.setup.side * plan.setup.pitch_px;
-    const auto count = [&](int side) { return std::max(1, static_cast<int>((side - 2.0 * half) / spacing) + 1); };
+    // Out to the very edge: a tile there looks at the half of it that lies inside.
+    const auto count = [&](int side) { return std::max(1, static_cast<int>((side - 1) / spacing) + 1); };
     const int columns = count(reference.width_px);
     const int rows = count(reference.height_px);
     const auto position = [&](int index, int many, int side) {
@@ -81,7 +85,8 @@ std::vector<double> supported(const std::vector<GridTile>& grid, const std::vect
         const auto look = [&](std::size_t k) {
             if (k == i || std::abs(grid[k].column - grid[i].column) > reach) return;
             ++around;
-            if (std::hypot(seen[k].dx - seen[i].dx, seen[k].dy - seen[i].dy) < tolerance) ++alike;
+            const double apart = std::hypot(seen[k].at.x_px - seen[i].at.x_px, seen[k].at.y_px - seen[i].at.y_px);
+            if (std::hypot(seen[k].dx - seen[i].dx, seen[k].dy - seen[i].dy) < tolerance + steepest_slope * apart) ++alike;
         };
         for (std::size_t k = i; k-- > 0 && grid[i].row - grid[k].row <= reach;) look(k);
         for (std::size_t k = i + 1; k < grid.size() && grid[k].row - grid[i].row <= reach; ++k) look(k);

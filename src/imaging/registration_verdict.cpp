@@ -94,7 +94,8 @@ RegistrationErrorMap error_map(const LevelResult& level, SizePx reference, SizeP
         agreeing.push_back(level.observations[i]);
         weights.push_back(level.weights[i] / (level.scale * level.scale * shared_content(level)));
     }
-    const SmoothingField field(level.lattice, agreeing, weights, level.roughness_px);
+    SmoothingField field(level.lattice, agreeing, weights, level.roughness_px);
+    field.invert();
     for (int row = 0; row < map.rows; ++row) {
         for (int column = 0; column < map.columns; ++column) {
             const PointPx at{(column + 0.5) * map.cell_px - 0.5, (row + 0.5) * map.cell_px - 0.5};

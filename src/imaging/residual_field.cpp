@@ -7,8 +7,15 @@
 namespace tedge::imaging {
 namespace {
 
-// Keeps the equations solvable where neither a tile nor its neighbours say anything: pulls gently to zero.
-constexpr double pull_to_zero = 1e-6;
+// Where no tile says anything the field runs on level rather than at a slope: neighbouring coefficients there are expected
+// to differ by no more than this share of their distance.
+constexpr double level_slope = 0.005;
+// A coefficient has support when its observations weigh more than this share of what a coefficient has on average; the
+// field is carried on at a slope for as many coefficients beyond.
+constexpr double least_support = 0.1;
+constexpr int carried_on = 2;
+// Keeps the equations solvable where nothing is known at all, px.
+constexpr double largest_displacement = 1e4;
 
 }  // namespace
 
@@ -45,27 +52,22 @@ SmoothingField::SmoothingField(const FieldLattice& lattice, const std::vector<Fi
                                const std::vector<double>& weights, double roughness_px)
     : lattice_(lattice),
       along_rows_(lattice.columns <= lattice.rows),
-      unknowns_(static_cast<std::size_t>(2 * lattice.columns * lattice.rows)),
-      bandwidth_(static_cast<std::size_t>(2 * (3 * std::min(lattice.columns, lattice.rows) + 3) + 1)),
-      matrix_(unknowns_ * (bandwidth_ + 1)),
-      solution_(unknowns_) {
+      matrix_(static_cast<std::size_t>(2 * lattice.columns * lattice.rows),
+              static_cast<std::size_t>(2 * (3 * std::min(lattice.columns, lattice.rows) + 3) + 1)),
+      solution_(matrix_.size()),
+      knot_support_(matrix_.size() / 2) {
     for (std::size_t i = 0; i < observations.size(); ++i) {
         if (weights[i] > 0.0) add_observation(observations[i], weights[i]);
     }
     add_roughness(1.0 / (roughness_px * roughness_px));
-    factorise();
-    solve_lower(solution_);
-    solve_upper(solution_);
+    matrix_.factorise();
+    matrix_.solve(solution_);
 }
 
 // Numbered along the shorter side, which keeps the band narrow.
 std::size_t SmoothingField::unknown(int column, int row, int component) const {
     const int knot = along_rows_ ? row * lattice_.columns + column : column * lattice_.rows + row;
     return static_cast<std::size_t>(2 * knot + component);
-}
-
-double& SmoothingField::entry(std::size_t row, std::size_t column) {
-    return matrix_[row * (bandwidth_ + 1) + bandwidth_ + column - row];
 }
 
 void SmoothingField::add_observation(const FieldObservation& observation, double weight) {
@@ -78,6 +80,8 @@ void SmoothingField::add_observation(const FieldObservation& observation, double
     for (std::size_t k = 0; k < 16; ++k) {
         basis[k] = s.along_x[k % 4] * s.along_y[k / 4];
         first[k] = unknown(s.column + static_cast<int>(k % 4), s.row + static_cast<int>(k / 4), 0);
+        knot_support_[static_cast<std::size_t>((s.row + static_cast<int>(k / 4)) * lattice_.columns + s.column +
+                                               static_cast<int>(k % 4))] += weight * basis[k];
         solution_[first[k]] += weight * basis[k] * right_x;
         solution_[first[k] + 1] += weight * basis[k] * right_y;
     }
@@ -85,10 +89,10 @@ void SmoothingField::add_observation(const FieldObservation& observation, double
         for (std::size_t b = 0; b < 16; ++b) {
             if (first[b] > first[a]) continue;
             const double product = weight * basis[a] * basis[b];
-            entry(first[a], first[b]) += product * w[0];
-            entry(first[a] + 1, first[b]) += product * w[1];
-            entry(first[a] + 1, first[b] + 1) += product * w[2];
-            if (first[b] < first[a]) entry(first[a], first[b] + 1) += product * w[1];
+            matrix_.at(first[a], first[b]) += product * w[0];
+            matrix_.at(first[a] + 1, first[b]) += product * w[1];
+            matrix_.at(first[a] + 1, first[b] + 1) += product * w[2];
+            if (first[b] < first[a]) matrix_.at(first[a], first[b] + 1) += product * w[1];
         }
     }
 }
@@ -104,10 +108,22 @@ void SmoothingField::add_roughness(double information) {
                 for (const Term& b : terms) {
                     const std::size_t i = unknown(a.column, a.row, component);
                     const std::size_t j = unknown(b.column, b.row, component);
-                    if (j <= i) entry(i, j) += weight * a.factor * b.factor;
+                    if (j <= i) matrix_.at(i, j) += weight * a.factor * b.factor;
                 }
             }
         }
+    };
+    const double slope = level_slope * lattice_.spacing;
+    const double slope_information = 1.0 / (slope * slope);
+    double average = 0.0;
+    for (const double each : knot_support_) average += each / static_cast<double>(knot_support_.size());
+    const auto unsupported = [&](int column, int row) {
+        for (int r = std::max(0, row - carried_on); r <= std::min(lattice_.rows - 1, row + carried_on); ++r) {
+            for (int c = std::max(0, column - carried_on); c <= std::min(lattice_.columns - 1, column + carried_on); ++c) {
+                if (knot_support_[static_cast<std::size_t>(r * lattice_.columns + c)] >= least_support * average) return false;
+            }
+        }
+        return true;
     };
     for (int r = 0; r < lattice_.rows; ++r) {
         for (int c = 0; c < lattice_.columns; ++c) {
@@ -115,47 +131,12 @@ void SmoothingField::add_roughness(double information) {
             if (r + 2 < lattice_.rows) add({{c, r, 1.0}, {c, r + 1, -2.0}, {c, r + 2, 1.0}}, information);
             if (c + 1 < lattice_.columns && r + 1 < lattice_.rows)
                 add({{c, r, 1.0}, {c + 1, r, -1.0}, {c, r + 1, -1.0}, {c + 1, r + 1, 1.0}}, 2.0 * information);
-            add({{c, r, 1.0}}, pull_to_zero * information);
+            if (c + 1 < lattice_.columns && (unsupported(c, r) || unsupported(c + 1, r)))
+                add({{c, r, 1.0}, {c + 1, r, -1.0}}, slope_information);
+            if (r + 1 < lattice_.rows && (unsupported(c, r) || unsupported(c, r + 1)))
+                add({{c, r, 1.0}, {c, r + 1, -1.0}}, slope_information);
+            add({{c, r, 1.0}}, 1.0 / (largest_displacement * largest_displacement));
         }
-    }
-}
-
-void SmoothingField::factorise() {
-    const std::size_t row_length = bandwidth_ + 1;
-    for (std::size_t i = 0; i < unknowns_; ++i) {
-        const std::size_t first = i > bandwidth_ ? i - bandwidth_ : 0;
-        double* row = matrix_.data() + i * row_length + bandwidth_ - i;  // row[j] is entry (i, j)
-        for (std::size_t j = first; j <= i; ++j) {
-            const double* other = matrix_.data() + j * row_length + bandwidth_ - j;
-            const std::size_t from = std::max(first, j > bandwidth_ ? j - bandwidth_ : 0);
-            double sum = row[j];
-            for (std::size_t k = from; k < j; ++k) sum -= row[k] * other[k];
-            if (j < i) {
-                row[j] = sum / other[j];
-            } else {
-                if (!(sum > 0.0)) throw std::logic_error("the smoothing equations are not positive definite");
-                row[j] = std::sqrt(sum);
-            }
-        }
-    }
-}
-
-void SmoothingField::solve_lower(std::vector<double>& right) const {
-    for (std::size_t i = 0; i < unknowns_; ++i) {
-        const std::size_t first = i > bandwidth_ ? i - bandwidth_ : 0;
-        const double* row = matrix_.data() + i * (bandwidth_ + 1) + bandwidth_ - i;
-        double sum = right[i];
-        for (std::size_t j = first; j < i; ++j) sum -= row[j] * right[j];
-        right[i] = sum / row[i];
-    }
-}
-
-void SmoothingField::solve_upper(std::vector<double>& right) const {
-    for (std::size_t i = unknowns_; i-- > 0;) {
-        const std::size_t first = i > bandwidth_ ? i - bandwidth_ : 0;
-        const double* row = matrix_.data() + i * (bandwidth_ + 1) + bandwidth_ - i;
-        right[i] /= row[i];
-        for (std::size_t j = first; j < i; ++j) right[j] -= row[j] * right[i];
     }
 }
 
@@ -171,24 +152,24 @@ BsplineDisplacement SmoothingField::displacement() const {
     return *std::move(made);
 }
 
+void SmoothingField::invert() { inverse_ = matrix_.inverse_within_band(); }
+
 std::array<double, 3> SmoothingField::covariance(PointPx at) const {
     const Support s = support(at);
-    std::array<std::vector<double>, 2> solved;
-    for (int component = 0; component < 2; ++component) {
-        std::vector<double>& right = solved[static_cast<std::size_t>(component)];
-        right.assign(unknowns_, 0.0);
-        for (std::size_t k = 0; k < 16; ++k) {
-            const std::size_t i =
-                unknown(s.column + static_cast<int>(k % 4), s.row + static_cast<int>(k / 4), component);
-            right[i] = s.along_x[k % 4] * s.along_y[k / 4];
-        }
-        solve_lower(right);
+    std::array<double, 16> basis{};
+    std::array<std::size_t, 16> first{};
+    for (std::size_t k = 0; k < 16; ++k) {
+        basis[k] = s.along_x[k % 4] * s.along_y[k / 4];
+        first[k] = unknown(s.column + static_cast<int>(k % 4), s.row + static_cast<int>(k / 4), 0);
     }
     std::array<double, 3> covariance{};
-    for (std::size_t i = 0; i < unknowns_; ++i) {
-        covariance[0] += solved[0][i] * solved[0][i];
-        covariance[1] += solved[0][i] * solved[1][i];
-        covariance[2] += solved[1][i] * solved[1][i];
+    for (std::size_t a = 0; a < 16; ++a) {
+        for (std::size_t b = 0; b < 16; ++b) {
+            const double product = basis[a] * basis[b];
+            covariance[0] += product * inverse_.symmetric(first[a], first[b]);
+            covariance[1] += product * inverse_.symmetric(first[a], first[b] + 1);
+            covariance[2] += product * inverse_.symmetric(first[a] + 1, first[b] + 1);
+        }
     }
     return covariance;
 }

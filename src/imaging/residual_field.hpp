@@ -5,6 +5,7 @@
 #include <optional>
 #include <vector>
 
+#include "residual_field_banded.hpp"
 #include "tedge/geometry/coordinates.hpp"
 #include "tedge/geometry/displacement.hpp"
 
@@ -37,6 +38,8 @@ public:
                    const std::vector<double>& weights, double roughness_px);
 
     [[nodiscard]] BsplineDisplacement displacement() const;
+    // To be called before covariance().
+    void invert();
     // Covariance xx, xy, yy of the displacement at a point, if the information given was true.
     [[nodiscard]] std::array<double, 3> covariance(PointPx at) const;
 
@@ -44,31 +47,27 @@ private:
     struct Support;
     [[nodiscard]] Support support(PointPx at) const;
     [[nodiscard]] std::size_t unknown(int column, int row, int component) const;
-    [[nodiscard]] double& entry(std::size_t row, std::size_t column);
     void add_observation(const FieldObservation& observation, double weight);
     void add_roughness(double information);
-    void factorise();
-    void solve_lower(std::vector<double>& right) const;
-    void solve_upper(std::vector<double>& right) const;
 
     FieldLattice lattice_;
     bool along_rows_;
-    std::size_t unknowns_;
-    std::size_t bandwidth_;
-    std::vector<double> matrix_;  // lower band of the normal equations, then their Cholesky factor
+    BandedMatrix matrix_;   // the normal equations, then their factor
+    BandedMatrix inverse_;  // empty before invert()
     std::vector<double> solution_;
+    std::vector<double> knot_support_;  // sum of the weights of what was observed near each knot
 };
 
 // The robust fit: weights fall to nothing for tiles that contradict the others.
 struct RobustField {
     BsplineDisplacement displacement;
     std::vector<double> weights;  // Tukey's, one for each observation, 0 to 1
-    double scale = 1.0;           // actual deviation over the deviation claimed by the information
+    double scale = 1.0;           // actual deviation over the deviation claimed by the information, at least 1
     double roughness_px = 0.0;
 };
 
-// Chooses the roughness by leaving out every other block of observations in turn; blocks must be as large as a tile, or
-// tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
+// Chooses the roughness by how well every other block of observations is foretold by the rest; blocks must be as large as a
+// tile, or tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
                                                           const std::vector<FieldObservation>& observations,
                                                           double block_px);

@@ -18,8 +18,10 @@ constexpr double cut_off = 5.0;
 constexpr double median_squared_distance = 1.3862943611198906;
 
 // Deviations of a second difference over one lattice cell that are tried, pixels of the reference.
-constexpr std::array<double, 7> roughness_choices{0.003, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0};
-constexpr double first_roughness = 0.1;
+constexpr std::array<double, 6> roughness_choices{0.01, 0.04, 0.15, 0.5, 1.5, 5.0};
+
+// An observation that the fit could follow altogether foretells nothing; its distance is not blown up beyond this.
+constexpr double smallest_freedom = 0.1;
 
 double median(std::vector<double> values) {
     if (values.empty()) return 0.0;
@@ -28,19 +30,15 @@ double median(std::vector<double> values) {
     return *middle;
 }
 
-// Squared residual in units of the deviation that the information claims.
-std::vector<double> squared_distances(const BsplineDisplacement& field,
-                                      const std::vector<FieldObservation>& observations) {
-    std::vector<double> squared;
-    squared.reserve(observations.size());
-    for (const FieldObservation& each : observations) {
-        const PointMm fitted = field.at({each.at.x_px, each.at.y_px});
-        const double dx = each.dx - fitted.x_mm;
-        const double dy = each.dy - fitted.y_mm;
-        squared.push_back(each.information[0] * dx * dx + 2.0 * each.information[1] * dx * dy +
-                          each.information[2] * dy * dy);
+double quadratic(const std::array<double, 3>& matrix, double x, double y) {
+    return matrix[0] * x * x + 2.0 * matrix[1] * x * y + matrix[2] * y * y;
+}
+
+std::vector<FieldObservation> rescaled(std::vector<FieldObservation> observations, double scale) {
+    for (FieldObservation& each : observations) {
+        for (double& value : each.information) value /= scale * scale;
     }
-    return squared;
+    return observations;
 }
 
 std::vector<double> tukey_weights(const std::vector<double>& squared, double scale) {
@@ -53,38 +51,43 @@ std::vector<double> tukey_weights(const std::vector<double>& squared, double sca
     return weights;
 }
 
-std::vector<FieldObservation> rescaled(std::vector<FieldObservation> observations, double scale) {
-    for (FieldObservation& each : observations) {
-        for (double& value : each.information) value /= scale * scale;
-    }
-    return observations;
+// Mean of the smaller three quarters: what the good observations say.
+double trimmed_mean(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t count = std::max<std::size_t>(1, values.size() * 3 / 4);
+    double sum = 0.0;
+    for (std::size_t i = 0; i < count; ++i) sum += values[i];
+    return sum / static_cast<double>(count);
 }
 
 struct Fit {
-    BsplineDisplacement field;
     std::vector<double> weights;
-    double scale;
+    double scale = 3.0;
 };
 
-// Iteratively reweighted least squares from the given weights, scale estimated anew at every step.
-Fit reweighted(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
-               const std::vector<double>& start, double scale, double roughness_px, int steps) {
-    std::vector<double> weights = start;
-    while (true) {
-        const SmoothingField fitted(lattice, rescaled(observations, scale), weights, roughness_px);
-        BsplineDisplacement field = fitted.displacement();
-        const std::vector<double> squared = squared_distances(field, observations);
-        std::vector<double> kept;
-        for (std::size_t i = 0; i < squared.size(); ++i) {
-            if (start[i] > 0.0) kept.push_back(squared[i]);
-        }
-        scale = std::max(0.05, std::sqrt(median(std::move(kept)) / median_squared_distance));
-        weights = tukey_weights(squared, scale);
-        for (std::size_t i = 0; i < weights.size(); ++i) {
-            if (start[i] <= 0.0) weights[i] = 0.0;
-        }
-        if (--steps <= 0) return {std::move(field), std::move(weights), scale};
+// One step of iteratively reweighted least squares. Residuals are in units of the claimed deviation, each divided by the
+// freedom that the fit has left it.
+BsplineDisplacement reweight(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
+                             double roughness_px, Fit& fit) {
+    const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
+    SmoothingField fitted(lattice, scaled, fit.weights, roughness_px);
+    fitted.invert();
+    BsplineDisplacement field = fitted.displacement();
+    std::vector<double> distances;
+    for (std::size_t i = 0; i < observations.size(); ++i) {
+        const FieldObservation& seen = observations[i];
+        const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
+        const double squared = quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm);
+        const auto c = fitted.covariance(seen.at);
+        const auto& w = scaled[i].information;
+        const double leverage = 0.5 * fit.weights[i] * (w[0] * c[0] + 2.0 * w[1] * c[1] + w[2] * c[2]);
+        const double freedom = std::max(smallest_freedom, 1.0 - leverage);
+        distances.push_back(squared / freedom);
     }
+    // The claimed deviations are lower bounds, so the scale does not fall below one.
+    fit.scale = std::max(1.0, std::sqrt(median(distances) / median_squared_distance));
+    fit.weights = tukey_weights(distances, fit.scale);
+    return field;
 }
 
 // Blocks in a checkerboard: 0 or 1.
@@ -93,46 +96,53 @@ int fold_of(double block_px, PointPx at) {
     return (block(at.x_px) + block(at.y_px)) & 1;
 }
 
-// Robust mean of the held-out squared distances under the given roughness.
-double held_out(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
-                const std::vector<double>& weights, double scale, double roughness_px, double block_px) {
-    double sum = 0.0;
-    double count = 0.0;
+// How well the blocks of one colour foretell those of the other.
+double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>& observations, const Fit& fit,
+                double roughness_px, double block_px) {
+    const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
+    std::vector<double> squared;
     for (int fold = 0; fold < 2; ++fold) {
-        std::vector<double> training = weights;
-        for (std::size_t i = 0; i < weights.size(); ++i) {
+        std::vector<double> training = fit.weights;
+        for (std::size_t i = 0; i < training.size(); ++i) {
             if (fold_of(block_px, observations[i].at) == fold) training[i] = 0.0;
         }
-        const SmoothingField fitted(lattice, rescaled(observations, scale), training, roughness_px);
-        const std::vector<double> squared = squared_distances(fitted.displacement(), observations);
-        for (std::size_t i = 0; i < weights.size(); ++i) {
-            if (weights[i] <= 0.0 || training[i] > 0.0) continue;
-            sum += weights[i] * std::min(squared[i], cut_off * cut_off * scale * scale);
-            count += weights[i];
+        const BsplineDisplacement field = SmoothingField(lattice, scaled, training, roughness_px).displacement();
+        for (std::size_t i = 0; i < training.size(); ++i) {
+            const FieldObservation& seen = observations[i];
+            if (fold_of(block_px, seen.at) != fold) continue;
+            const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
+            squared.push_back(quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm));
         }
     }
-    return count > 0.0 ? sum / count : std::numeric_limits<double>::infinity();
+    return trimmed_mean(std::move(squared));
 }
 
 }  // namespace
 
 std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                            const std::vector<FieldObservation>& observations, double block_px) {
+                                            const std::vector<FieldObservation>& observations,
+                                            double block_px) {
     if (observations.size() < fewest_observations) return std::nullopt;
-    const std::vector<double> all(observations.size(), 1.0);
-    // A stiff field first, so that no outlier can bend it to itself.
-    Fit fit = reweighted(lattice, observations, all, 3.0, first_roughness, 6);
-    double best = std::numeric_limits<double>::infinity();
-    double roughness = first_roughness;
+    Fit start;
+    start.weights.assign(observations.size(), 1.0);
+    Fit best = start;
+    double roughness = roughness_choices.front();
+    double smallest = std::numeric_limits<double>::infinity();
+    // From stiff to supple: outliers lose their weight before the field could bend to them.
     for (const double choice : roughness_choices) {
-        const double error = held_out(lattice, observations, fit.weights, fit.scale, choice, block_px);
-        if (error < best * 0.995) {
-            best = error;
+        Fit fit = start;
+        for (int step = 0; step < 2; ++step) (void)reweight(lattice, observations, choice, fit);
+        start = fit;
+        const double error = foretold(lattice, observations, fit, choice, block_px);
+        if (error < 0.99 * smallest) {
+            smallest = error;
+            best = fit;
             roughness = choice;
         }
     }
-    fit = reweighted(lattice, observations, all, fit.scale, roughness, 4);
-    return RobustField{std::move(fit.field), std::move(fit.weights), fit.scale, roughness};
+    for (int step = 0; step < 3; ++step) (void)reweight(lattice, observations, roughness, best);
+    BsplineDisplacement field = reweight(lattice, observations, roughness, best);
+    return RobustField{std::move(field), best.weights, best.scale, roughness};
 }
 
 }  // namespace tedge::imaging

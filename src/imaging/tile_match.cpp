@@ -73,9 +73,8 @@ TileMatcher::TileMatcher(const GrayPyramid& reference, const GrayPyramid& moving
       band_(static_cast<int>(band_high * setup.side)),
       fourier_(setup.side) {
     const auto n = static_cast<std::size_t>(setup.side);
-    for (std::size_t i = 0; i < n; ++i)
-        window_.push_back(static_cast<float>(
-            0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (static_cast<double>(i) + 0.5) / static_cast<double>(n))));
+    window_x_.resize(n);
+    window_y_.resize(n);
     for (int u = 0; u <= band_; ++u) {
         for (int v = -band_; v <= band_; ++v)
             band_weight_.push_back(static_cast<float>(band_weight(std::hypot(u, v) / setup.side)));
@@ -87,28 +86,67 @@ TileMatcher::TileMatcher(const GrayPyramid& reference, const GrayPyramid& moving
     cross_imaginary_.resize(band_weight_.size());
 }
 
-bool TileMatcher::read_reference(PointPx centre) {
+std::optional<TileMatcher::Part> TileMatcher::part_inside(PointPx centre, const LocalMap& guess) const {
+    const int side = setup_.side;
+    const double pitch = setup_.pitch_px;
+    const SizePx reference = reference_.size(0);
+    const SizePx moving = moving_.size(0);
+    const auto& j = guess.moving_per_reference;
+    const auto inside = [&](int column, int row) {
+        const double dx = (column - 0.5 * (side - 1)) * pitch;
+        const double dy = (row - 0.5 * (side - 1)) * pitch;
+        const double x = guess.moving.x_px + j[0] * dx + j[1] * dy;
+        const double y = guess.moving.y_px + j[2] * dx + j[3] * dy;
+        return centre.x_px + dx >= 0.0 && centre.x_px + dx <= reference.width_px - 1 && centre.y_px + dy >= 0.0 &&
+               centre.y_px + dy <= reference.height_px - 1 && x >= 0.0 && x <= moving.width_px - 1 && y >= 0.0 &&
+               y <= moving.height_px - 1;
+    };
+    // Every side with a corner outside moves inwards until none is left.
+    Part part{0, side, 0, side};
+    while (part.last_column - part.first_column >= side / 2 && part.last_row - part.first_row >= side / 2) {
+        const bool top_left = inside(part.first_column, part.first_row);
+        const bool top_right = inside(part.last_column - 1, part.first_row);
+        const bool bottom_left = inside(part.first_column, part.last_row - 1);
+        const bool bottom_right = inside(part.last_column - 1, part.last_row - 1);
+        if (top_left && top_right && bottom_left && bottom_right) return part;
+        // A side gives way when both its corners are outside, or one while the opposite side has none to blame.
+        constexpr int step = 2;
+        const bool left = !top_left && !bottom_left;
+        const bool right = !top_right && !bottom_right;
+        const bool top = !top_left && !top_right;
+        const bool bottom = !bottom_left && !bottom_right;
+        const bool whole_side = left || right || top || bottom;
+        if (left || (!whole_side && (!top_left || !bottom_left))) part.first_column += step;
+        if (right || (!whole_side && (!top_right || !bottom_right))) part.last_column -= step;
+        if (top || (!whole_side && (!top_left || !top_right))) part.first_row += step;
+        if (bottom || (!whole_side && (!bottom_left || !bottom_right))) part.last_row -= step;
+    }
+    return std::nullopt;
+}
+
+void TileMatcher::set_window(const Part& part) {
+    const auto fill = [](std::vector<float>& window, int first, int last) {
+        std::fill(window.begin(), window.end(), 0.0F);
+        for (int i = first; i < last; ++i)
+            window[static_cast<std::size_t>(i)] =
+                static_cast<float>(0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (i - first + 0.5) / (last - first)));
+    };
+    fill(window_x_, part.first_column, part.last_column);
+    fill(window_y_, part.first_row, part.last_row);
+}
+
+void TileMatcher::read_reference(PointPx centre) {
     // The centre stands between samples side/2 - 1 and side/2, so that levels are read without interpolation.
     const int level = static_cast<int>(std::lround(std::log2(setup_.pitch_px)));
     const double scale = level_scale(level);
     const int x0 = static_cast<int>(std::lround((centre.x_px + 0.5) / scale - setup_.side * 0.5));
     const int y0 = static_cast<int>(std::lround((centre.y_px + 0.5) / scale - setup_.side * 0.5));
-    const SizePx size = reference_.size(level);
-    if (x0 < 0 || y0 < 0 || x0 + setup_.side > size.width_px || y0 + setup_.side > size.height_px) return false;
     reference_.read(level, x0 - margin_, y0 - margin_, patch_side_, patch_side_, patch_.data());
-    return true;
 }
 
 bool TileMatcher::read_moving(const LocalMap& guess) {
     const auto& j = guess.moving_per_reference;
     const double pitch = setup_.pitch_px;
-    const SizePx picture = moving_.size(0);
-    const double half = 0.5 * (setup_.side - 1) * pitch;
-    const double reach_x = half * (std::abs(j[0]) + std::abs(j[1]));
-    const double reach_y = half * (std::abs(j[2]) + std::abs(j[3]));
-    if (guess.moving.x_px < reach_x || guess.moving.x_px + reach_x > picture.width_px - 1 ||
-        guess.moving.y_px < reach_y || guess.moving.y_px + reach_y > picture.height_px - 1)
-        return false;
     // The coarsest level whose pixels are not larger than the samples.
     const double moving_pitch = pitch * std::sqrt(std::abs(j[0] * j[3] - j[1] * j[2]));
     const int level = std::clamp(static_cast<int>(std::floor(std::log2(std::max(moving_pitch, 1e-6)) + 0.25)), 0,
@@ -153,7 +191,7 @@ double TileMatcher::prepare(std::vector<float>& patch, std::vector<float>& tile)
     const auto margin = static_cast<std::size_t>(margin_);
     for (std::size_t y = 0; y < n; ++y) {
         const float* row = patch.data() + (y + margin) * static_cast<std::size_t>(patch_side_) + margin;
-        for (std::size_t x = 0; x < n; ++x) tile[y * n + x] = row[x] * window_[x] * window_[y];
+        for (std::size_t x = 0; x < n; ++x) tile[y * n + x] = row[x] * window_x_[x] * window_y_[y];
     }
     return deviation;
 }
@@ -306,7 +344,10 @@ TileMatcher::Refined TileMatcher::refine(const Peak& peak) const {
 TileMatch TileMatcher::match(PointPx centre, const LocalMap& guess) {
     TileMatch match;
     match.reference = centre;
-    if (!read_reference(centre)) return match;
+    const auto part = part_inside(centre, guess);
+    if (!part) return match;
+    set_window(*part);
+    read_reference(centre);
     const double structure = setup_.signal == TileSignal::edges ? edge_structure : gray_structure;
     const bool reference_structured = prepare(patch_, tile_reference_) > structure;
     if (!reference_structured || !read_moving(guess)) return match;
@@ -321,15 +362,19 @@ TileMatch TileMatcher::match(PointPx centre, const LocalMap& guess) {
     match.significance = peak.height / std::max(peak.deviation, 1e-12);
     match.distinctness = peak.height / std::max(peak.next, 1e-12);
     match.found = refined.settled && std::max(std::abs(refined.x), std::abs(refined.y)) <= setup_.search_samples;
-    const double dx = refined.x * setup_.pitch_px;
-    const double dy = refined.y * setup_.pitch_px;
+    // The answer belongs to the middle of the part that was looked at.
+    const double off_x = 0.5 * (part->first_column + part->last_column - setup_.side) * setup_.pitch_px;
+    const double off_y = 0.5 * (part->first_row + part->last_row - setup_.side) * setup_.pitch_px;
+    match.reference = {centre.x_px + off_x, centre.y_px + off_y};
+    const double dx = off_x + refined.x * setup_.pitch_px;
+    const double dy = off_y + refined.y * setup_.pitch_px;
     const auto& j = guess.moving_per_reference;
     match.moving = {guess.moving.x_px + j[0] * dx + j[1] * dy, guess.moving.y_px + j[2] * dx + j[3] * dy};
     // Cramér-Rao for a shift in white noise: signal to noise from the correlation, curvature of the peak, and the
     // number of independent values under the window (a Hann window in two directions keeps 0.14 of the energy, 0.25 of
     // the area).
     const double snr = match.score / (1.0 - match.score * match.score);
-    const double values = 0.25 * setup_.side * setup_.side;
+    const double values = 0.25 * (part->last_column - part->first_column) * (part->last_row - part->first_row);
     for (std::size_t i = 0; i < 3; ++i)
         match.information[i] = snr * values * refined.curvature[i] / norm_ / (setup_.pitch_px * setup_.pitch_px);
     return match;

@@ -71,7 +71,14 @@ private:
         bool settled = false;
     };
 
-    [[nodiscard]] bool read_reference(PointPx centre);
+    // The samples of a tile that lie inside both pictures: columns and rows [first, last).
+    struct Part {
+        int first_column, last_column, first_row, last_row;
+    };
+
+    [[nodiscard]] std::optional<Part> part_inside(PointPx centre, const LocalMap& guess) const;
+    void set_window(const Part& part);
+    void read_reference(PointPx centre);
     [[nodiscard]] bool read_moving(const LocalMap& guess);
     [[nodiscard]] double prepare(std::vector<float>& patch, std::vector<float>& tile);
     void cross_spectrum();
@@ -85,7 +92,7 @@ private:
     int patch_side_;
     int band_;
     TileFourier fourier_;
-    std::vector<float> window_;
+    std::vector<float> window_x_, window_y_;
     std::vector<float> band_weight_;
     std::vector<float> patch_, source_, scratch_, sums_;
     std::vector<float> tile_reference_, tile_moving_;
