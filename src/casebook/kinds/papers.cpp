@@ -13,7 +13,7 @@ constexpr std::array document_fields{
     Field{.name = "sort",
           .label = "Sort",
           .type = word,
-          .words = "letter invoice receipt consent identity licence certificate opinion photograph other"},
+          .words = "letter invoice receipt consent identity licence certificate opinion photograph dossier other"},
     Field{.name = "sha256", .label = "File", .type = FieldType::sha256},
     Field{.name = "dated", .label = "Dated", .type = edtf},
     Field{.name = "destroy_after", .label = "Destroy after", .type = date},

@@ -28,6 +28,11 @@ constexpr std::array case_fields{
           .type = word,
           .readers = only_own,
           .words = "open bought not-bought sold closed"},
+    Field{.name = "finished_on", .label = "Work finished on", .type = date, .readers = told_outside},
+    Field{.name = "unfinished", .label = "Still to be done", .readers = told_outside, .searched = true},
+    Field{.name = "left_out", .label = "Known and left out", .type = long_text, .readers = only_own, .searched = true},
+    Field{.name = "left_out_signed_by", .label = "List signed by", .type = record, .personal = true},
+    Field{.name = "left_out_signed_on", .label = "List signed on", .type = date},
     Field{.name = "asking_price", .label = "Asking price", .type = money, .readers = only_own},
     Field{.name = "private_note", .label = "Private note", .type = long_text, .readers = only_own, .searched = true},
 };

@@ -20,6 +20,8 @@ constexpr std::array frame_fields{
     Field{.name = "reference", .label = "Reference photograph", .type = record, .readers = everyone},
 };
 
+constexpr std::string_view seen_words = "recorded none-found illegible not-looked";
+
 constexpr std::array survey_fields{
     Field{.name = "surveyed_on", .label = "Surveyed on", .type = date, .readers = everyone, .required = true},
     Field{.name = "surveyor", .label = "Surveyed by", .type = record, .readers = bench, .personal = true},
@@ -34,6 +36,16 @@ constexpr std::array survey_fields{
           .type = word,
           .readers = everyone,
           .words = "mapped none-found not-looked"},
+    // Asked of the back and the edges before anything covers them.
+    Field{.name = "inscriptions", .label = "Inscriptions", .type = word, .readers = bench, .words = seen_words},
+    Field{.name = "stamps", .label = "Stamps and seals", .type = word, .readers = bench, .words = seen_words},
+    Field{.name = "labels", .label = "Labels", .type = word, .readers = bench, .words = seen_words},
+    Field{.name = "nail_holes", .label = "Nail holes", .type = word, .readers = bench, .words = seen_words},
+    Field{.name = "transmitted_light",
+          .label = "Against the light",
+          .type = word,
+          .readers = bench,
+          .words = "photographed opaque not-tried"},
     Field{.name = "summary", .label = "Summary", .type = long_text, .readers = everyone, .searched = true},
     Field{.name = "not_possible_because", .label = "Not possible because", .readers = bench, .searched = true},
     Field{.name = "note", .label = "Note for the bench", .type = long_text, .readers = bench, .searched = true},
@@ -50,6 +62,7 @@ constexpr std::array finding_fields{
           .required = true},
     Field{.name = "term", .label = "What it is", .readers = everyone, .searched = true, .required = true},
     Field{.name = "unstable", .label = "Unstable", .type = flag, .readers = everyone},
+    Field{.name = "water_sensitive", .label = "Sensitive to water", .type = flag, .readers = bench},
     Field{.name = "consolidated_on", .label = "Consolidated on", .type = date, .readers = everyone},
     Field{
         .name = "severity", .label = "Severity", .type = word, .readers = everyone, .words = "slight moderate severe"},
@@ -67,6 +80,7 @@ constexpr std::array facing_fields{
     Field{.name = "tissue", .label = "Tissue", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "adhesive", .label = "Adhesive", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "tried_there", .label = "Tried there first", .type = flag, .readers = bench},
+    Field{.name = "tried_by", .label = "Tried by", .type = record, .readers = bench, .personal = true},
     Field{.name = "comes_off_with", .label = "Comes off with", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "laid_on", .label = "Laid on", .type = date, .readers = bench | Reader::carrier},
     Field{.name = "laid_by", .label = "Laid by", .type = record, .readers = bench, .personal = true},

@@ -90,6 +90,7 @@ constexpr std::array structure_fields{
           .type = long_text,
           .readers = bench,
           .searched = true},
+    Field{.name = "consolidation_included", .label = "Consolidation is part of it", .type = flag, .readers = bench},
     Field{.name = "test_strip", .label = "Test strip", .readers = bench, .searched = true},
     Field{.name = "old_kept_where", .label = "Old strainer kept where", .readers = bench, .searched = true},
     Field{.name = "planned", .label = "Planned only", .type = flag, .readers = told_outside},

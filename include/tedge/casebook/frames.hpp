@@ -1,0 +1,20 @@
+// Places in one face frame seen from another: across epochs of a face, and from the back of a canvas to its front.
+#pragma once
+
+#include <optional>
+
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/geometry/face_frame.hpp"
+
+namespace tedge::casebook {
+
+// The face of a face_frame record; nothing where it is no such record of this case.
+[[nodiscard]] std::optional<Face> face_of_frame(const CaseSnapshot& snapshot, const Uuid& face_frame);
+
+// The same place in another frame of the case. Epochs of a face are joined by `new_from_old` (followed in both
+// directions); recto and verso are joined by turning over with the width of a frame of one epoch
+// (x_recto = width - x_verso). Nothing where no such chain joins the two frames: then the places cannot be compared.
+[[nodiscard]] std::optional<Region> seen_in_frame(const CaseSnapshot& snapshot, const Region& region,
+                                                  const Uuid& from_frame, const Uuid& to_frame);
+
+}  // namespace tedge::casebook

@@ -1,0 +1,98 @@
+// What is known and guessed before a bid: terms, costs to come, what the picture may prove to be, and what is wanted.
+//
+// Three-point estimates are PERT distributions with shape 4, independent of one another; a certain value has three
+// equal points. Amounts in minor units of terms.currency, percentages as printed, months and factors as decimals.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tedge/base/decimal.hpp"
+#include "tedge/base/estimate.hpp"
+#include "tedge/money/sale_terms.hpp"
+
+namespace tedge {
+
+// How the picture will be sold, which settles the VAT on the sale (r = vat_percent):
+//   margin_scheme  max(0, price − margin price)·r/(100 + r); nothing recovered on the purchase
+//   ordinary       price·r/(100 + r); VAT on premium and hammer recovered
+//   abroad         exported: no VAT on the sale; VAT on the purchase recovered only where the plan says so
+//   untaxed        no VAT anywhere on the sale, nothing recovered
+enum class Selling { margin_scheme, ordinary, abroad, untaxed };
+
+struct CostLine {
+    std::string name{};
+    Estimate<std::int64_t> amount_minor{};  // net of VAT that is recovered
+};
+
+// One thing the picture may prove to be.
+struct Outcome {
+    std::string name{};
+    Decimal probability = Decimal::from_integer(1);
+    Estimate<std::int64_t> price_minor{};
+    Estimate<Decimal> months{};  // from paying to being paid; counts for the finance alone
+    Decimal unsold{};            // the chance that it does not sell as hoped
+};
+
+// One state it may be in under the dirt; the factors multiply the price and the sum of the costs.
+struct Condition {
+    std::string name{};
+    Decimal probability = Decimal::from_integer(1);
+    Estimate<Decimal> price_factor = Estimate<Decimal>::certain(Decimal::from_integer(1));
+    Estimate<Decimal> cost_factor = Estimate<Decimal>::certain(Decimal::from_integer(1));
+};
+
+// What is left out does not bind.
+struct Target {
+    std::optional<std::int64_t> profit_minor{};
+    std::optional<Decimal> loss_probability{};
+    std::optional<std::int64_t> cash_minor{};
+};
+
+// With n serious bidders, us among them, and a relative error of judgement uniform within ±e, every price is multiplied
+// by 1 − e (n − 2)/n before anything else (n ≤ 2: not at all). Standard result for common values and an ascending sale;
+// see Milgrom & Weber, Econometrica 50 (1982) 1089-1122 (bibliography from memory).
+struct Bidders {
+    Decimal serious{};
+    Decimal signal_error{};
+};
+
+struct CeilingPlan {
+    SaleTerms sale;
+    Selling selling = Selling::untaxed;
+    bool purchase_vat_recovered = false;  // for `abroad` alone
+    Decimal vat_percent{};                // on the sale to come
+    std::vector<CostLine> costs{};
+    std::vector<Outcome> outcomes{};      // probabilities add up to 1 within 1e-6 and are then made to do so exactly
+    std::vector<Condition> conditions{};  // the same; empty: one certain condition with factors 1
+    Decimal unsold_recovers = Decimal::from_units(Decimal::units_per_one / 2);  // share of the price it then brings
+    Decimal selling_commission_percent{};
+    Decimal finance_percent_a_year{};  // simple interest on all-in and costs
+    Target target{};
+    Bidders bidders{};
+};
+
+// Errors, all with values.field ("outcomes[1].price", "sale.premium[0].up_to") and values.reason:
+// plan.no-outcomes, plan.too-long (more than 60 costs, outcomes or conditions), plan.probabilities (values.sum),
+// plan.not-in-order (low <= likely <= high does not hold), plan.negative, plan.out-of-range, plan.contradiction, and
+// those of check(SaleTerms).
+[[nodiscard]] Expected<void> check(const CeilingPlan& plan);
+
+// Reads the JSON form of a plan (docs: the command `tedge ceiling`). Amounts are read from their text: more decimals
+// than the currency has are refused. Probabilities, percentages, months and factors are rounded to nine decimals, half
+// away from zero. A misspelt field is refused by its name; "comment" and "note" may stand anywhere; null means left
+// out.
+//
+// Left out: `sale` and `outcomes` and `currency` must be there; `vat_percent` too for the margin scheme and ordinary
+// VAT; `months` too where there is finance. Without `selling` no VAT on the sale is reckoned; without `increments`
+// every penny is a bid. Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field,
+// plan.unknown-field, plan.repeated-field, plan.too-many-decimals, money.unknown-currency, increments.*.
+[[nodiscard]] Expected<CeilingPlan> parse_ceiling_plan(std::string_view json);
+
+// `currency` and `sale` of such a file, whatever else it holds: enough for an invoice.
+[[nodiscard]] Expected<SaleTerms> parse_sale_terms(std::string_view json);
+
+}  // namespace tedge

@@ -1,0 +1,61 @@
+// Opening a case for a picture, and what the rack and the command line show of it.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "tedge/geometry/face_frame.hpp"
+#include "tedge/usecases/acting.hpp"
+
+namespace tedge::usecases {
+
+struct NewCase {
+    std::string title;
+    std::string artist;  // may be empty
+    std::optional<SizeMm> size;
+};
+
+// Makes the case, and with a size the recto's frame in millimetres, in one act. Returns the case's id.
+// Errors: case.no-title, face.size-out-of-range.
+[[nodiscard]] Expected<Uuid> open_case(const Acting& acting, const NewCase& wanted);
+
+// The stages of the work, in its order: one tack each along the top of a case.
+enum class Stage { lot, ceiling, transit, survey, photographs, trials, treatment, structure, frame, research, dossier };
+inline constexpr std::array all_stages{Stage::lot,         Stage::ceiling,  Stage::transit,   Stage::survey,
+                                       Stage::photographs, Stage::trials,   Stage::treatment, Stage::structure,
+                                       Stage::frame,       Stage::research, Stage::dossier};
+[[nodiscard]] std::string_view to_text(Stage stage);
+
+struct StageMarks {
+    std::array<bool, all_stages.size()> done{};  // something of it is recorded
+    Stage now = Stage::lot;                      // the furthest of the work that is recorded, research apart
+};
+[[nodiscard]] StageMarks stage_marks(const casebook::CaseSnapshot& snapshot);
+
+// What a card of the rack says.
+struct CaseCard {
+    Uuid id;
+    std::string title;
+    std::string artist;
+    std::optional<SizeMm> size;
+    StageMarks stages;
+    std::string place;   // where it is now
+    std::string holder;  // who holds it; "" where unknown
+    std::string insured_by;
+    std::string next_deadline_on;  // ISO date, "" for none
+    std::string next_deadline_what;
+    std::optional<Uuid> picture;  // the photograph to show small
+};
+[[nodiscard]] CaseCard card_of(const casebook::CaseSnapshot& snapshot);
+
+// A case by its id, by the beginning of its id, or by its exact title when only one has it.
+// Errors: case.unknown, case.ambiguous.
+[[nodiscard]] Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference);
+
+// The living frame of a face: the newest one that no other frame replaced.
+[[nodiscard]] const casebook::Record* current_frame(const casebook::CaseSnapshot& snapshot, Face face);
+
+}  // namespace tedge::usecases

@@ -1,0 +1,84 @@
+#include "gates/evidence.hpp"
+
+#include "tedge/base/text.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+// Consolidated after it was found: an older consolidation did not hold, or it would not have been found loose.
+bool consolidates(const Record& treatment, const Record& finding) {
+    const Body& body = treatment.body;
+    if (body.text("act") != "consolidation" || body.flag("planned") || !body.has("region")) return false;
+    const std::string found_on = to_text(finding.first_written).substr(0, 10);
+    return body.text_or("done_on") >= found_on;  // ISO 8601 days compare as text
+}
+
+Region left_of(const CaseSnapshot& snapshot, const Record& finding, const Region& place, const Uuid& frame) {
+    Region left = place;
+    for (const Record* treatment : snapshot.of_kind("treatment_step")) {
+        if (!consolidates(*treatment, finding)) continue;
+        const auto on = treatment->body.record("face_frame");
+        const auto region = treatment->body.region("region");
+        const auto here = on && region ? seen_in_frame(snapshot, *region, *on, frame) : std::nullopt;
+        if (here) left = left.without(*here);
+    }
+    return left;
+}
+
+// Whether two frames show the same piece of canvas or panel at all: an edge or the frame of wood is elsewhere.
+bool may_meet(const CaseSnapshot& snapshot, const Uuid& a, const Uuid& b) {
+    const auto sheet = [](std::optional<Face> face) { return face == Face::recto || face == Face::verso; };
+    const auto face_a = face_of_frame(snapshot, a);
+    const auto face_b = face_of_frame(snapshot, b);
+    return (sheet(face_a) && sheet(face_b)) || (face_a && face_a == face_b);
+}
+
+}  // namespace
+
+bool is_as_found(const Body& photograph) {
+    const std::string stage = photograph.text_or("stage");
+    return stage == "as-received" || stage == "before-facing" || stage == "unframed";
+}
+
+bool has_size(const Body& photograph) {
+    return photograph.flag("has_scale") || photograph.has("face_from_photo");
+}
+
+bool is_written(const Body& fields, std::string_view field) {
+    return !trimmed(fields.text_or(field)).empty();
+}
+
+std::vector<UnstablePlace> unstable_places(const CaseSnapshot& snapshot, const Uuid& in_frame) {
+    std::vector<UnstablePlace> places;
+    for (const Record* finding : snapshot.of_kind("finding")) {
+        const Body& body = finding->body;
+        const auto on = body.record("face_frame");
+        const auto region = body.region("region");
+        if (!body.flag("unstable") || body.has("consolidated_on") || !on || !region) continue;
+        if (!may_meet(snapshot, *on, in_frame)) continue;
+        const auto here = seen_in_frame(snapshot, *region, *on, in_frame);
+        if (!here) {
+            places.push_back({finding, std::nullopt});
+            continue;
+        }
+        Region left = left_of(snapshot, *finding, *here, in_frame);
+        if (!left.empty()) places.push_back({finding, std::move(left)});
+    }
+    return places;
+}
+
+std::string newest_answer(const CaseSnapshot& snapshot, std::string_view face, std::string_view question) {
+    std::string answer;
+    std::string newest_day;
+    for (const Record* survey : snapshot.of_kind("survey")) {
+        if (survey->body.text("face") != face || !survey->body.has(question)) continue;
+        const std::string day = survey->body.text_or("surveyed_on");
+        if (day < newest_day) continue;
+        newest_day = day;
+        answer = survey->body.text_or(question);
+    }
+    return answer;
+}
+
+}  // namespace tedge::casebook

@@ -1,0 +1,83 @@
+// Gate 22, before a dossier or sale text leaves: no internal figure, private name or note in it, metadata included.
+// Warned about: work not finished and not named as unfinished; the list "known and left out" not signed; rights in
+// pictures and letters; wording that differs from the recorded claim. Common practice; what must be disclosed to a
+// buyer is for the law of the place and for advice.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "gates/evidence.hpp"
+#include "gates/gate_rules.hpp"
+#include "gates/leak_search.hpp"
+#include "tedge/base/text.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+bool is_finished_or_said(const Asking& asking) {
+    const Body& picture = asking.snapshot().picture.body;
+    if (picture.has("finished_on") || asking.act().says_unfinished) return true;
+    const std::string still_to_do = picture.text_or("unfinished");
+    return is_written(picture, "unfinished") && asking.act().leaving_text.find(still_to_do) != std::string::npos;
+}
+
+bool is_left_out_signed(const Body& picture) {
+    return picture.has("left_out_signed_by") && picture.has("left_out_signed_on");
+}
+
+std::size_t leaving_without_rights(const Asking& asking) {
+    std::size_t count = 0;
+    for (const Uuid& id : asking.act().leaving_records) {
+        const Record* record = asking.snapshot().find(id);
+        if (record == nullptr) continue;
+        const std::string_view field = record->kind == "photograph" ? "licence" : "rights";
+        if (!is_written(record->body, field)) ++count;
+    }
+    return count;
+}
+
+// "full name" is the qualifier of a plain claim: then the artist stands alone.
+std::string wording_of(const Body& claim) {
+    const std::string qualifier = claim.text_or("qualifier");
+    const std::string artist = claim.text_or("artist");
+    return lowered_ascii(qualifier) == "full name" || qualifier.empty() ? artist : qualifier + " " + artist;
+}
+
+bool is_worded_as_claimed(const Asking& asking) {
+    const std::string said = lowered_ascii(trimmed(asking.act().attribution));
+    const auto claims = asking.snapshot().of_kind("attribution_claim");
+    return std::ranges::any_of(claims, [&](const Record* claim) {
+        return claim->body.flag("ours") && lowered_ascii(wording_of(claim->body)) == said;
+    });
+}
+
+void ask(Asking& asking) {
+    const Act& act = asking.act();
+    for (const std::string& leak : leaks_in(act.leaving_text, asking.snapshot(), act.reader)) {
+        asking.closed_unless(false, {"internal", fmt::format("It holds what is not for this reader: {}.", leak),
+                                     "Take it out of the text, or out of the file's metadata.", "dossier"});
+    }
+    asking.warns_unless(is_finished_or_said(asking),
+                        {"unfinished", "The work is not finished and the text does not say so.",
+                         "Record the day it was finished, or name what is still to be done.", "dossier"});
+    asking.warns_unless(is_left_out_signed(asking.snapshot().picture.body),
+                        {"left-out", "The list \"known and left out\" is not signed.",
+                         "Go through what is known and not said, and sign the list.", "dossier"});
+    const std::size_t without_rights = leaving_without_rights(asking);
+    asking.warns_unless(without_rights == 0,
+                        {"rights",
+                         fmt::format("{} without a word on the rights in it.",
+                                     counted(without_rights, "picture or letter leaves", "pictures or letters leave")),
+                         "Record licence or rights with each.", "dossier"});
+    asking.warns_unless(is_worded_as_claimed(asking),
+                        {"wording", "The authorship is worded otherwise than the recorded claim.",
+                         "Use the wording of our own claim, or record the claim that is meant.", "research"});
+}
+
+}  // namespace
+
+const GateRule gate_leaving{22, "a dossier or sale text leaving", [](const Act& act) { return act.kind == "dossier"; },
+                            ask};
+
+}  // namespace tedge::casebook

@@ -1,0 +1,111 @@
+// The table of gates, and how their answers are put together.
+#include "tedge/casebook/gates.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <stdexcept>
+
+#include "gates/gate_rules.hpp"
+#include "tedge/base/text.hpp"
+
+namespace tedge::casebook {
+
+namespace {
+
+constexpr std::array gate_table{&gate_facing, &gate_cleaning_trial, &gate_trial_place, &gate_lining, &gate_leaving};
+
+// An override is a named person's written reason; without both it opens nothing.
+bool answers(const Body& override_fields, int gate, const Requirement& requirement, const Act& act) {
+    if (override_fields.integer("gate") != gate) return false;
+    if (override_fields.text("requirement") != requirement.code) return false;
+    if (!override_fields.record("by") || trimmed(override_fields.text_or("reason")).empty()) return false;
+    const bool for_this_act = !act.record.is_nil() && override_fields.record("act") == act.record;
+    return for_this_act || (requirement.once && override_fields.flag("whole_picture"));
+}
+
+std::optional<Uuid> override_of(const CaseSnapshot& snapshot, int gate, const Requirement& requirement,
+                                const Act& act) {
+    if (requirement.law) return std::nullopt;
+    for (const Record* record : snapshot.of_kind("gate_override")) {
+        if (answers(record->body, gate, requirement, act)) return record->id;
+    }
+    return std::nullopt;
+}
+
+const Requirement* first_open(const std::vector<Requirement>& missing, bool closes) {
+    const auto found = std::ranges::find_if(missing, [&](const Requirement& requirement) {
+        return requirement.closes == closes && !requirement.overridden_by;
+    });
+    return found == missing.end() ? nullptr : &*found;
+}
+
+const GateRule& rule_of(int gate) {
+    const auto found = std::ranges::find(gate_table, gate, &GateRule::number);
+    if (found == gate_table.end()) throw std::out_of_range(fmt::format("there is no gate {}", gate));
+    return **found;
+}
+
+}  // namespace
+
+void Asking::note(bool satisfied, const Wanted& wanted, bool closes) {
+    if (satisfied) return;
+    Requirement requirement;
+    requirement.code = fmt::format("{}.{}", gate_, wanted.name);
+    requirement.message = wanted.message;
+    requirement.opened_by = wanted.opened_by;
+    requirement.sheet = std::string(wanted.sheet);
+    requirement.closes = closes;
+    requirement.once = wanted.answered == Answered::once_for_picture;
+    requirement.law = rule_of(gate_).law;
+    requirement.overridden_by = override_of(snapshot_, gate_, requirement, act_);
+    missing_.push_back(std::move(requirement));
+}
+
+GateState GateAnswer::state() const {
+    if (first_open(missing, true) != nullptr) return GateState::closed;
+    return first_open(missing, false) != nullptr ? GateState::warn : GateState::open;
+}
+
+std::string GateAnswer::sentence() const {
+    for (const bool closes : {true, false}) {
+        if (const Requirement* first = first_open(missing, closes)) return first->message;
+    }
+    return {};
+}
+
+std::string_view to_text(GateState state) {
+    switch (state) {
+        case GateState::open:
+            return "open";
+        case GateState::warn:
+            return "warn";
+        case GateState::closed:
+            return "closed";
+    }
+    return "closed";
+}
+
+std::vector<int> gates_before(const Act& act) {
+    std::vector<int> numbers;
+    for (const GateRule* rule : gate_table) {
+        if (rule->applies(act)) numbers.push_back(rule->number);
+    }
+    return numbers;
+}
+
+GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act) {
+    const GateRule& rule = rule_of(gate);
+    Asking asking(gate, snapshot, act);
+    rule.ask(asking);
+    return {gate, rule.before, std::move(asking).missing()};
+}
+
+std::vector<GateAnswer> ask_gates(const CaseSnapshot& snapshot, const Act& act) {
+    std::vector<GateAnswer> answers;
+    for (const int gate : gates_before(act)) answers.push_back(ask_gate(gate, snapshot, act));
+    return answers;
+}
+
+}  // namespace tedge::casebook

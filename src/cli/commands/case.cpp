@@ -1,0 +1,129 @@
+#include <fmt/format.h>
+
+#include "command.hpp"
+#include "tedge/base/length.hpp"
+#include "tedge/usecases/cases.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+json or_null(const std::string& text) {
+    return text.empty() ? json(nullptr) : json(text);
+}
+
+json card_fields(const usecases::CaseCard& card) {
+    json done = json::array();
+    for (std::size_t i = 0; i < usecases::all_stages.size(); ++i) {
+        if (card.stages.done[i]) done.push_back(to_text(usecases::all_stages[i]));
+    }
+    return {{"id", to_text(card.id)},
+            {"title", card.title},
+            {"artist", or_null(card.artist)},
+            {"width_mm", card.size ? json(card.size->width_mm) : json(nullptr)},
+            {"height_mm", card.size ? json(card.size->height_mm) : json(nullptr)},
+            {"stage", to_text(card.stages.now)},
+            {"stages_done", done},
+            {"place", or_null(card.place)},
+            {"holder", or_null(card.holder)},
+            {"insured_by", or_null(card.insured_by)},
+            {"next_deadline", or_null(card.next_deadline_on)},
+            {"next_deadline_what", or_null(card.next_deadline_what)}};
+}
+
+std::string card_line(const usecases::CaseCard& card) {
+    return fmt::format("{}  {}{}{}  ({})", to_text(card.id), card.title, card.artist.empty() ? "" : ", " + card.artist,
+                       card.size ? ", " + format_size_height_first(card.size->height_mm, card.size->width_mm) : "",
+                       to_text(card.stages.now));
+}
+
+Expected<Answer> add(Context& context, const Arguments& arguments) {
+    const auto width_mm = arguments.number("width-mm");
+    const auto height_mm = arguments.number("height-mm");
+    if (!width_mm) return pass_on(width_mm);
+    if (!height_mm) return pass_on(height_mm);
+    if (width_mm->has_value() != height_mm->has_value()) {
+        return fail("usage.half-a-size", "A size needs both --width-mm and --height-mm.", "Give both, or neither.");
+    }
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    usecases::NewCase wanted{*arguments.option("title"), arguments.option_or("artist", ""), std::nullopt};
+    if (*width_mm) wanted.size = SizeMm{**width_mm, **height_mm};
+    const auto id = usecases::open_case(*acting, wanted);
+    if (!id) return pass_on(id);
+    const auto snapshot = acting->book.snapshot(*id);
+    if (!snapshot) return pass_on(snapshot);
+    const usecases::CaseCard card = usecases::card_of(*snapshot);
+    return Answer{card_fields(card), {card_line(card)}};
+}
+
+Expected<Answer> list(Context& context, const Arguments& arguments) {
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto cases = (*book)->cases();
+    if (!cases) return pass_on(cases);
+    Answer answer;
+    answer.fields["cases"] = json::array();
+    for (const casebook::Record& record : *cases) {
+        const auto snapshot = (*book)->snapshot(record.id);
+        if (!snapshot) return pass_on(snapshot);
+        const usecases::CaseCard card = usecases::card_of(*snapshot);
+        answer.fields["cases"].push_back(card_fields(card));
+        answer.lines.push_back(card_line(card));
+    }
+    return answer;
+}
+
+Expected<Answer> show(Context& context, const Arguments& arguments) {
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto id = usecases::find_case(**book, arguments.position("CASE"));
+    if (!id) return pass_on(id);
+    const auto snapshot = (*book)->snapshot(*id);
+    if (!snapshot) return pass_on(snapshot);
+    const usecases::CaseCard card = usecases::card_of(*snapshot);
+    Answer answer{card_fields(card), {card_line(card)}};
+    answer.fields["records"] = json::array();
+    for (const casebook::Record& record : snapshot->records) {
+        answer.fields["records"].push_back(
+            {{"id", to_text(record.id)}, {"kind", record.kind}, {"fields", record.body.as_json()}});
+        answer.lines.push_back(
+            fmt::format("  {}  {}  {}", to_text(record.id), record.kind, record.body.canonical_json()));
+    }
+    return answer;
+}
+
+Expected<Answer> search(Context& context, const Arguments& arguments) {
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto hits = (*book)->search(arguments.position("WORDS"));
+    if (!hits) return pass_on(hits);
+    Answer answer;
+    answer.fields["hits"] = json::array();
+    for (const casebook::SearchHit& hit : *hits) {
+        answer.fields["hits"].push_back({{"case", hit.case_id.is_nil() ? json(nullptr) : json(to_text(hit.case_id))},
+                                         {"record", to_text(hit.record)},
+                                         {"kind", hit.kind},
+                                         {"excerpt", hit.excerpt}});
+        answer.lines.push_back(fmt::format("{}  {}  {}", to_text(hit.record), hit.kind, hit.excerpt));
+    }
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> case_commands() {
+    return {
+        {"case add",
+         {{"DIR"}, {"title", "artist", "width-mm", "height-mm"}, {"title"}},
+         "Opens a case for a picture.",
+         add},
+        {"case list", {{"DIR"}, {}}, "Lists the pictures and how far each has come.", list},
+        {"case show", {{"DIR", "CASE"}, {}}, "Shows a case with all its records.", show},
+        {"search", {{"DIR", "WORDS"}, {}}, "Finds records by their words.", search},
+    };
+}
+
+}  // namespace tedge::cli

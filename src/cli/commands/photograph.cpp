@@ -1,0 +1,105 @@
+#include <fmt/format.h>
+
+#include "command.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/photographs.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+Expected<Answer> add(Context& context, const Arguments& arguments) {
+    const auto face = parse_face(*arguments.option("face"));
+    if (!face) return pass_on(face);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    usecases::NewPhotograph wanted;
+    wanted.case_id = *case_id;
+    wanted.file = path_from_utf8(arguments.position("FILE"));
+    wanted.face = *face;
+    wanted.light = *arguments.option("light");
+    // "as-found" is how many people say it of a picture as it came.
+    wanted.stage = *arguments.option("when") == "as-found" ? "as-received" : *arguments.option("when");
+    wanted.photographer = arguments.option_or("photographer", "");
+    wanted.licence = arguments.option_or("licence", "");
+    wanted.caption = arguments.option_or("caption", "");
+    wanted.has_scale = arguments.flag("scale");
+    wanted.has_chart = arguments.flag("chart");
+    wanted.keep_damaged = arguments.flag("keep-damaged");
+    const auto taken = usecases::take_in_photograph(*acting, wanted, context.progress());
+    if (!taken) return pass_on(taken);
+    Answer answer;
+    answer.fields = {{"id", to_text(taken->id)},
+                     {"sha256", taken->sha256},
+                     {"width_px", taken->size ? json(taken->size->width_px) : json(nullptr)},
+                     {"height_px", taken->size ? json(taken->size->height_px) : json(nullptr)},
+                     {"already", taken->already},
+                     {"damaged", taken->damaged.empty() ? json(nullptr) : json(taken->damaged)}};
+    answer.lines = {fmt::format("{}  {}{}", to_text(taken->id), taken->already ? "was here already" : "taken in",
+                                taken->damaged.empty() ? "" : ", marked as damaged: " + taken->damaged)};
+    return answer;
+}
+
+// "x,y,x,y,x,y,x,y" from the top-left corner clockwise.
+Expected<std::array<PointPx, 4>> parse_corners(std::string_view text) {
+    const auto refuse = [] {
+        return fail("usage.not-corners", "--corners is to be eight numbers with commas between them.",
+                    "Give x,y of the painted face's corners from the top left clockwise, in pixels.");
+    };
+    const auto numbers = split(text, ',');
+    std::array<PointPx, 4> corners;
+    if (numbers.size() != 8) return refuse();
+    for (std::size_t i = 0; i < 4; ++i) {
+        const auto x = parse_number(numbers[2 * i]);
+        const auto y = parse_number(numbers[2 * i + 1]);
+        if (!x || !y) return refuse();
+        corners[i] = {*x, *y};
+    }
+    return corners;
+}
+
+Expected<Uuid> record_id(std::string_view text) {
+    return parse_uuid(text);
+}
+
+Expected<Answer> place(Context& context, const Arguments& arguments) {
+    const auto corners = parse_corners(*arguments.option("corners"));
+    if (!corners) return pass_on(corners);
+    const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
+    if (!photograph) return pass_on(photograph);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto placed = usecases::place_by_corners(*acting, *photograph, *corners);
+    if (!placed) return pass_on(placed);
+    Answer answer;
+    answer.fields = {{"face_from_photo", placed->face_from_photo.row_major()}, {"error_mm", placed->error_mm}};
+    answer.lines = {fmt::format("Placed by its corners, to {} mm.", format_fixed(placed->error_mm, 2))};
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> photograph_commands() {
+    return {
+        {"photograph add",
+         {{"DIR", "CASE", "FILE"},
+          {"face", "light", "when", "photographer", "licence", "caption"},
+          {"face", "light", "when"},
+          {"scale", "chart", "keep-damaged"}},
+         "Takes a photograph in: stored byte for byte, never changed.",
+         add},
+        {"photograph place",
+         {{"DIR", "PHOTOGRAPH"}, {"corners"}, {"corners"}},
+         "Places a photograph by the four corners of the painted face in it.",
+         place},
+    };
+}
+
+}  // namespace tedge::cli

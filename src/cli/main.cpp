@@ -1,0 +1,37 @@
+#include <csignal>
+#include <exception>
+#include <iostream>
+#include <stop_token>
+#include <thread>
+
+#include "command.hpp"
+
+namespace {
+
+volatile std::sig_atomic_t interrupted = 0;
+
+// Turns Ctrl-C into a request to stop: work in progress leaves nothing half-written.
+void watch_for_interrupt(const std::stop_token& end, std::stop_source& stop) {
+    while (!end.stop_requested()) {
+        if (interrupted != 0) {
+            stop.request_stop();
+            return;
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    }
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+    try {
+        static std::stop_source stop;
+        std::signal(SIGINT, [](int) { interrupted = 1; });
+        const std::jthread watch([](const std::stop_token& end) { watch_for_interrupt(end, stop); });
+        return tedge::cli::run_program({words + 1, words + count}, stop.get_token());
+    } catch (const std::exception& fault) {
+        std::cerr << "tedge met a fault of its own and stopped: " << fault.what()
+                  << ". What was saved is safe; please report this.\n";
+        return 1;
+    }
+}

@@ -1,0 +1,121 @@
+#include "table_block.hpp"
+
+#include <algorithm>
+
+namespace tedge::dossier::page {
+
+namespace {
+
+constexpr double cell_gap = pt(8.0);
+constexpr double row_padding = pt(3.0);
+constexpr int lines_kept_whole = 10;  // a row of so few lines is not split
+constexpr int least_lines_apart = 2;
+constexpr int most_header_lines = 6;  // so that a row always finds room below a header
+
+using Row = std::vector<SetText>;
+
+class TableSetter {
+public:
+    TableSetter(PageFlow& flow, const DataTable& table) : flow_(flow), table_(table) { measure_columns(); }
+
+    void set() {
+        std::vector<std::string> titles;
+        for (const auto& column : table_.columns) titles.push_back(column.title);
+        header_ = row_of(titles, flow_.types().cell_head);
+        if (!table_.caption.empty()) {
+            flow_.need(flow_.types().caption.leading + room_to_begin(table_));
+            flow_.put(SetText(table_.caption, flow_.types().caption, frame.width(), flow_.device()), frame.left());
+            flow_.advance(pt(2.0));
+        }
+        flow_.need(room_to_begin(table_));
+        put_header();
+        for (const auto& cells : table_.rows) put_row(row_of(cells, flow_.types().cell));
+        flow_.gap(pt(12.0));
+    }
+
+private:
+    void measure_columns() {
+        double shares = 0.0;
+        for (const auto& column : table_.columns) shares += column.share;
+        const double gaps = cell_gap * static_cast<double>(table_.columns.size() - 1);
+        double x = frame.left();
+        for (const auto& column : table_.columns) {
+            const double width = (frame.width() - gaps) * column.share / shares;
+            lefts_.push_back(x);
+            widths_.push_back(width);
+            x += width + cell_gap;
+        }
+    }
+
+    Row row_of(const std::vector<std::string>& cells, const Type& type) const {
+        Row row;
+        for (std::size_t i = 0; i < cells.size(); ++i)
+            row.emplace_back(cells[i], type, widths_[i], flow_.device(), table_.columns[i].align);
+        return row;
+    }
+
+    static int lines_of(const Row& row) {
+        int lines = 1;
+        for (const auto& cell : row) lines = std::max(lines, cell.lines());
+        return lines;
+    }
+
+    void draw_lines(const Row& row, int first, int count, double leading) {
+        for (std::size_t i = 0; i < row.size(); ++i)
+            flow_.draw_plain([cell = row[i], at = QPointF(lefts_[i], flow_.y()), first, count](QPainter& painter) {
+                cell.draw(painter, at, first, count);
+            });
+        flow_.advance(count * leading);
+    }
+
+    void put_header() {
+        draw_lines(header_, 0, std::min(lines_of(header_), most_header_lines), flow_.types().cell_head.leading);
+        flow_.advance(pt(2.0));
+        flow_.rule(frame.left(), frame.width(), 0.75, colour::ink);
+        flow_.advance(row_padding);
+    }
+
+    void next_page() {
+        flow_.new_page();
+        put_header();
+    }
+
+    void put_row(const Row& row) {
+        const double leading = flow_.types().cell.leading;
+        const int lines = lines_of(row);
+        int done = 0;
+        while (done < lines) {
+            const int left = lines - done;
+            const int fit = static_cast<int>((flow_.room() - row_padding) / leading);
+            if (fit < left && (left <= lines_kept_whole || fit < least_lines_apart)) {
+                next_page();
+                continue;
+            }
+            const int now = std::min(left, fit);
+            draw_lines(row, done, now, leading);
+            done += now;
+            if (done < lines) next_page();
+        }
+        flow_.advance(row_padding);
+        flow_.rule(frame.left(), frame.width(), 0.35, colour::rule);
+        flow_.advance(row_padding);
+    }
+
+    PageFlow& flow_;
+    const DataTable& table_;
+    std::vector<double> lefts_;
+    std::vector<double> widths_;
+    Row header_;
+};
+
+}  // namespace
+
+void lay_out(PageFlow& flow, const DataTable& table) {
+    TableSetter(flow, table).set();
+}
+
+double room_to_begin(const DataTable& table) {
+    return pt(table.caption.empty() ? 60.0 : 74.0);
+}
+
+}  // namespace tedge::dossier::page

@@ -1,0 +1,99 @@
+#include "json_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+namespace tedge {
+
+namespace {
+
+constexpr std::size_t deepest = 16;  // a plan nests four deep
+
+// Receives the events of the parser and builds the tree; returning false stops the parser.
+class Builder {
+public:
+    bool null() { return add({.kind = JsonText::Kind::null}); }
+    bool boolean(bool value) { return add({.kind = JsonText::Kind::boolean, .truth = value}); }
+    bool number_integer(std::int64_t value) { return number(fmt::format("{}", value)); }
+    bool number_unsigned(std::uint64_t value) { return number(fmt::format("{}", value)); }
+    bool number_float(double, const std::string& text) { return number(text); }
+    bool string(std::string& value) { return add({.kind = JsonText::Kind::string, .text = value}); }
+    bool binary(nlohmann::json::binary_t&) { return false; }
+    bool start_object(std::size_t) { return open(JsonText::Kind::object); }
+    bool start_array(std::size_t) { return open(JsonText::Kind::array); }
+    bool end_object() { return close(); }
+    bool end_array() { return close(); }
+
+    bool key(std::string& name) {
+        auto& members = open_.back().members;
+        const bool repeated = std::ranges::any_of(members, [&](const auto& member) { return member.first == name; });
+        if (repeated) {
+            problem_ = Error{.code = "plan.repeated-field",
+                             .message = fmt::format("The field \"{}\" stands twice in one place.", name),
+                             .next = "Keep one of them.",
+                             .values = {{"field", name}, {"reason", "stands twice"}}};
+            return false;
+        }
+        members.emplace_back(name, JsonText{});
+        return true;
+    }
+
+    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception&) {
+        return refuse(fmt::format("it cannot be read beyond byte {}", position));
+    }
+
+    Expected<JsonText> result() {
+        if (!problem_.code.empty()) return std::unexpected(problem_);
+        return std::move(root_);
+    }
+
+private:
+    bool number(std::string text) { return add({.kind = JsonText::Kind::number, .text = std::move(text)}); }
+
+    bool add(JsonText value) {
+        if (open_.empty()) {
+            root_ = std::move(value);
+        } else if (open_.back().kind == JsonText::Kind::array) {
+            open_.back().items.push_back(std::move(value));
+        } else {
+            open_.back().members.back().second = std::move(value);
+        }
+        return true;
+    }
+
+    bool open(JsonText::Kind kind) {
+        if (open_.size() == deepest) return refuse("it nests deeper than any plan does");
+        open_.push_back({.kind = kind});
+        return true;
+    }
+
+    bool close() {
+        JsonText done = std::move(open_.back());
+        open_.pop_back();
+        return add(std::move(done));
+    }
+
+    bool refuse(std::string reason) {
+        problem_ = Error{.code = "plan.not-json",
+                         .message = fmt::format("The plan is not JSON: {}.", reason),
+                         .next = "Check quotes, commas and brackets there.",
+                         .values = {{"field", ""}, {"reason", reason}}};
+        return false;
+    }
+
+    JsonText root_;
+    std::vector<JsonText> open_;
+    Error problem_;
+};
+
+}  // namespace
+
+Expected<JsonText> parse_json_text(std::string_view json) {
+    Builder builder;
+    nlohmann::json::sax_parse(json.begin(), json.end(), &builder);
+    return builder.result();
+}
+
+}  // namespace tedge

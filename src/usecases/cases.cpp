@@ -1,0 +1,143 @@
+#include "tedge/usecases/cases.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tedge/base/text.hpp"
+
+namespace tedge::usecases {
+
+using casebook::CaseSnapshot;
+using casebook::Edit;
+using casebook::Record;
+
+namespace {
+
+Edit new_record(const Uuid& case_id, std::string_view kind, casebook::FieldValues values) {
+    Edit edit;
+    edit.case_id = case_id;
+    edit.kind = kind;
+    edit.values = std::move(values);
+    return edit;
+}
+
+std::string person_name(const CaseSnapshot& snapshot, const std::optional<Uuid>& id) {
+    const Record* person = id ? snapshot.find(*id) : nullptr;
+    return person != nullptr ? person->body.text_or("name") : std::string();
+}
+
+// Where it was last taken to; an entry that has ended counts only when nothing else is known.
+const Record* current_custody(const CaseSnapshot& snapshot) {
+    const Record* current = nullptr;
+    const auto rank = [](const Record& r) { return std::pair(!r.body.has("to"), r.body.text_or("from")); };
+    for (const Record* entry : snapshot.of_kind("custody")) {
+        if (current == nullptr || rank(*entry) >= rank(*current)) current = entry;
+    }
+    return current;
+}
+
+const Record* next_deadline(const CaseSnapshot& snapshot) {
+    const Record* next = nullptr;
+    for (const Record* deadline : snapshot.of_kind("deadline")) {
+        if (deadline->body.has("done_on")) continue;
+        if (next == nullptr || deadline->body.text_or("on") < next->body.text_or("on")) next = deadline;
+    }
+    return next;
+}
+
+// The latest recto in ordinary light; else the latest of all.
+std::optional<Uuid> picture_to_show(const CaseSnapshot& snapshot) {
+    const Record* best = nullptr;
+    const auto plain = [](const Record& r) {
+        return r.body.text_or("face") == "recto" && r.body.text_or("light") == "normal";
+    };
+    for (const Record* photo : snapshot.of_kind("photograph")) {
+        if (best == nullptr || plain(*photo) >= plain(*best)) best = photo;
+    }
+    return best != nullptr ? std::optional(best->id) : std::nullopt;
+}
+
+}  // namespace
+
+Expected<Uuid> open_case(const Acting& acting, const NewCase& wanted) {
+    if (trimmed(wanted.title).empty()) {
+        return fail("case.no-title", "A picture needs a title to be found by.", "Say what it shows, in a few words.");
+    }
+    casebook::FieldValues values;
+    values.text("title", trimmed(wanted.title));
+    if (!trimmed(wanted.artist).empty()) values.text("artist", trimmed(wanted.artist));
+    if (wanted.size) {
+        FaceFrame frame;
+        frame.size = *wanted.size;
+        if (auto checked = frame.check(); !checked) return pass_on(checked);
+        values.number("width_mm", wanted.size->width_mm).number("height_mm", wanted.size->height_mm);
+    }
+    const auto made = acting.book.commit(acting.author, {new_record(Uuid{}, "case", std::move(values))});
+    if (!made) return pass_on(made);
+    const Uuid id = made->front();
+    if (wanted.size) {
+        casebook::FieldValues frame;
+        frame.text("face", "recto")
+            .number("width_mm", wanted.size->width_mm)
+            .number("height_mm", wanted.size->height_mm);
+        const auto framed = acting.book.commit(acting.author, {new_record(id, "face_frame", std::move(frame))});
+        if (!framed) return pass_on(framed);
+    }
+    return id;
+}
+
+CaseCard card_of(const CaseSnapshot& snapshot) {
+    CaseCard card;
+    const casebook::Body& picture = snapshot.picture.body;
+    card.id = snapshot.picture.id;
+    card.title = picture.text_or("title");
+    card.artist = picture.text_or("artist");
+    if (picture.number("width_mm") && picture.number("height_mm")) {
+        card.size = SizeMm{*picture.number("width_mm"), *picture.number("height_mm")};
+    }
+    card.stages = stage_marks(snapshot);
+    if (const Record* custody = current_custody(snapshot)) {
+        card.place = custody->body.text_or("place");
+        card.holder = person_name(snapshot, custody->body.record("holder"));
+        card.insured_by = custody->body.text_or("insured_by");
+    }
+    if (const Record* deadline = next_deadline(snapshot)) {
+        card.next_deadline_on = deadline->body.text_or("on");
+        card.next_deadline_what = deadline->body.text_or("what");
+    }
+    card.picture = picture_to_show(snapshot);
+    return card;
+}
+
+Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
+    const auto cases = book.cases();
+    if (!cases) return pass_on(cases);
+    std::vector<const Record*> found;
+    for (const Record& record : *cases) {
+        const bool by_id = reference.size() >= 8 && to_text(record.id).starts_with(lowered_ascii(reference));
+        if (by_id || record.body.text_or("title") == reference) found.push_back(&record);
+    }
+    if (found.size() == 1) return found.front()->id;
+    if (found.empty()) {
+        return fail("case.unknown", fmt::format("There is no case \"{}\" in this casebook.", reference),
+                    "List the cases and copy an id.", {{"reference", std::string(reference)}});
+    }
+    return fail("case.ambiguous", fmt::format("{} cases go by \"{}\".", found.size(), reference),
+                "Use the id of the one you mean.", {{"reference", std::string(reference)}});
+}
+
+const Record* current_frame(const CaseSnapshot& snapshot, Face face) {
+    const auto frames = snapshot.of_kind("face_frame");
+    const auto replaced = [&](const Record* frame) {
+        return std::ranges::any_of(frames,
+                                   [&](const Record* other) { return other->body.record("older") == frame->id; });
+    };
+    const Record* current = nullptr;
+    for (const Record* frame : frames) {
+        if (frame->body.text_or("face") == to_text(face) && !replaced(frame)) current = frame;
+    }
+    return current;
+}
+
+}  // namespace tedge::usecases

@@ -1,0 +1,112 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tedge/base/files.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/casebook/field_table.hpp"
+#include "tedge/imaging/picture.hpp"
+#include "tedge/usecases/photographs.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::Edit;
+using casebook::FieldValues;
+using casebook::Record;
+
+Expected<void> check_word(std::string_view field_name, std::string_view word) {
+    const auto words = words_of(*casebook::find_kind("photograph")->field(field_name));
+    if (std::ranges::find(words, word) != words.end()) return {};
+    return fail("photograph.unknown-word", fmt::format("\"{}\" is not a {} of a photograph.", word, field_name),
+                fmt::format("Use one of {}.", fmt::join(words, ", ")), {{"field", std::string(field_name)}});
+}
+
+// What is known of the file: read in full when it is sound, from its head when it is damaged but wanted all the same.
+struct Look {
+    std::optional<imaging::PictureProbe> probe;
+    std::string damaged;
+};
+
+Expected<Look> look_at(const NewPhotograph& wanted, const Progress& progress) {
+    const auto picture = imaging::read_picture(wanted.file, {}, progress);
+    if (!picture) {
+        const bool may_be_kept = picture.error().code == "picture.damaged";
+        if (!may_be_kept || !wanted.keep_damaged) return pass_on(picture);
+    }
+    Look look;
+    if (!picture) look.damaged = picture.error().message;
+    if (auto probe = imaging::probe_picture(wanted.file)) look.probe = *std::move(probe);
+    return look;
+}
+
+const Record* same_file(const std::vector<Record>& photographs, std::string_view sha256) {
+    const auto found = std::ranges::find_if(
+        photographs, [&](const Record& record) { return record.body.text_or("sha256") == sha256; });
+    return found == photographs.end() ? nullptr : &*found;
+}
+
+FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
+    FieldValues values;
+    values.text("face", to_text(wanted.face)).text("light", wanted.light).text("stage", wanted.stage);
+    values.text("sha256", sha256).text("file_name", to_utf8(wanted.file.filename()));
+    if (look.probe) {
+        values.text("media_type", imaging::media_type(look.probe->kind));
+        values.integer("width_px", look.probe->size.width_px).integer("height_px", look.probe->size.height_px);
+        const auto& facts = look.probe->metadata;
+        const std::string camera = std::string(trimmed(facts.camera_make + " " + facts.camera_model));
+        if (!camera.empty() && is_valid_utf8(camera)) values.text("camera", camera);
+        if (!facts.captured_at.empty()) values.text("taken_at", facts.captured_at);
+    }
+    if (!look.damaged.empty()) values.text("damaged", look.damaged);
+    if (wanted.has_scale) values.flag("has_scale", true);
+    if (wanted.has_chart) values.flag("has_chart", true);
+    if (!wanted.licence.empty()) values.text("licence", wanted.licence);
+    if (!wanted.caption.empty()) values.text("caption", wanted.caption);
+    return values;
+}
+
+}  // namespace
+
+Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
+                                             const Progress& progress) {
+    for (const auto& [field, word] : {std::pair<std::string_view, std::string_view>{"light", wanted.light},
+                                      std::pair<std::string_view, std::string_view>{"stage", wanted.stage}}) {
+        if (auto checked = check_word(field, word); !checked) return pass_on(checked);
+    }
+    const auto look = look_at(wanted, progress.part(0.0, 0.8));
+    if (!look) return pass_on(look);
+    if (progress.stopped()) return cancelled();
+    progress.at(0.8, "storing the file");
+    const auto stored = acting.book.store_original(wanted.file);
+    if (!stored) return pass_on(stored);
+
+    TakenPhotograph taken;
+    taken.sha256 = stored->sha256;
+    taken.damaged = look->damaged;
+    if (look->probe) taken.size = look->probe->size;
+    const auto known = acting.book.records(wanted.case_id, "photograph");
+    if (!known) return pass_on(known);
+    if (const Record* same = same_file(*known, stored->sha256)) {
+        taken.id = same->id;
+        taken.already = true;
+        return taken;
+    }
+    Edit edit;
+    edit.case_id = wanted.case_id;
+    edit.kind = "photograph";
+    edit.values = values_of(wanted, *look, stored->sha256);
+    if (!wanted.photographer.empty()) {
+        const auto person = acting.book.person_named(wanted.photographer);
+        if (!person) return pass_on(person);
+        edit.values.record("author", *person);
+    }
+    const auto made = acting.book.commit(acting.author, {edit});
+    if (!made) return pass_on(made);
+    taken.id = made->front();
+    progress.at(1.0, "recorded");
+    return taken;
+}
+
+}  // namespace tedge::usecases

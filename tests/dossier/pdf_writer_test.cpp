@@ -1,0 +1,128 @@
+#include "tedge/dossier/pdf_writer.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "archive_check.hpp"
+#include "sample_document.hpp"
+#include "scratch_folder.hpp"
+#include "tedge/dossier/gui_application.hpp"
+
+using namespace tedge;
+using namespace tedge::dossier;
+
+namespace {
+
+const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
+
+PdfResult written(const Document& document) {
+    require_gui_application();
+    auto result = write_pdf(document, noon);
+    REQUIRE(result);
+    return std::move(*result);
+}
+
+std::string error_code_of(const Document& document) {
+    require_gui_application();
+    const auto result = write_pdf(document, noon);
+    REQUIRE_FALSE(result);
+    return result.error().code;
+}
+
+}  // namespace
+
+TEST_CASE("a document of every block is archival PDF", "[pdf]") {
+    const auto result = written(test::sample_document());
+    if (const char* keep = std::getenv("TEDGE_KEEP_PDF")) test::put(keep, result.bytes);
+    CHECK(test::archive_faults(result.bytes) == std::vector<std::string>{});
+    const auto view = test::view_of(result.bytes);
+    CHECK(view.pages == result.pages);
+    CHECK(result.pages >= 5);
+    CHECK(view.outline == std::vector<std::string>{"Identification", "Condition", "  As received", "  Before and after",
+                                                   "    A small heading", "Sources"});
+    CHECK(view.title == "Wooded river at evening");
+    CHECK(view.information_keys ==
+          std::vector<std::string>{"/CreationDate", "/Creator", "/ModDate", "/Producer", "/Title"});
+    CHECK(view.decoded.find("Qt 6") == std::string::npos);
+    CHECK(view.decoded.find("OpenSans") != std::string::npos);
+}
+
+TEST_CASE("the check of archival PDF finds what it is meant to find", "[pdf]") {
+    auto bytes = written(test::sample_document()).bytes;
+    const auto with = [&bytes](const std::string& from, const std::string& to) {
+        std::string changed = bytes;
+        const auto at = changed.find(from);
+        REQUIRE(at != std::string::npos);
+        return test::archive_faults(changed.replace(at, from.size(), to));
+    };
+    CHECK(with("%PDF-1.4", "%PDF-1.7").size() == 1);
+    CHECK(with("<pdfaid:part>1", "<pdfaid:part>2").size() == 1);
+    CHECK(with("/GTS_PDFA1", "/GTS_PDFX1").size() == 1);
+    CHECK(with("/FontFile2", "/FontFile9").size() == 1);
+    CHECK(with("/DeviceRGB", "/DeviceCMYK").size() >= 1);
+}
+
+TEST_CASE("the same document gives the same bytes", "[pdf]") {
+    CHECK(written(test::sample_document()).bytes == written(test::sample_document()).bytes);
+}
+
+TEST_CASE("a table of any length runs over the pages", "[pdf]") {
+    Document document;
+    document.title = "Long";
+    DataTable table{{{"No", 1.0, Align::right}, {"Text", 6.0}}, {}, ""};
+    for (int i = 0; i < 400; ++i) table.rows.push_back({std::to_string(i), "row"});
+    table.rows.push_back({"400", std::string(20000, 'w')});  // taller than a page
+    document.blocks = {table};
+    const auto result = written(document);
+    CHECK(result.pages > 10);
+    CHECK(test::archive_faults(result.bytes).empty());
+}
+
+TEST_CASE("what cannot be laid out is refused", "[pdf]") {
+    Document document;
+    document.title = "Bad";
+    SECTION("ragged table") {
+        document.blocks = {DataTable{{{"a"}, {"b"}}, {{"only one"}}, ""}};
+    }
+    SECTION("no columns") {
+        document.blocks = {DataTable{}};
+    }
+    SECTION("no pictures") {
+        document.blocks = {PictureRow{}};
+    }
+    SECTION("no size") {
+        document.blocks = {PictureRow{.pictures = {test::sample_picture({0, 10}, "")}}};
+    }
+    CHECK(error_code_of(document) == "pdf.bad-document");
+}
+
+TEST_CASE("a picture that cannot be read stops the document with its reason", "[pdf]") {
+    Document document;
+    document.title = "Lost";
+    auto picture = test::sample_picture({100, 100}, "");
+    picture.pixels = [](int) -> Expected<imaging::Raster8> { return fail("files.missing", "It is gone."); };
+    document.blocks = {PictureRow{.pictures = {picture}}};
+    CHECK(error_code_of(document) == "files.missing");
+}
+
+TEST_CASE("pictures are asked for at the size they are printed", "[pdf]") {
+    Document document;
+    document.title = "Size";
+    auto picture = test::sample_picture({12000, 9000}, "");
+    int asked = 0;
+    const auto pixels = picture.pixels;
+    picture.pixels = [&asked, pixels](int longest_px) {
+        asked = longest_px;
+        return pixels(longest_px);
+    };
+    document.blocks = {PictureRow{.pictures = {picture}}};
+    written(document);
+    CHECK(asked == 1890);  // 160 mm at 300 to the inch
+}
+
+TEST_CASE("painting can be cancelled", "[pdf]") {
+    require_gui_application();
+    std::stop_source stop;
+    stop.request_stop();
+    CHECK(write_pdf(test::sample_document(), noon, Progress(stop.get_token(), {})).error().code == "cancelled");
+}
