@@ -86,7 +86,8 @@ std::vector<double> supported(const std::vector<GridTile>& grid, const std::vect
             if (k == i || std::abs(grid[k].column - grid[i].column) > reach) return;
             ++around;
             const double apart = std::hypot(seen[k].at.x_px - seen[i].at.x_px, seen[k].at.y_px - seen[i].at.y_px);
-            if (std::hypot(seen[k].dx - seen[i].dx, seen[k].dy - seen[i].dy) < tolerance + steepest_slope * apart) ++alike;
+            if (std::hypot(seen[k].dx - seen[i].dx, seen[k].dy - seen[i].dy) < tolerance + steepest_slope * apart)
+                ++alike;
         };
         for (std::size_t k = i; k-- > 0 && grid[i].row - grid[k].row <= reach;) look(k);
         for (std::size_t k = i + 1; k < grid.size() && grid[k].row - grid[i].row <= reach; ++k) look(k);
@@ -167,9 +168,16 @@ std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayP
         result.tiles.push_back(matches[i]);
     }
     if (plan.new_homography) {
+        // From where the guess puts them: the sampler refuses mirrored point sets, and a guess has undone the mirror.
+        for (PointPair& pair : pairs) {
+            const auto q = guess.homography.apply(pair.moving.x_px, pair.moving.y_px);
+            pair.moving = {q[0], q[1]};
+        }
         const auto anew = robust_homography(pairs, 2.5 * pitch);
         if (!anew) return std::nullopt;
-        result.map.homography = anew->reference_from_moving;
+        const auto composed = compose(anew->reference_from_moving, guess.homography);
+        if (!composed) return std::nullopt;
+        result.map.homography = *composed;
     }
     for (const TileMatch& tile : result.tiles)
         result.observations.push_back(observe(tile, result.map.homography, pitch));

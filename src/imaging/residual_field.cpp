@@ -7,8 +7,8 @@
 namespace tedge::imaging {
 namespace {
 
-// Where no tile says anything the field runs on level rather than at a slope: neighbouring coefficients there are expected
-// to differ by no more than this share of their distance.
+// Where no tile says anything the field runs on level rather than at a slope: neighbouring coefficients there are
+// expected to differ by no more than this share of their distance.
 constexpr double level_slope = 0.005;
 // A coefficient has support when its observations weigh more than this share of what a coefficient has on average; the
 // field is carried on at a slope for as many coefficients beyond.
@@ -24,8 +24,9 @@ FieldLattice lattice_over(SizePx picture, int cells) {
     const double width = picture.width_px - 1;
     const double height = picture.height_px - 1;
     lattice.spacing = std::max(1.0, std::max(width, height) / cells);
-    const int cells_x = std::max(1, static_cast<int>(std::ceil(width / lattice.spacing - 1e-9)));
-    const int cells_y = std::max(1, static_cast<int>(std::ceil(height / lattice.spacing - 1e-9)));
+    // Half a cell more at each side: what is displaced may lie a little outside.
+    const int cells_x = static_cast<int>(std::ceil(width / lattice.spacing - 1e-9)) + 1;
+    const int cells_y = static_cast<int>(std::ceil(height / lattice.spacing - 1e-9)) + 1;
     lattice.columns = cells_x + 3;
     lattice.rows = cells_y + 3;
     lattice.origin = {0.5 * (width - cells_x * lattice.spacing) - lattice.spacing,
@@ -119,8 +120,10 @@ void SmoothingField::add_roughness(double information) {
     for (const double each : knot_support_) average += each / static_cast<double>(knot_support_.size());
     const auto unsupported = [&](int column, int row) {
         for (int r = std::max(0, row - carried_on); r <= std::min(lattice_.rows - 1, row + carried_on); ++r) {
-            for (int c = std::max(0, column - carried_on); c <= std::min(lattice_.columns - 1, column + carried_on); ++c) {
-                if (knot_support_[static_cast<std::size_t>(r * lattice_.columns + c)] >= least_support * average) return false;
+            for (int c = std::max(0, column - carried_on); c <= std::min(lattice_.columns - 1, column + carried_on);
+                 ++c) {
+                if (knot_support_[static_cast<std::size_t>(r * lattice_.columns + c)] >= least_support * average)
+                    return false;
             }
         }
         return true;
@@ -152,7 +155,9 @@ BsplineDisplacement SmoothingField::displacement() const {
     return *std::move(made);
 }
 
-void SmoothingField::invert() { inverse_ = matrix_.inverse_within_band(); }
+void SmoothingField::invert() {
+    inverse_ = matrix_.inverse_within_band();
+}
 
 std::array<double, 3> SmoothingField::covariance(PointPx at) const {
     const Support s = support(at);

@@ -25,7 +25,7 @@ struct FieldLattice {
     int rows = 4;
 };
 
-// A lattice whose full support covers the picture, with about `cells` cells along the longer side.
+// A lattice whose full support covers the picture and a margin, with about `cells` cells along the longer side.
 [[nodiscard]] FieldLattice lattice_over(SizePx picture, int cells);
 
 // Regularised least squares: sum of weight·(residual in units of its deviation)² plus (second difference of
@@ -66,8 +66,8 @@ struct RobustField {
     double roughness_px = 0.0;
 };
 
-// Chooses the roughness by how well every other block of observations is foretold by the rest; blocks must be as large as a
-// tile, or tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
+// Chooses the roughness by how well every other block of observations is foretold by the rest; blocks must be as large
+// as a tile, or tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
                                                           const std::vector<FieldObservation>& observations,
                                                           double block_px);

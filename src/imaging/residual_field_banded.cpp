@@ -43,7 +43,8 @@ void BandedMatrix::solve(std::vector<double>& right) const {
     for (std::size_t i = size_; i-- > 0;) {
         right[i] /= at(i, i);
         const std::size_t first = i > bandwidth_ ? i - bandwidth_ : 0;
-        if (i > first) add_multiple(&entries_[i * bandwidth_ + bandwidth_ + first], -right[i], i - first, &right[first]);
+        if (i > first)
+            add_multiple(&entries_[i * bandwidth_ + bandwidth_ + first], -right[i], i - first, &right[first]);
     }
 }
 

@@ -65,8 +65,8 @@ struct Fit {
     double scale = 3.0;
 };
 
-// One step of iteratively reweighted least squares. Residuals are in units of the claimed deviation, each divided by the
-// freedom that the fit has left it.
+// One step of iteratively reweighted least squares. Residuals are in units of the claimed deviation, each divided by
+// the freedom that the fit has left it.
 BsplineDisplacement reweight(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
                              double roughness_px, Fit& fit) {
     const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
@@ -120,8 +120,7 @@ double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>
 }  // namespace
 
 std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                            const std::vector<FieldObservation>& observations,
-                                            double block_px) {
+                                            const std::vector<FieldObservation>& observations, double block_px) {
     if (observations.size() < fewest_observations) return std::nullopt;
     Fit start;
     start.weights.assign(observations.size(), 1.0);

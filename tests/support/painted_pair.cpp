@@ -29,7 +29,8 @@ double clouds(std::uint64_t seed, PointPx at, double length) {
     const auto corner = [&](int i, int j) {
         return 2.0 * counted(seed, static_cast<std::int64_t>(iu) + i, static_cast<std::int64_t>(iv) + j) - 1.0;
     };
-    return (1 - tv) * ((1 - tu) * corner(0, 0) + tu * corner(1, 0)) + tv * ((1 - tu) * corner(0, 1) + tu * corner(1, 1));
+    return (1 - tv) * ((1 - tu) * corner(0, 0) + tu * corner(1, 0)) +
+           tv * ((1 - tu) * corner(0, 1) + tu * corner(1, 1));
 }
 
 // One stroke's cover of a point, 0 to 1, with bristle marks, and its shade.
@@ -43,11 +44,12 @@ Stroke stroke_at(std::uint64_t seed, std::int64_t column, std::int64_t row, doub
     const auto draw = [&](std::uint64_t c) { return counted(seed, column, row, c); };
     const double x = at.x_px - (static_cast<double>(column) + draw(0)) * pitch;
     const double y = at.y_px - (static_cast<double>(row) + draw(1)) * pitch;
+    Stroke stroke;
+    if (x * x + y * y > 0.73 * pitch * pitch) return stroke;  // the longest reaches 0.85 pitches
     const double angle = (draw(2) + 0.7 * clouds(seed + 5, at, 8.0 * pitch)) * std::numbers::pi;
     const double along = (x * std::cos(angle) + y * std::sin(angle)) / ((0.45 + 0.4 * draw(3)) * pitch);
     const double across = (y * std::cos(angle) - x * std::sin(angle)) / ((0.15 + 0.2 * draw(4)) * pitch);
     const double distance = std::sqrt(along * along + across * across);
-    Stroke stroke;
     if (distance >= 1.0) return stroke;
     stroke.cover = std::min(1.0, (1.0 - distance) * 4.0);
     stroke.shade = draw(5) - 0.5 + 0.12 * std::sin(across * (5.0 + 6.0 * draw(7)));
@@ -55,7 +57,9 @@ Stroke stroke_at(std::uint64_t seed, std::int64_t column, std::int64_t row, doub
     return stroke;
 }
 
-double to_linear(double v) { return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4); }
+double to_linear(double v) {
+    return v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4);
+}
 double to_display(double v) {
     v = std::clamp(v, 0.0, 1.0);
     return v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1.0 / 2.4) - 0.055;
@@ -81,15 +85,17 @@ std::array<double, 3> aged(const PaintedScene& scene, PointPx at, const Ageing& 
     }
     const double thickness = 1.0 + 0.35 * clouds(scene.seed + 90, at, 4.0 * scene.stroke_px);
     for (std::size_t c = 0; c < 3; ++c)
-        light[c] = to_display(light[c] * std::pow(ageing.transmittance[c], thickness) * (1.0 - ageing.haze) + ageing.haze);
+        light[c] =
+            to_display(light[c] * std::pow(ageing.transmittance[c], thickness) * (1.0 - ageing.haze) + ageing.haze);
     return light;
 }
 
 }  // namespace
 
 double counted(std::uint64_t seed, std::int64_t a, std::int64_t b, std::uint64_t c) {
-    const std::uint64_t mixed = scramble(scramble(scramble(seed * 0x2545f4914f6cdd1dULL + c) + static_cast<std::uint64_t>(a)) +
-                                         static_cast<std::uint64_t>(b));
+    const std::uint64_t mixed =
+        scramble(scramble(scramble(seed * 0x2545f4914f6cdd1dULL + c) + static_cast<std::uint64_t>(a)) +
+                 static_cast<std::uint64_t>(b));
     return static_cast<double>(mixed >> 11U) * 0x1.0p-53;
 }
 
@@ -142,7 +148,8 @@ imaging::Raster8 photograph(const PaintedScene& scene, SizePx size, const KnownM
                 const auto colour = aged(scene, move({static_cast<double>(x), static_cast<double>(y)}), ageing);
                 for (std::size_t c = 0; c < 3; ++c) {
                     const double value = 255.0 * colour[c] + ageing.noise * normal(seed, x, y, c);
-                    picture.at(x, y, static_cast<int>(c)) = static_cast<std::uint8_t>(std::clamp(value, 0.0, 255.0) + 0.5);
+                    picture.at(x, y, static_cast<int>(c)) =
+                        static_cast<std::uint8_t>(std::clamp(value, 0.0, 255.0) + 0.5);
                 }
             }
         }

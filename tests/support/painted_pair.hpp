@@ -1,5 +1,5 @@
-// An invented painting that can be looked at from anywhere: a colour for every point of the plane, so a photograph of it
-// moved by a known amount is exact and needs no resampling.
+// An invented painting that can be looked at from anywhere: a colour for every point of the plane, so a photograph of
+// it moved by a known amount is exact and needs no resampling.
 #pragma once
 
 #include <array>
@@ -30,24 +30,26 @@ struct KnownMove {
     [[nodiscard]] PointPx operator()(PointPx moving) const;
 };
 
-// Turned by degrees about its middle, enlarged by scale (moving over reference), with a perspective that changes the scale by
-// `perspective` from edge to middle, and its middle looking at the middle of the reference plus shift. mirrored: seen from behind.
+// Turned by degrees about its middle, enlarged by scale (moving over reference), with a perspective that changes the
+// scale by `perspective` from edge to middle, and its middle looking at the middle of the reference plus shift.
+// mirrored: seen from behind.
 struct Viewpoint {
     double degrees = 0.0;
     double scale = 1.0;
     double perspective = 0.0;
-    PointPx shift;
+    PointPx shift{};
     bool mirrored = false;
 };
 [[nodiscard]] Homography seen_from(const Viewpoint& viewpoint, SizePx reference, SizePx moving);
 
 // What happened to the surface and in the camera.
 struct Ageing {
-    std::array<double, 3> transmittance{1.0, 1.0, 1.0};  // of the varnish, in linear light, where it has its mean thickness
-    double haze = 0.0;                                    // scattered light added, linear
-    double repainted_share = 0.0;                         // of the surface, in blotches, under other strokes
-    bool inverted = false;                                // dark glows and bright does not, as under ultraviolet
-    double noise = 0.0;                                   // deviation in 8-bit values
+    std::array<double, 3> transmittance{1.0, 1.0,
+                                        1.0};  // of the varnish, in linear light, where it has its mean thickness
+    double haze = 0.0;                         // scattered light added, linear
+    double repainted_share = 0.0;              // of the surface, in blotches, under other strokes
+    bool inverted = false;                     // dark glows and bright does not, as under ultraviolet
+    double noise = 0.0;                        // deviation in 8-bit values
 };
 inline constexpr Ageing old_varnish{{0.72, 0.58, 0.33}, 0.03, 0.0, false, 2.0};
 

@@ -47,7 +47,7 @@ struct RegistrationOptions {
     int threads = 0;               // worker threads; 0: as many as the machine has
     bool accept_mirrored = false;  // a verso by transmitted light: a mirrored match is then usable
     double tolerance_px = 1.5;  // largest residual (RMS, pixels of the reference) at which a match may be called usable
-    std::optional<double> reference_mm_per_px;  // when known, the report says its residual in mm too
+    std::optional<double> reference_mm_per_px{};  // when known, the report says its residual in mm too
 
     // Errors: registration.bad-options.
     [[nodiscard]] Expected<void> check() const;
