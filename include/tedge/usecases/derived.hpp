@@ -1,5 +1,5 @@
-// Pictures made from originals and kept in derived/: disposable, made again on demand. Needs no open casebook, so that a
-// worker thread can do it.
+// Pictures made from originals and kept in derived/: disposable, made again on demand. Needs no open casebook, so that
+// a worker thread can do it.
 #pragma once
 
 #include <filesystem>
