@@ -36,7 +36,9 @@ void BookSession::did(usecases::Done done, const QString& what) {
     emit changed();
 }
 
-QString BookSession::undo_text() const { return undo_.empty() ? QString() : undo_.back().what; }
+QString BookSession::undo_text() const {
+    return undo_.empty() ? QString() : undo_.back().what;
+}
 
 void BookSession::set_client_looks(bool looks) {
     if (client_looks_ == looks) return;
@@ -57,7 +59,11 @@ void BookSession::carry_out(std::vector<Step>& from, std::vector<Step>& to) {
     emit changed();
 }
 
-void BookSession::undo() { carry_out(undo_, redo_); }
-void BookSession::redo() { carry_out(redo_, undo_); }
+void BookSession::undo() {
+    carry_out(undo_, redo_);
+}
+void BookSession::redo() {
+    carry_out(redo_, undo_);
+}
 
 }  // namespace tedge::desk

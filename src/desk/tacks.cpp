@@ -62,7 +62,9 @@ QString word_of(Tack tack) {
     return QStringLiteral("open");
 }
 
-double step_of(const QRectF& into) { return into.width() / count; }
+double step_of(const QRectF& into) {
+    return into.width() / count;
+}
 
 }  // namespace
 

@@ -1,5 +1,5 @@
-// The tacking edge: a row of tacks, one for each stage of the work. Filled when done, ringed where the picture is, crossed
-// where a gate is closed.
+// The tacking edge: a row of tacks, one for each stage of the work. Filled when done, ringed where the picture is,
+// crossed where a gate is closed.
 #pragma once
 
 #include <QWidget>

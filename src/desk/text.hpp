@@ -10,6 +10,8 @@ namespace tedge::desk {
 [[nodiscard]] inline QString shown(std::string_view text) {
     return QString::fromUtf8(text.data(), static_cast<qsizetype>(text.size()));
 }
-[[nodiscard]] inline std::string plain(const QString& text) { return text.toStdString(); }
+[[nodiscard]] inline std::string plain(const QString& text) {
+    return text.toStdString();
+}
 
 }  // namespace tedge::desk

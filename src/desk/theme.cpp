@@ -41,8 +41,10 @@ QString style_sheet(const Theme& t) {
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
                "QPushButton:checked { background: %4; color: %5; }"
-               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; border-radius: 4px; padding: 5px; }"
-               "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { color: %8; }"
+               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
+               "border-radius: 4px; padding: 5px; }"
+               "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
+               "color: %8; }"
                "QLabel[role='done'] { color: %4; }"
                "QScrollArea { border: none; } QSplitter::handle { background: %3; }")
         .arg(t.sheet.name(), t.ink.name(), t.rule.name(), t.done.name(), t.on_done.name(), t.faded_ink.name(),
@@ -52,18 +54,22 @@ QString style_sheet(const Theme& t) {
 }  // namespace
 
 const Theme& light_theme() {
-    static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"), QColor("#5E6268"), QColor("#D8D4CC"),
-                             QColor("#2F7D6B"), QColor("#FFFFFF"), QColor("#8A5A0F"), QColor("#9B2C3B")};
+    static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"),
+                             QColor("#5E6268"), QColor("#D8D4CC"), QColor("#2F7D6B"),
+                             QColor("#FFFFFF"), QColor("#8A5A0F"), QColor("#9B2C3B")};
     return light;
 }
 
 const Theme& dark_theme() {
-    static const Theme dark{QColor("#23262B"), QColor("#2D3137"), QColor("#F0EDE7"), QColor("#B3B0AA"), QColor("#464B53"),
-                            QColor("#6CBFAA"), QColor("#16201D"), QColor("#E0AE55"), QColor("#EE8E9B")};
+    static const Theme dark{QColor("#23262B"), QColor("#2D3137"), QColor("#F0EDE7"),
+                            QColor("#B3B0AA"), QColor("#464B53"), QColor("#6CBFAA"),
+                            QColor("#16201D"), QColor("#E0AE55"), QColor("#EE8E9B")};
     return dark;
 }
 
-const Theme& theme() { return in_use != nullptr ? *in_use : light_theme(); }
+const Theme& theme() {
+    return in_use != nullptr ? *in_use : light_theme();
+}
 
 QFont text_font() {
     QFont font(QStringLiteral("Open Sans"));

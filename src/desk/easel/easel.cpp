@@ -64,7 +64,8 @@ void Easel::highlight(const std::optional<Uuid>& record) {
     const Overlay* overlay = record ? overlays_.find(*record) : nullptr;
     if (overlay != nullptr) {
         const QPointF at = frame_.to_screen(overlay->region.label_point());
-        if (!QRectF(rect()).adjusted(30, 30, -30, -30).contains(at)) frame_.centre_on(overlay->region.label_point(), size());
+        if (!QRectF(rect()).adjusted(30, 30, -30, -30).contains(at))
+            frame_.centre_on(overlay->region.label_point(), size());
     }
     update();
 }
@@ -99,7 +100,8 @@ void Easel::zoom_by(double factor) {
 QImage Easel::picture(const std::optional<ShownPhotograph>& photo) {
     if (!photo) return {};
     // A photograph that is not placed has no millimetres: it is shown in its own pixels, and only alone.
-    const Rendered rendered = render_photograph(tiles_, photo->pyramid, in_mm() ? photo->placement : std::nullopt, frame_, size());
+    const Rendered rendered =
+        render_photograph(tiles_, photo->pyramid, in_mm() ? photo->placement : std::nullopt, frame_, size());
     complete_ = complete_ && rendered.complete;
     return rendered.image;
 }
@@ -146,7 +148,8 @@ void Easel::paint_scale(QPainter& painter) const {
     painter.setBrush(Qt::white);
     painter.drawRect(bar);
     const QString unit = in_mm() ? tr("%1 mm") : tr("%1 px, not placed");
-    paint_haloed_text(painter, QRectF(16, height() - 46, 300, 20), Qt::AlignLeft | Qt::AlignVCenter, unit.arg(shown(format_number(length))));
+    paint_haloed_text(painter, QRectF(16, height() - 46, 300, 20), Qt::AlignLeft | Qt::AlignVCenter,
+                      unit.arg(shown(format_number(length))));
 }
 
 void Easel::paint_drawing(QPainter& painter) const {

@@ -27,7 +27,8 @@ void Easel::wheelEvent(QWheelEvent* event) {
 void Easel::mousePressEvent(QMouseEvent* event) {
     pointer_ = event->position();
     if (tool_ != Tool::look && event->button() == Qt::LeftButton) return add_corner(event->position());
-    moving_divider_ = compare_ == Compare::half_and_half && std::abs(event->position().x() - width() * divider_share_) < divider_reach_px;
+    moving_divider_ = compare_ == Compare::half_and_half &&
+                      std::abs(event->position().x() - width() * divider_share_) < divider_reach_px;
     dragged_from_ = event->position();
     dragged_ = false;
 }
@@ -50,7 +51,8 @@ void Easel::mouseMoveEvent(QMouseEvent* event) {
 }
 
 void Easel::mouseReleaseEvent(QMouseEvent* event) {
-    if (tool_ == Tool::rectangle && drawn_.size() == 1 && (event->position() - frame_.to_screen(drawn_[0])).manhattanLength() > 2 * drag_begins_px) {
+    if (tool_ == Tool::rectangle && drawn_.size() == 1 &&
+        (event->position() - frame_.to_screen(drawn_[0])).manhattanLength() > 2 * drag_begins_px) {
         add_corner(event->position());
     } else if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look) {
         if (const auto record = overlays_.hit(frame_.to_face(event->position()), frame_)) emit record_touched(*record);
@@ -115,7 +117,8 @@ void Easel::keyReleaseEvent(QKeyEvent* event) {
 
 void Easel::add_corner(QPointF at) {
     drawn_.push_back(frame_.to_face(at));
-    const bool full = (tool_ == Tool::rectangle && drawn_.size() == 2) || (tool_ == Tool::corners && drawn_.size() == 4);
+    const bool full =
+        (tool_ == Tool::rectangle && drawn_.size() == 2) || (tool_ == Tool::corners && drawn_.size() == 4);
     if (full) finish_drawing();
     update();
 }
@@ -133,9 +136,11 @@ void Easel::finish_drawing() {
         set_tool(Tool::look);
         emit corners_picked(corners);
     } else {
-        const auto region = tool_ == Tool::rectangle && drawn_.size() == 2
-                                ? Region::polygon({drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
-                                : Region::polygon(drawn_);
+        const auto region =
+            tool_ == Tool::rectangle && drawn_.size() == 2
+                ? Region::polygon(
+                      {drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
+                : Region::polygon(drawn_);
         if (!region) {
             emit pointer_at(shown(region.error().message + " " + region.error().next));
             return;
@@ -154,7 +159,8 @@ void Easel::give_up_drawing() {
 void Easel::tell_pointer(QPointF at) {
     const PointMm p = frame_.to_face(at);
     const QString unit = in_mm() ? QStringLiteral("mm") : QStringLiteral("px");
-    emit pointer_at(QStringLiteral("x %1  y %2 %3").arg(shown(format_fixed(p.x_mm, 1)), shown(format_fixed(p.y_mm, 1)), unit));
+    emit pointer_at(
+        QStringLiteral("x %1  y %2 %3").arg(shown(format_fixed(p.x_mm, 1)), shown(format_fixed(p.y_mm, 1)), unit));
 }
 
 }  // namespace tedge::desk

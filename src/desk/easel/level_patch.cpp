@@ -19,7 +19,8 @@ void draw_coarser(QPainter& painter, TileStore& tiles, const std::filesystem::pa
         const QImage tile = tiles.tile(pyramid, coarser, area.left() / side, area.top() / side);
         if (tile.isNull()) continue;
         const double scale = 1.0 / (1 << shift);
-        const QRectF source((area.left() % side) * scale, (area.top() % side) * scale, area.width() * scale, area.height() * scale);
+        const QRectF source((area.left() % side) * scale, (area.top() % side) * scale, area.width() * scale,
+                            area.height() * scale);
         painter.drawImage(QRectF(area), tile, source);
         return;
     }
@@ -37,7 +38,8 @@ LevelPatch level_patch(TileStore& tiles, const std::filesystem::path& pyramid, i
     part = part.intersected(QRect(0, 0, size.width_px, size.height_px));
     if (part.isEmpty()) return patch;
     const int side = shape.tile_px;
-    const QRect columns_rows(QPoint(part.left() / side, part.top() / side), QPoint(part.right() / side, part.bottom() / side));
+    const QRect columns_rows(QPoint(part.left() / side, part.top() / side),
+                             QPoint(part.right() / side, part.bottom() / side));
     patch.origin = columns_rows.topLeft() * side;
     patch.image = QImage(columns_rows.size() * side, QImage::Format_RGB32);
     patch.image.fill(picture_surround);
@@ -55,7 +57,8 @@ LevelPatch level_patch(TileStore& tiles, const std::filesystem::path& pyramid, i
             }
             patch.complete = false;
             const SizePx tile_size = shape.tile_size(level, column, row);
-            draw_coarser(painter, tiles, pyramid, shape, level, QRect(at, QSize(tile_size.width_px, tile_size.height_px)));
+            draw_coarser(painter, tiles, pyramid, shape, level,
+                         QRect(at, QSize(tile_size.width_px, tile_size.height_px)));
         }
     }
     return patch;

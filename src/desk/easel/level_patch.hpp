@@ -1,5 +1,5 @@
-// The part of one pyramid level that a view needs, put together in one image so that it can be sampled without looking up
-// tiles. Where a tile has not arrived, the coarser levels stand in for it.
+// The part of one pyramid level that a view needs, put together in one image so that it can be sampled without looking
+// up tiles. Where a tile has not arrived, the coarser levels stand in for it.
 #pragma once
 
 #include <QImage>
@@ -10,8 +10,8 @@
 namespace tedge::desk {
 
 struct LevelPatch {
-    QImage image;    // RGB32
-    QPoint origin;   // of the image, in pixels of the level
+    QImage image;   // RGB32
+    QPoint origin;  // of the image, in pixels of the level
     int level = 0;
     bool complete = false;  // no tile is missing
 };

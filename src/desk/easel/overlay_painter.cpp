@@ -52,7 +52,8 @@ void paint_label(QPainter& painter, QPointF at, const QString& text) {
     font.setBold(true);
     painter.setFont(font);
     const QFontMetrics metrics(font);
-    const QRectF box(at - QPointF(0, metrics.height() + 2), QSizeF(metrics.horizontalAdvance(text) + 8, metrics.height() + 2));
+    const QRectF box(at - QPointF(0, metrics.height() + 2),
+                     QSizeF(metrics.horizontalAdvance(text) + 8, metrics.height() + 2));
     painter.setPen(Qt::NoPen);
     painter.setBrush(Qt::white);
     painter.drawRect(box);
@@ -105,8 +106,8 @@ std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) c
     double best_area = 1e300;
     for (const Drawn& drawn : drawn_) {
         const BoxMm& b = drawn.bounds;
-        if (point.x_mm < b.min.x_mm - reach_mm || point.x_mm > b.max.x_mm + reach_mm || point.y_mm < b.min.y_mm - reach_mm ||
-            point.y_mm > b.max.y_mm + reach_mm) {
+        if (point.x_mm < b.min.x_mm - reach_mm || point.x_mm > b.max.x_mm + reach_mm ||
+            point.y_mm < b.min.y_mm - reach_mm || point.y_mm > b.max.y_mm + reach_mm) {
             continue;
         }
         const double area = drawn.overlay.region.area_mm2();

@@ -1,4 +1,5 @@
-// Places on the picture as outlines: light and dark at once, so that they read on any paint; the kind told by the dashes.
+// Places on the picture as outlines: light and dark at once, so that they read on any paint; the kind told by the
+// dashes.
 #pragma once
 
 #include <QPainterPath>

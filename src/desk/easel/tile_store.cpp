@@ -14,7 +14,9 @@ constexpr std::size_t budget_bytes = 256UL * 1024 * 1024;
 
 }  // namespace
 
-TileStore::TileStore(QObject* parent) : QObject(parent) { pool_.setMaxThreadCount(2); }
+TileStore::TileStore(QObject* parent) : QObject(parent) {
+    pool_.setMaxThreadCount(2);
+}
 
 TileStore::~TileStore() {
     ++*generation_;
@@ -61,7 +63,8 @@ void TileStore::fetch(const TileKey& key) {
             QMetaObject::invokeMethod(this, [this, key, image, asked_in] {
                 if (*generation_ == asked_in) wanted_.erase(key);
                 if (image.isNull()) return;
-                if (tiles_.emplace(key, std::make_shared<QImage>(image)).second) bytes_ += static_cast<std::size_t>(image.sizeInBytes());
+                if (tiles_.emplace(key, std::make_shared<QImage>(image)).second)
+                    bytes_ += static_cast<std::size_t>(image.sizeInBytes());
                 last_used_[key] = ++use_;
                 make_room();
                 emit tile_arrived();

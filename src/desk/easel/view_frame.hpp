@@ -10,8 +10,12 @@ namespace tedge::desk {
 
 class ViewFrame {
 public:
-    [[nodiscard]] QPointF to_screen(PointMm p) const { return {p.x_mm * scale_ + shift_.x(), p.y_mm * scale_ + shift_.y()}; }
-    [[nodiscard]] PointMm to_face(QPointF s) const { return {(s.x() - shift_.x()) / scale_, (s.y() - shift_.y()) / scale_}; }
+    [[nodiscard]] QPointF to_screen(PointMm p) const {
+        return {p.x_mm * scale_ + shift_.x(), p.y_mm * scale_ + shift_.y()};
+    }
+    [[nodiscard]] PointMm to_face(QPointF s) const {
+        return {(s.x() - shift_.x()) / scale_, (s.y() - shift_.y()) / scale_};
+    }
     [[nodiscard]] double screen_px_per_mm() const { return scale_; }
 
     void fit(SizeMm face, QSizeF screen);

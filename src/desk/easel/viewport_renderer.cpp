@@ -19,7 +19,8 @@ struct NodeGrid {
     int rows = 0;
     std::vector<PointPx> nodes;
     [[nodiscard]] const PointPx& at(int column, int row) const {
-        return nodes[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(column)];
+        return nodes[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                     static_cast<std::size_t>(column)];
     }
 };
 
@@ -68,7 +69,7 @@ QRect needed_part(const NodeGrid& grid, double to_level) {
 struct Sampler {
     const LevelPatch& patch;
     double to_level;
-    double width;   // of the level in pixels
+    double width;  // of the level in pixels
     double height;
     bool sharp;
 
@@ -128,15 +129,16 @@ void sample_rows(const NodeGrid& grid, const Sampler& sampler, QImage& image) {
 
 }  // namespace
 
-Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyramid, const std::optional<Placement>& placement,
-                           const ViewFrame& frame, QSize screen) {
+Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyramid,
+                           const std::optional<Placement>& placement, const ViewFrame& frame, QSize screen) {
     Rendered rendered{QImage(screen, QImage::Format_RGB32), false};
     rendered.image.fill(picture_surround);
     const imaging::PyramidReader* reader = tiles.reader(pyramid);
     if (reader == nullptr || screen.isEmpty()) return rendered;
     const NodeGrid grid = make_grid(placement, frame, screen);
     const double shrink = photo_px_per_screen_px(grid);
-    const int level = std::clamp(static_cast<int>(std::lround(std::log2(std::max(shrink, 1.0)))), 0, reader->shape().levels - 1);
+    const int level =
+        std::clamp(static_cast<int>(std::lround(std::log2(std::max(shrink, 1.0)))), 0, reader->shape().levels - 1);
     const double to_level = 1.0 / (1 << level);
     const LevelPatch patch = level_patch(tiles, pyramid, level, needed_part(grid, to_level));
     if (patch.image.isNull()) {

@@ -1,4 +1,5 @@
-// A placed photograph as it appears in the view: screen pixel → millimetre → photograph pixel → one level of its pyramid.
+// A placed photograph as it appears in the view: screen pixel → millimetre → photograph pixel → one level of its
+// pyramid.
 #pragma once
 
 #include <QImage>
@@ -20,6 +21,7 @@ struct Rendered {
 // The level is chosen so that what is left to shrink is at most √2: more would show patterns in fine weave that are not
 // there. The exact inverse of the placement is asked at nodes 16 px apart and is straight in between.
 [[nodiscard]] Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyramid,
-                                         const std::optional<Placement>& placement, const ViewFrame& frame, QSize screen);
+                                         const std::optional<Placement>& placement, const ViewFrame& frame,
+                                         QSize screen);
 
 }  // namespace tedge::desk

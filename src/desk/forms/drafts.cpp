@@ -26,7 +26,9 @@ Drafts::Drafts(std::filesystem::path file) : file_(std::move(file)) {
     }
 }
 
-QMap<QString, QString> Drafts::of_form(const QString& form) const { return forms_.value(form); }
+QMap<QString, QString> Drafts::of_form(const QString& form) const {
+    return forms_.value(form);
+}
 
 void Drafts::keep(const QString& form, const QMap<QString, QString>& typed) {
     if (forms_.value(form) == typed) return;

@@ -1,5 +1,5 @@
-// Half-typed forms: kept as they are typed, there again after the lamp fell. Plain text by form and field; a form that is
-// saved or given up leaves none.
+// Half-typed forms: kept as they are typed, there again after the lamp fell. Plain text by form and field; a form that
+// is saved or given up leaves none.
 #pragma once
 
 #include <QMap>

@@ -19,7 +19,9 @@ using casebook::Field;
 using casebook::FieldType;
 using casebook::FieldValues;
 
-QString money_text(const std::optional<Money>& money) { return money ? shown(to_decimal_text(*money)) : QString(); }
+QString money_text(const std::optional<Money>& money) {
+    return money ? shown(to_decimal_text(*money)) : QString();
+}
 
 QString estimate_text(const std::optional<Body::MoneyEstimate>& estimate) {
     if (!estimate) return {};
@@ -38,7 +40,9 @@ QString value_text(const Field& field, const Body& body) {
             return number ? QString::number(*number) : QString();
         }
         case FieldType::flag:
-            return !body.has(field.name) ? QString() : body.flag(field.name) ? QStringLiteral("yes") : QStringLiteral("no");
+            return !body.has(field.name)   ? QString()
+                   : body.flag(field.name) ? QStringLiteral("yes")
+                                           : QStringLiteral("no");
         case FieldType::money:
             return money_text(body.money(field.name));
         case FieldType::money_estimate:

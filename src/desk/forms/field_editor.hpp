@@ -30,8 +30,8 @@ public:
     void set_typed(const QString& text);
     void show_value(const casebook::Body& body);
 
-    // Puts what was typed into the values, or unsets the field when it was emptied. False, with the reason shown beside the
-    // field, when it does not fit.
+    // Puts what was typed into the values, or unsets the field when it was emptied. False, with the reason shown beside
+    // the field, when it does not fit.
     [[nodiscard]] bool put_into(casebook::FieldValues& values, const casebook::Body& before);
     void show_fault(const QString& reason);
 

@@ -8,6 +8,7 @@
 #include <QLineEdit>
 #include <QPushButton>
 #include <QShortcut>
+#include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
 
@@ -52,7 +53,9 @@ QString RecordForm::form_name() const {
     return shown(record_ ? to_text(record_->id) : to_text(case_id_) + " " + std::string(kind_->name));
 }
 
-bool RecordForm::wants_place() const { return kind_ != nullptr && kind_->field("region") != nullptr; }
+bool RecordForm::wants_place() const {
+    return kind_ != nullptr && kind_->field("region") != nullptr;
+}
 
 void RecordForm::begin_new(const Uuid& case_id, const casebook::Kind& kind) {
     record_.reset();
@@ -85,7 +88,8 @@ void RecordForm::rebuild() {
     body_ = new QWidget(this);
     auto* fields = new QVBoxLayout(body_);
     fields->setContentsMargins(0, 0, 0, 0);
-    auto* title = new QLabel(record_ ? tr("Change this %1").arg(shown(kind_->label)) : tr("New %1").arg(shown(kind_->label)), body_);
+    auto* title = new QLabel(
+        record_ ? tr("Change this %1").arg(shown(kind_->label)) : tr("New %1").arg(shown(kind_->label)), body_);
     title->setFont(heading_font());
     title->setWordWrap(true);
     fields->addWidget(title);
@@ -102,7 +106,8 @@ void RecordForm::rebuild() {
     }
     place_text_ = nullptr;
     if (wants_place()) {
-        place_text_ = new QLabel(record_ && record_->body.has("region") ? tr("Place as drawn before") : tr("No place drawn yet"), body_);
+        place_text_ = new QLabel(
+            record_ && record_->body.has("region") ? tr("Place as drawn before") : tr("No place drawn yet"), body_);
         auto* draw = button(tr("&Draw the place on the picture"), false, body_);
         connect(draw, &QPushButton::clicked, this, &RecordForm::place_wanted);
         fields->addWidget(place_text_);

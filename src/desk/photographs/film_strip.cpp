@@ -43,7 +43,8 @@ FilmStrip::FilmStrip(SmallPictures& pictures, QWidget* parent) : QListWidget(par
 void FilmStrip::show_photographs(const std::vector<const casebook::Record*>& photographs) {
     clear();
     for (const casebook::Record* photo : photographs) {
-        const QString label = shown(photo->body.text_or("stage") + "\n" + photo->body.text_or("face") + ", " + photo->body.text_or("light"));
+        const QString label = shown(photo->body.text_or("stage") + "\n" + photo->body.text_or("face") + ", " +
+                                    photo->body.text_or("light"));
         auto* made = new QListWidgetItem(on_gray(pictures_.of(photo->id)), label, this);
         made->setData(Qt::UserRole, shown(to_text(photo->id)));
         QFont font = text_font();
@@ -53,7 +54,8 @@ void FilmStrip::show_photographs(const std::vector<const casebook::Record*>& pho
 }
 
 std::optional<Uuid> FilmStrip::id_of(const QListWidgetItem* item) const {
-    const auto id = item != nullptr ? parse_uuid(plain(item->data(Qt::UserRole).toString())) : Expected<Uuid>(fail("", ""));
+    const auto id =
+        item != nullptr ? parse_uuid(plain(item->data(Qt::UserRole).toString())) : Expected<Uuid>(fail("", ""));
     return id ? std::optional(*id) : std::nullopt;
 }
 

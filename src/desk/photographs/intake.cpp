@@ -40,7 +40,8 @@ usecases::NewPhotograph guess_from_name(const std::filesystem::path& file) {
 
 void Intake::begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted) {
     running_ = true;
-    worker_ = std::jthread([this, how, wanted = std::move(wanted)](const std::stop_token& stop) { work(stop, how, wanted); });
+    worker_ =
+        std::jthread([this, how, wanted = std::move(wanted)](const std::stop_token& stop) { work(stop, how, wanted); });
 }
 
 void Intake::work(const std::stop_token& stop, const BookSession::Opened& how,

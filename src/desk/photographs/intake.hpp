@@ -29,7 +29,8 @@ signals:
     void finished(bool cancelled);
 
 private:
-    void work(const std::stop_token& stop, const BookSession::Opened& how, const std::vector<usecases::NewPhotograph>& wanted);
+    void work(const std::stop_token& stop, const BookSession::Opened& how,
+              const std::vector<usecases::NewPhotograph>& wanted);
     std::jthread worker_;
     bool running_ = false;
 };

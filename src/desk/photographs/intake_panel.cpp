@@ -22,7 +22,8 @@ enum Column { file_column, face_column, light_column, stage_column, state_column
 
 QComboBox* word_box(std::string_view field, std::string_view chosen, const QString& file, QWidget* parent) {
     auto* box = new QComboBox(parent);
-    for (const std::string_view word : words_of(*casebook::find_kind("photograph")->field(field))) box->addItem(shown(word));
+    for (const std::string_view word : words_of(*casebook::find_kind("photograph")->field(field)))
+        box->addItem(shown(word));
     box->setCurrentText(shown(chosen));
     box->setAccessibleName(QObject::tr("%1 of %2").arg(shown(field), file));
     return box;
@@ -87,7 +88,8 @@ IntakePanel::IntakePanel(BookSession& session, QWidget* parent)
 
 void IntakePanel::choose_files() {
     std::vector<std::filesystem::path> files;
-    for (const QString& name : QFileDialog::getOpenFileNames(this, tr("Photographs"))) files.push_back(path_from_utf8(plain(name)));
+    for (const QString& name : QFileDialog::getOpenFileNames(this, tr("Photographs")))
+        files.push_back(path_from_utf8(plain(name)));
     add_files(files);
 }
 

@@ -14,7 +14,8 @@ constexpr int card_height = 112;
 constexpr int margin = 10;
 constexpr int picture_side = 64;
 
-// "at the restorer · Ute Hain · insured by Morven & Lisle"; names and insurers are nobody's business while a client looks.
+// "at the restorer · Ute Hain · insured by Morven & Lisle"; names and insurers are nobody's business while a client
+// looks.
 QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
     QStringList parts;
     if (!card.place.empty()) parts << shown(card.place);
@@ -41,7 +42,8 @@ void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
 void paint_line(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
     painter.setFont(font);
     painter.setPen(colour);
-    painter.drawText(at, Qt::AlignVCenter | Qt::AlignLeft, QFontMetrics(font).elidedText(text, Qt::ElideRight, at.width()));
+    painter.drawText(at, Qt::AlignVCenter | Qt::AlignLeft,
+                     QFontMetrics(font).elidedText(text, Qt::ElideRight, at.width()));
 }
 
 }  // namespace
@@ -76,8 +78,8 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     paint_line(*painter, line, whereabouts(card.card, model->client_looks()), small, t.faded_ink);
     line.translate(0, 22);
     paint_line(*painter, line, next_line(card.card), small, t.done);
-    paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18), card.card.stages,
-                card.closed, false);
+    paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
+                card.card.stages, card.closed, false);
     painter->restore();
 }
 

@@ -68,7 +68,9 @@ void Rack::focus_search() {
 }
 
 void Rack::show_today() {
-    today_->setText(tr("Today: %1 due within a week · %2 gates closed").arg(model_->due_within_a_week()).arg(model_->gates_closed()));
+    today_->setText(tr("Today: %1 due within a week · %2 gates closed")
+                        .arg(model_->due_within_a_week())
+                        .arg(model_->gates_closed()));
 }
 
 }  // namespace tedge::desk

@@ -1,6 +1,7 @@
 #include "rack/rack_model.hpp"
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "tedge/casebook/gates.hpp"
@@ -22,12 +23,15 @@ bool is_closed(const casebook::CaseSnapshot& snapshot, std::string_view kind, ca
     });
 }
 
-std::size_t index_of(Stage stage) { return static_cast<std::size_t>(stage); }
+std::size_t index_of(Stage stage) {
+    return static_cast<std::size_t>(stage);
+}
 
 // What falls due first stands first; pictures without a date by how lately they came.
 bool before(const RackCard& a, const RackCard& b) {
     const auto key = [](const RackCard& c) {
-        return std::pair(c.card.next_deadline_on.empty() ? std::string("9999") : c.card.next_deadline_on, to_text(c.card.id));
+        return std::pair(c.card.next_deadline_on.empty() ? std::string("9999") : c.card.next_deadline_on,
+                         to_text(c.card.id));
     };
     return key(a) < key(b);
 }
@@ -86,13 +90,16 @@ void RackModel::narrow() {
     endResetModel();
 }
 
-int RackModel::rowCount(const QModelIndex& parent) const { return parent.isValid() ? 0 : static_cast<int>(shown_.size()); }
+int RackModel::rowCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(shown_.size());
+}
 
 QVariant RackModel::data(const QModelIndex& index, int role) const {
     if (!index.isValid()) return {};
     const RackCard& at = card(index.row());
     if (role == Qt::DisplayRole) return shown(at.card.title);
-    if (role == Qt::AccessibleTextRole) return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed);
+    if (role == Qt::AccessibleTextRole)
+        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed);
     if (role == id_role) return shown(to_text(at.card.id));
     return {};
 }
@@ -104,9 +111,8 @@ QImage RackModel::small_picture(int row) const {
 
 int RackModel::due_within_a_week() const {
     const std::string limit = to_text(session_.how().clock->now() + std::chrono::days(7)).substr(0, 10);
-    return static_cast<int>(std::ranges::count_if(all_, [&](const RackCard& c) {
-        return !c.card.next_deadline_on.empty() && c.card.next_deadline_on <= limit;
-    }));
+    return static_cast<int>(std::ranges::count_if(
+        all_, [&](const RackCard& c) { return !c.card.next_deadline_on.empty() && c.card.next_deadline_on <= limit; }));
 }
 
 int RackModel::gates_closed() const {
