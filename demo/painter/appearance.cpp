@@ -117,7 +117,7 @@ private:
     void mend(Sample& p, float crown) const {
         const float open = std::max(p.ground, p.bare) * (1.0F - p.overpaint);
         if (is_retouched(stage_)) {
-            const float dots = 1.0F + 0.035F * noise(p.x * 2.1F, p.y * 2.1F, 1101U);
+            const float dots = open > 0.0F ? 1.0F + 0.035F * noise(p.x * 2.1F, p.y * 2.1F, 1101U) : 1.0F;
             p.paint = mix(p.paint, p.paint * dots, open);
             p.glow *= 1.0F - 0.85F * open;
             p.crack *= 1.0F - 0.6F * open;
@@ -135,13 +135,13 @@ private:
             p.crack *= 1.0F - 0.8F * open;
         }
         p.paint = mix(p.paint, palette_.crack_dirt, p.crack);
-        const float brushed = 1.0F + 0.10F * noise(p.x * 0.9F, p.y * 0.16F, 1102U);
         if (p.overpaint > 0.0F) {
             // Matched once, since gone grey and dark.
+            const float brushed = 1.0F + 0.10F * noise(p.x * 0.9F, p.y * 0.16F, 1102U);
             const Rgb matched{s_.broad_red.at(p.x, p.y), s_.broad_green.at(p.x, p.y), s_.broad_blue.at(p.x, p.y)};
             p.paint = mix(p.paint, mix(matched, grey(luminance(matched)), 0.35F) * (0.64F * brushed), p.overpaint);
+            p.infrared = mix(p.infrared, 0.30F * brushed, p.overpaint);
         }
-        p.infrared = mix(p.infrared, 0.30F * brushed, p.overpaint);
         if (is_retouched(stage_)) return;
         // Bare dry paint scatters a little at its surface; a coating wets it and deepens the darks.
         const float dry = std::max(0.0F, 1.0F - p.varnish_um * 0.12F);

@@ -12,6 +12,6 @@ namespace tedge::painter {
 using Pixels = std::variant<imaging::Raster8, imaging::Raster16>;
 
 // The file's bytes: JPEG with Exif (camera, time, orientation; stored pixels turned to suit), or 16-bit TIFF.
-[[nodiscard]] Expected<std::string> encoded(const Photograph& photograph, Pixels pixels);
+[[nodiscard]] Expected<std::string> encoded(const Photograph& photograph, const Pixels& pixels);
 
 }  // namespace tedge::painter

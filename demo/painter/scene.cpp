@@ -36,6 +36,7 @@ public:
         const PointMm a = camera.to_face(middle);
         const PointMm b = camera.to_face({middle.x_px + 1.0, middle.y_px});
         level_ = scene.face->level_for(std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm));
+        for (const Card* card : scene.cards) laid_.push_back(box_of(*card));
     }
 
     void rows(imaging::Raster16& out, int first, int end) const {
@@ -87,10 +88,11 @@ private:
     [[nodiscard]] Rgb place(float x, float y, float shift_x, float shift_y) const {
         const bool on_face = x >= 0.0F && y >= 0.0F && x < face_width_mm && y < face_height_mm;
         Rgb seen = on_face ? s_.face->at(level_, x + shift_x, y + shift_y) : behind(x, y);
-        for (const Card* card : s_.cards) {
-            const PointMm on_card = card->from_face({static_cast<double>(x), static_cast<double>(y)});
-            if (!card->holds(on_card)) continue;
-            const Card::Seen laid = card->at(on_card);
+        for (const Laid& lying : laid_) {
+            if (x < lying.left || x > lying.right || y < lying.top || y > lying.bottom) continue;
+            const PointMm on_card = lying.card->from_face({static_cast<double>(x), static_cast<double>(y)});
+            if (!lying.card->holds(on_card)) continue;
+            const Card::Seen laid = lying.card->at(on_card);
             seen = mix(seen, in_this_light(laid.colour, x), laid.cover);
         }
         return seen;
@@ -156,8 +158,28 @@ private:
         return cosine2 * cosine2;
     }
 
+    // A card and the upright box on the face that holds it.
+    struct Laid {
+        const Card* card;
+        float left, top, right, bottom;
+    };
+    static Laid box_of(const Card& card) {
+        Laid laid{&card, 1e9F, 1e9F, -1e9F, -1e9F};
+        const SizeMm size = card.size();
+        for (const PointMm corner : {PointMm{0, 0}, PointMm{size.width_mm, 0}, PointMm{size.width_mm, size.height_mm},
+                                     PointMm{0, size.height_mm}}) {
+            const PointMm on_face = card.to_face(corner);
+            laid.left = std::min(laid.left, static_cast<float>(on_face.x_mm));
+            laid.right = std::max(laid.right, static_cast<float>(on_face.x_mm));
+            laid.top = std::min(laid.top, static_cast<float>(on_face.y_mm));
+            laid.bottom = std::max(laid.bottom, static_cast<float>(on_face.y_mm));
+        }
+        return laid;
+    }
+
     const Scene& s_;
     const Camera& camera_;
+    std::vector<Laid> laid_;
     float softness_;
     int level_ = 0;
 };

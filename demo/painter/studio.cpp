@@ -79,8 +79,8 @@ private:
             pixels = develop_8(frame, p.sensor, options_.threads);
         // Compressing and writing goes on beside the next exposure, one file at a time.
         if (auto written = finish_writing(); !written) return written;
-        writing_ = std::async(std::launch::async, [this, p, pixels = std::move(pixels)]() mutable -> Expected<void> {
-            auto bytes = encoded(p, std::move(pixels));
+        writing_ = std::async(std::launch::async, [this, p, pixels = std::move(pixels)]() -> Expected<void> {
+            auto bytes = encoded(p, pixels);
             if (!bytes) return pass_on(bytes);
             return write_file_durably(options_.folder / p.file, *bytes);
         });
