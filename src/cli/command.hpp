@@ -64,6 +64,8 @@ struct Command {
 [[nodiscard]] std::vector<Command> research_commands();
 [[nodiscard]] std::vector<Command> bag_commands();
 [[nodiscard]] std::vector<Command> record_commands();
+[[nodiscard]] std::vector<Command> dossier_commands();
+[[nodiscard]] std::vector<Command> picture_commands();
 [[nodiscard]] std::vector<Command> run_commands();
 
 }  // namespace tedge::cli
