@@ -83,7 +83,7 @@ int main() {
 
     bool fine = true;
     fine &= report("colour difference and figures",
-                   best_seconds([&] { static_cast<void>(colour_difference(before, after).value()); }), baseline, 2.0);
+                   best_seconds([&] { static_cast<void>(colour_difference(before, after).value()); }), baseline, 4.0);
     fine &=
         report("pyramid with durable writing",
                best_seconds([&] { static_cast<void>(build_pyramid(photograph, folder / "pyramid")); }), baseline, 5.0);
