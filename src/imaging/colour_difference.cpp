@@ -5,11 +5,12 @@
 #include <memory>
 
 #include "delta_e_block.hpp"
+#include "registration_workers.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr int rows_between_looks = 32;
+constexpr int rows_in_chunk = 16;
 
 std::unexpected<Error> refused(std::string_view what, std::string_view why, std::string_view next) {
     return fail("colour-difference." + std::string(what), std::string(why), std::string(next));
@@ -76,19 +77,27 @@ void compare_row(Work& work, const T* first, const T* second, std::size_t pixels
     }
 }
 
+// Every row by itself, on as many threads as the machine has: the map cannot depend on their number.
 template <class T>
 Expected<RasterF> computed_map(const Raster<T>& reference, const Raster<T>& registered, LightnessWeight lightness,
                                const Progress& progress) {
     RasterF map(reference.width_px(), reference.height_px(), 1);
-    const auto work = std::make_unique<Work>();
-    for (int y = 0; y < reference.height_px(); ++y) {
-        if (y % rows_between_looks == 0) {
-            if (progress.stopped()) return cancelled();
-            progress.at(static_cast<double>(y) / reference.height_px(), "comparing colours");
-        }
-        compare_row(*work, reference.row(y), registered.row(y), static_cast<std::size_t>(reference.width_px()),
-                    lightness, map.row(y));
-    }
+    const int rows = reference.height_px();
+    const int chunks = (rows + rows_in_chunk - 1) / rows_in_chunk;
+    const int workers = worker_count(0);
+    std::vector<std::unique_ptr<Work>> work(static_cast<std::size_t>(workers));
+    for (auto& one : work) one = std::make_unique<Work>();
+    const auto pixels = static_cast<std::size_t>(reference.width_px());
+    for_each_index(
+        chunks, workers, [&progress] { return progress.stopped(); },
+        [&](int chunk, int worker) {
+            // Reports come from the thread that was asked for the work.
+            if (worker == 0) progress.at(static_cast<double>(chunk) / chunks, "comparing colours");
+            for (int y = chunk * rows_in_chunk; y < std::min(rows, (chunk + 1) * rows_in_chunk); ++y)
+                compare_row(*work[static_cast<std::size_t>(worker)], reference.row(y), registered.row(y), pixels,
+                            lightness, map.row(y));
+        });
+    if (progress.stopped()) return cancelled();
     return map;
 }
 

@@ -33,24 +33,26 @@ constexpr float least_chroma = 1e-3F;
 // Two hues this near to opposite: the mean hue jumps by 180° there, and single precision cannot say to which side.
 constexpr float least_sum = 4e-3F;
 
+// By masks: written with ?: the compiler moves work into branches, and then gives up on eight pixels at once.
 TEDGE_INLINE float select(bool condition, float yes, float no) {
-    return condition ? yes : no;
+    const std::int32_t mask = -static_cast<std::int32_t>(condition);
+    return std::bit_cast<float>((std::bit_cast<std::int32_t>(yes) & mask) | (std::bit_cast<std::int32_t>(no) & ~mask));
 }
 
-// A third of the exponent as a guess, then two steps of Halley's method, each tripling the digits.
+// x^(-1/3) by Newton's method, which needs no division: a third of the exponent as a guess (the constant was searched
+// for the smallest error over 0.008 to 1.3), then three steps, each doubling the digits. The root is x times its
+// square.
 TEDGE_INLINE float cube_root(float x) {
     const float bits = static_cast<float>(std::bit_cast<std::int32_t>(x));
-    float y = std::bit_cast<float>(static_cast<std::int32_t>(bits * (1.0F / 3.0F) + 709958130.0F));
-    for (int step = 0; step < 2; ++step) {
-        const float cube = y * y * y;
-        y *= (cube + 2.0F * x) / (2.0F * cube + x);
-    }
-    return y;
+    float y = std::bit_cast<float>(static_cast<std::int32_t>(1.41988e9F - bits * (1.0F / 3.0F)));
+    const float third = x * (1.0F / 3.0F);
+    for (int step = 0; step < 3; ++step) y *= 4.0F / 3.0F - third * (y * y * y);
+    return x * (y * y);
 }
 
 TEDGE_INLINE float lab_f(float t) {
     constexpr float epsilon = 216.0F / 24389.0F;
-    const float root = cube_root(t > epsilon ? t : epsilon);
+    const float root = cube_root(select(t > epsilon, t, epsilon));
     return select(t > epsilon, root, t * (24389.0F / 27.0F / 116.0F) + 16.0F / 116.0F);
 }
 
@@ -63,7 +65,7 @@ TEDGE_INLINE float chroma_saturation(float chroma) {
 
 // e^-x for x >= 0: powers of two from the exponent's bits, the rest by the series of 2^f on [-0.5, 0.5].
 TEDGE_INLINE float exp_of_minus(float x) {
-    const float z = -(x < 80.0F ? x : 80.0F) * 1.44269504F;
+    const float z = -select(x < 80.0F, x, 80.0F) * 1.44269504F;
     const float whole = static_cast<float>(static_cast<std::int32_t>(z - 0.5F));
     const float g = (z - whole) * 0.69314718F;
     const float series = 1.0F + g * (1.0F + g * (0.5F + g * (1.0F / 6 + g * (1.0F / 24 + g * (1.0F / 120)))));
@@ -89,7 +91,7 @@ TEDGE_INLINE float rotation(float c, float s, float mean_chroma) {
     const float cos_turn = c * cos275 + s * sin275;
     const float sin_turn = s * cos275 - c * sin275;
     // Beyond 90° from 275° the exponential is nothing, whatever the angle.
-    const float half = sin_turn / (1.0F + (cos_turn > 0.0F ? cos_turn : 0.0F));
+    const float half = sin_turn / (1.0F + select(cos_turn > 0.0F, cos_turn, 0.0F));
     const float turn_deg = 2.0F * 57.29577951F * arc_tangent(half);
     const float scaled = turn_deg * (1.0F / 25.0F);
     const float near_275 = select(cos_turn > 0.0F, exp_of_minus(scaled * scaled), 0.0F);
@@ -149,8 +151,8 @@ TEDGE_INLINE float delta_e00(const LabF& first, const LabF& second, float lightn
     const float c_term = (c2 - c1) / (1.0F + 0.045F * mean_c);
     const float h_term = delta_h / (1.0F + 0.015F * mean_c * hue_weight(c, s));
     const float square = l_term * l_term + c_term * c_term + h_term * h_term + rotation(c, s, mean_c) * c_term * h_term;
-    const float difference = std::sqrt(square > 0.0F ? square : 0.0F);
-    return select(sum < least_sum && grey1 * grey2 > 0.5F, delta_e_unsure, difference);
+    const float difference = std::sqrt(select(square > 0.0F, square, 0.0F));
+    return select(sum + (1.0F - grey1 * grey2) < least_sum, delta_e_unsure, difference);
 }
 
 }  // namespace

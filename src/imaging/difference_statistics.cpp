@@ -43,36 +43,54 @@ Tally tallied(const RasterF& map, const Raster8* counted) {
     return tally;
 }
 
-class Ranks {
-public:
-    Ranks(const RasterF& map, const Raster8* counted, const Tally& tally)
-        : map_(&map), counted_(counted), tally_(&tally) {}
+// A rank between two values: percentile = value(below) + part · (value(below + 1) − value(below)).
+struct Rank {
+    std::size_t below = 0;
+    double part = 0.0;
+};
 
-    [[nodiscard]] double percentile(double share) const {
-        const double rank = share * static_cast<double>(tally_->pixels - 1);
-        const auto below = static_cast<std::size_t>(rank);
-        const double low = value_at(below);
-        const double part = rank - static_cast<double>(below);
-        return part > 0.0 ? low + part * (value_at(below + 1) - low) : low;
+Rank rank_of(double share, std::size_t pixels) {
+    const double rank = share * static_cast<double>(pixels - 1);
+    const auto below = static_cast<std::size_t>(rank);
+    return {below, rank - static_cast<double>(below)};
+}
+
+// All values of the bins that the wanted ranks fall into, in order.
+class Bands {
+public:
+    Bands(const RasterF& map, const Raster8* counted, const Tally& tally, const std::vector<std::size_t>& ranks)
+        : tally_(&tally), bands_(bins) {
+        std::vector<char> wanted(bins);
+        for (const std::size_t rank : ranks) wanted[place_of(rank).bin] = 1;
+        each_counted(map, counted, [&](float value) {
+            const std::size_t bin = bin_of(value);
+            if (wanted[bin] != 0) bands_[bin].push_back(value);
+        });
+        for (auto& band : bands_) std::ranges::sort(band);
+    }
+
+    [[nodiscard]] double at(const Rank& rank) const {
+        const double low = value(rank.below);
+        return rank.part > 0.0 ? low + rank.part * (value(rank.below + 1) - low) : low;
     }
 
 private:
-    [[nodiscard]] double value_at(std::size_t rank) const {
+    struct Place {
+        std::size_t bin = 0;
+        std::size_t within = 0;
+    };
+    [[nodiscard]] Place place_of(std::size_t rank) const {
         std::size_t bin = 0, before = 0;
         while (before + tally_->histogram[bin] <= rank) before += tally_->histogram[bin++];
-        std::vector<float> band;
-        band.reserve(tally_->histogram[bin]);
-        each_counted(*map_, counted_, [&](float value) {
-            if (bin_of(value) == bin) band.push_back(value);
-        });
-        const auto at = band.begin() + static_cast<std::ptrdiff_t>(rank - before);
-        std::nth_element(band.begin(), at, band.end());
-        return static_cast<double>(*at);
+        return {bin, rank - before};
+    }
+    [[nodiscard]] double value(std::size_t rank) const {
+        const Place place = place_of(rank);
+        return static_cast<double>(bands_[place.bin][place.within]);
     }
 
-    const RasterF* map_;
-    const Raster8* counted_;
     const Tally* tally_;
+    std::vector<std::vector<float>> bands_;
 };
 
 }  // namespace
@@ -80,9 +98,12 @@ private:
 std::optional<DifferenceStatistics> statistics_of(const RasterF& map, const Raster8* counted) {
     const Tally tally = tallied(map, counted);
     if (tally.pixels == 0) return std::nullopt;
-    const Ranks ranks(map, counted, tally);
-    return DifferenceStatistics{tally.sum / static_cast<double>(tally.pixels), ranks.percentile(0.5),
-                                ranks.percentile(0.95), static_cast<double>(tally.largest), tally.pixels};
+    const Rank p50 = rank_of(0.5, tally.pixels), p95 = rank_of(0.95, tally.pixels);
+    const std::size_t last = tally.pixels - 1;
+    const Bands bands(map, counted, tally,
+                      {p50.below, std::min(p50.below + 1, last), p95.below, std::min(p95.below + 1, last)});
+    return DifferenceStatistics{tally.sum / static_cast<double>(tally.pixels), bands.at(p50), bands.at(p95),
+                                static_cast<double>(tally.largest), tally.pixels};
 }
 
 }  // namespace tedge::imaging

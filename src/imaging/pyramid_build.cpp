@@ -4,6 +4,7 @@
 #include "linear_light.hpp"
 #include "picture_encoders.hpp"
 #include "pyramid_file.hpp"
+#include "registration_workers.hpp"
 #include "srgb_rows.hpp"
 #include "tedge/base/files.hpp"
 
@@ -70,13 +71,19 @@ private:
                 static_cast<std::uint16_t>((std::uint32_t{upper[6 * pairs + c]} + lower[6 * pairs + c] + 1U) / 2U);
     }
 
+    // Tiles are packed side by side on all processors and put into the file in order.
     void write_band() {
         const int row = (row_ - 1) / shape_.tile_px;
-        for (int column = 0; column < shape_.tile_count(level_).width_px; ++column) {
+        const int columns = shape_.tile_count(level_).width_px;
+        std::vector<std::string> tiles(static_cast<std::size_t>(columns));
+        const auto never = [] { return false; };
+        for_each_index(columns, worker_count(0), never, [&](int column, int) {
             const SizePx size = shape_.tile_size(level_, column, row);
             const PixelBlock block{&band_, column * shape_.tile_px, 0, size.width_px, size.height_px};
-            file_->add(level_, column, row, jpeg_bytes(block, {.quality = jpeg_quality_}));
-        }
+            tiles[static_cast<std::size_t>(column)] = jpeg_bytes(block, {.quality = jpeg_quality_});
+        });
+        for (int column = 0; column < columns; ++column)
+            file_->add(level_, column, row, tiles[static_cast<std::size_t>(column)]);
     }
 
     PyramidShape shape_;
