@@ -96,14 +96,17 @@ RegistrationErrorMap error_map(const LevelResult& level, SizePx reference, SizeP
     }
     SmoothingField field(level.lattice, agreeing, weights, level.roughness_px);
     field.invert();
+    // A cell counts as covered when any of nine points in it is; its error is the largest among those.
     for (int row = 0; row < map.rows; ++row) {
         for (int column = 0; column < map.columns; ++column) {
-            const PointPx at{(column + 0.5) * map.cell_px - 0.5, (row + 0.5) * map.cell_px - 0.5};
-            const auto seen = level.map.inverse(at);
             double error = -1.0;
-            if (seen && inside(*seen, moving)) {
+            for (int k = 0; k < 9; ++k) {
+                const PointPx at{(column + (k % 3 + 0.5) / 3.0) * map.cell_px - 0.5,
+                                 (row + (k / 3 + 0.5) / 3.0) * map.cell_px - 0.5};
+                const auto seen = level.map.inverse(at);
+                if (!seen || !inside(*seen, moving)) continue;
                 const auto c = field.covariance(at);
-                error = std::sqrt(c[0] + c[2] + smallest_error_px * smallest_error_px);
+                error = std::max(error, std::sqrt(c[0] + c[2] + smallest_error_px * smallest_error_px));
             }
             map.error_px.push_back(static_cast<float>(error));
         }

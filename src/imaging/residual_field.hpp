@@ -61,7 +61,7 @@ private:
 // The robust fit: weights fall to nothing for tiles that contradict the others.
 struct RobustField {
     BsplineDisplacement displacement;
-    std::vector<double> weights;  // Tukey's, one for each observation, 0 to 1
+    std::vector<double> weights;  // one for each observation, 0 to 1
     double scale = 1.0;           // actual deviation over the deviation claimed by the information, at least 1
     double roughness_px = 0.0;
 };
