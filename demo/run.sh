@@ -21,16 +21,20 @@ truth() { jq -c "$1" "$photos/truth.json"; }
 say() { printf '%s\n' "$*"; }
 # field NAME: that field of the JSON answer on standard input.
 field() { jq -r ".$1"; }
+# ask ARGUMENTS: runs tedge, stops the demo with its sentence when it refuses, and prints its JSON answer.
+ask() { local answer; answer="$("$tedge" "$@" --json)" || { jq -r '.error | "\(.message) \(.next)"' <<< "$answer" >&2; exit 1; }; printf '%s\n' "$answer"; }
 # record KIND VALUES: adds a record and prints its id.
-record() { "$tedge" record add "$book" "$case" "$1" "$2" --json | field id; }
+record() { ask record add "$book" "$case" "$1" "$2" | field id; }
+person() { ask person add "$book" --name "$1" --role "$2" | field id; }
 # photograph FILE FACE LIGHT WHEN [flags]
 photograph() { local file="$1" face="$2" light="$3" when="$4"; shift 4
-    "$tedge" photograph add "$book" "$case" "$photos/$file" --face "$face" --light "$light" --when "$when" --json "$@" | field id; }
+    ask photograph add "$book" "$case" "$photos/$file" --face "$face" --light "$light" --when "$when" "$@" | field id; }
 # region NAME-FILTER: a named outline of the truth as a GeoJSON polygon.
 region() { truth "$1 | {type: \"Polygon\", coordinates: [(.outline_mm + [.outline_mm[0]])]}"; }
 
 say "1  An empty casebook, and a case for the picture in the sale."
 "$tedge" casebook create "$book" --json > /dev/null
+hain="$(person "Ute Hain" restorer)"
 case="$("$tedge" case add "$book" --title "The Mill at Otter Reach" --artist "E. Quillfeather" --width-mm 610 --height-mm 460 --json | field id)"
 record lot '{"saleroom": "Garnock & Pym, Wexcombe", "sale": "Pictures and frames", "lot_number": "212", "sale_at": "2026-03-05T14:30:00Z",
   "sale_zone": "Europe/London", "catalogue_text": "English School, a river landscape with a mill, in a gilt frame",
@@ -50,11 +54,11 @@ cat > "$out/plan.json" <<'PLAN'
  "sale": {"premium": [{"up_to": 50000, "percent": 25}, {"percent": 20}], "vat_on_premium_percent": 20, "increments": "common"},
  "selling": "margin-scheme", "vat_percent": 20,
  "costs": [{"name": "cleaning and retouching", "amount": [600, 900, 1500]}, {"name": "lining and stretcher", "amount": [350, 450, 600]}],
- "outcomes": [{"name": "by Quillfeather", "probability": 0.55, "price": [4500, 6500, 9000], "months": [3, 8, 18], "unsold": 0.08},
-              {"name": "by a follower", "probability": 0.45, "price": [1500, 2200, 3200], "months": [3, 6, 18], "unsold": 0.12}],
+ "outcomes": [{"name": "by Quillfeather", "probability": 0.55, "price": [7000, 9500, 13000], "months": [3, 8, 18], "unsold": 0.08},
+              {"name": "by a follower", "probability": 0.45, "price": [2200, 3000, 4200], "months": [3, 6, 18], "unsold": 0.12}],
  "conditions": [{"name": "sound under the dirt", "probability": 0.75},
                 {"name": "skinned in the sky", "probability": 0.25, "price_factor": [0.5, 0.65, 0.8], "cost_factor": [1.1, 1.3, 1.8]}],
- "target": {"profit": 1200, "loss_probability": 0.3, "cash": 6000}, "bidders": {"serious": 3, "signal_error": 0.15}}
+ "target": {"profit": 1200, "loss_probability": 0.35, "cash": 6000}, "bidders": {"serious": 3, "signal_error": 0.15}}
 PLAN
 ceiling="$("$tedge" ceiling --plan "$out/plan.json" --json)"
 limit="$(jq '.bid' <<< "$ceiling")"
@@ -83,6 +87,9 @@ verso_frame="$("$tedge" case show "$book" "$case" --json | jq -r '[.records[] | 
 say "4  Surveyed: loose paint mapped, the back read before anything covers it."
 record survey '{"surveyed_on": "2026-03-10", "face": "recto", "condition": "unstable", "loose_paint": "mapped", "summary": "Yellowed varnish under soot, flaking in four zones, losses, one tear."}' > /dev/null
 record survey '{"surveyed_on": "2026-03-10", "face": "verso", "condition": "fair", "loose_paint": "none-found", "summary": "Plain weave, five-membered strainer, one patch, four inscriptions."}' > /dev/null
+for edge in top right bottom left; do
+    record survey "$(jq -nc --arg face "edge-$edge" '{surveyed_on: "2026-03-10", face: $face, condition: "fair", summary: "Original tacking edge, iron tacks, no selvedge."}')" > /dev/null
+done
 zones="$(truth '.recto.flaking_zones | length')"
 for ((i = 0; i < zones; ++i)); do
     record finding "$(jq -nc --arg frame "$recto_frame" --argjson region "$(region ".recto.flaking_zones[$i]")" \
@@ -107,10 +114,10 @@ trial_values() { jq -nc --arg frame "$recto_frame" --argjson region "$1" --arg p
 "$tedge" record add "$book" "$case" trial "$(trial_values "$first_zone" sky "acetone 30, isooctane 70" yellow cleared)" 2>&1 | sed 's/^/     /' || true
 photograph faced.jpg recto normal faced > "$out/faced.id"
 for ((i = 0; i < zones; ++i)); do
-    record facing "$(jq -nc --arg frame "$recto_frame" --argjson region "$(region ".recto.flaking_zones[$i]")" \
-      '{face_frame: $frame, region: $region, tissue: "Japanese tissue", adhesive: "sturgeon glue 3 %", tried_there: true, comes_off_with: "warm water", laid_on: "2026-03-11"}')" > /dev/null
+    record facing "$(jq -nc --arg hain "$hain" --arg frame "$recto_frame" --argjson region "$(region ".recto.flaking_zones[$i]")" \
+      '{face_frame: $frame, region: $region, tissue: "Japanese tissue", adhesive: "sturgeon glue 3 %", tried_there: true, tried_by: $hain, laid_by: $hain, comes_off_with: "warm water", laid_on: "2026-03-11"}')" > /dev/null
 done
-record custody '{"place": "workshop of Ute Hain", "from": "2026-03-12", "receipt": "signed 12 March", "insured_by": "Lisle Mutual", "insured_value": {"minor": 300000, "currency": "GBP"}}' > /dev/null
+record custody '{"place": "the workshop in Tanner Row", "holder": "'"$hain"'", "from": "2026-03-12", "receipt": "signed 12 March", "insured_by": "Lisle Mutual", "insured_value": {"minor": 300000, "currency": "GBP"}}' > /dev/null
 record treatment_step "$(jq -nc '{act: "consolidation", materials: "sturgeon glue 2 % in water, warm spatula", text: "Flaking zones laid.", done_on: "2026-03-14"}')" > /dev/null
 while read -r id; do "$tedge" record change "$book" "$id" '{"consolidated_on": "2026-03-14"}' --json > /dev/null; done < "$out/flaking.ids"
 
