@@ -86,7 +86,7 @@ verso_frame="$("$tedge" case show "$book" "$case" --json | jq -r '[.records[] | 
 
 say "4  Surveyed: loose paint mapped, the back read before anything covers it."
 record survey '{"surveyed_on": "2026-03-10", "face": "recto", "condition": "unstable", "loose_paint": "mapped", "summary": "Yellowed varnish under soot, flaking in four zones, losses, one tear."}' > /dev/null
-record survey '{"surveyed_on": "2026-03-10", "face": "verso", "condition": "fair", "loose_paint": "none-found", "summary": "Plain weave, five-membered strainer, one patch, four inscriptions."}' > /dev/null
+record survey '{"surveyed_on": "2026-03-10", "face": "verso", "condition": "fair", "loose_paint": "none-found", "nail_holes": "recorded", "summary": "Plain weave, five-membered strainer, one patch, four inscriptions."}' > /dev/null
 for edge in top right bottom left; do
     record survey "$(jq -nc --arg face "edge-$edge" '{surveyed_on: "2026-03-10", face: $face, condition: "fair", summary: "Original tacking edge, iron tacks, no selvedge."}')" > /dev/null
 done

@@ -125,10 +125,16 @@ bool is_letter(const QString& text, qsizetype at) {
     return at >= 0 && at < text.size() && text[at].isLetterOrNumber();
 }
 
+// A single token ("trials.jpg") ends where blanks or quotes do: a longer name with hyphens is another name.
+bool joins(const QString& value, const QString& text, qsizetype at) {
+    const bool hyphenated = at >= 0 && at < text.size() && (text[at] == u'-' || text[at] == u'_');
+    return is_letter(text, at) || (hyphenated && !value.contains(u' ') && value.contains(u'.'));
+}
+
 bool stands_in(const QString& value, const QString& text) {
     for (qsizetype at = text.indexOf(value); at >= 0; at = text.indexOf(value, at + 1)) {
-        const bool joined_before = is_letter(value, 0) && is_letter(text, at - 1);
-        const bool joined_after = is_letter(value, value.size() - 1) && is_letter(text, at + value.size());
+        const bool joined_before = is_letter(value, 0) && joins(value, text, at - 1);
+        const bool joined_after = is_letter(value, value.size() - 1) && joins(value, text, at + value.size());
         if (!joined_before && !joined_after) return true;
     }
     return false;

@@ -49,7 +49,7 @@ void paint_line(QPainter& painter, const QRect& at, const QString& text, const Q
 }  // namespace
 
 QSize CardDelegate::sizeHint(const QStyleOptionViewItem& /*option*/, const QModelIndex& /*index*/) const {
-    return {220, card_height};
+    return {150, card_height};
 }
 
 void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {

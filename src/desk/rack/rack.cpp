@@ -30,6 +30,8 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     list_->setItemDelegate(new CardDelegate(list_));
     list_->setUniformItemSizes(true);
     list_->setAccessibleName(tr("Pictures"));
+    list_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    list_->setResizeMode(QListView::Adjust);
     list_->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     column->addWidget(list_, 1);
     auto* add = new QPushButton(tr("&New picture"), this);
