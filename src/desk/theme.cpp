@@ -55,7 +55,7 @@ QString style_sheet(const Theme& t) {
 
 const Theme& light_theme() {
     static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"),
-                             QColor("#5E6268"), QColor("#D8D4CC"), QColor("#2F7D6B"),
+                             QColor("#5E6268"), QColor("#D8D4CC"), QColor("#2B7665"),
                              QColor("#FFFFFF"), QColor("#8A5A0F"), QColor("#9B2C3B")};
     return light;
 }

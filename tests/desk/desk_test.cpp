@@ -101,6 +101,7 @@ TEST_CASE("Everything that takes the focus has a name for those who do not see i
             continue;
         const auto* button = qobject_cast<const QAbstractButton*>(widget);
         const bool inner =
+            widget->inherits("QLabel") || widget->inherits("QComboBoxListView") ||
             widget->objectName().startsWith(QStringLiteral("qt_")) ||
             widget->parentWidget()->inherits("QAbstractItemView") ||
             widget->parentWidget()->inherits("QAbstractScrollArea") || widget->parentWidget()->inherits("QComboBox") ||
