@@ -31,7 +31,9 @@ bool is_erasure(const Change& change) {
 Expected<std::optional<std::string>> file_to_erase(const Connection& db, const FoldedRecord& record) {
     const auto file = record.kind == "document" ? file_of(record) : std::nullopt;
     if (!file) return std::optional<std::string>();
-    for (const Uuid& other : named_files(db)[*file]) {
+    const auto named = named_files(db);
+    const auto users = named.find(*file);
+    for (const Uuid& other : users != named.end() ? users->second : std::vector<Uuid>()) {
         if (other == record.id) continue;
         return fail("casebook.file-shared", "Another record still needs the file of this document.",
                     "Erase or change that record first.", {{"record", to_text(other)}});
