@@ -96,29 +96,32 @@ Edit bare(Operation operation) {
 }  // namespace
 
 Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string_view kind, const FieldValues& values) {
-    if (auto passed = pass_gates(acting.book, case_id, act_of(kind, body_with(Body(), values), Uuid{})); !passed) {
-        return pass_on(passed);
-    }
     Edit edit;
     edit.case_id = case_id;
     edit.kind = kind;
     edit.values = values;
-    return commit(acting, edit, bare(Operation::remove));
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const Act act = act_of(kind, body_with(Body(), values), Uuid{});
+        if (auto passed = pass_gates(acting.book, case_id, act); !passed) return pass_on(passed);
+        return commit(acting, edit, bare(Operation::remove));
+    });
 }
 
 Expected<Done> change_record(const Acting& acting, const Uuid& record, const FieldValues& values,
                              std::string_view reason) {
-    const auto before = acting.book.record(record);
-    if (!before) return pass_on(before);
-    const Act act = act_of(before->kind, body_with(before->body, values), record);
-    if (auto passed = pass_gates(acting.book, before->case_id, act); !passed) return pass_on(passed);
-    Edit edit = bare(Operation::patch);
-    edit.record = record;
-    edit.values = values;
-    edit.reason = reason;
-    Edit inverse = bare(Operation::patch);
-    inverse.values = inverse_values(before->body, values);
-    return commit(acting, edit, std::move(inverse));
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto before = acting.book.record(record);
+        if (!before) return pass_on(before);
+        const Act act = act_of(before->kind, body_with(before->body, values), record);
+        if (auto passed = pass_gates(acting.book, before->case_id, act); !passed) return pass_on(passed);
+        Edit edit = bare(Operation::patch);
+        edit.record = record;
+        edit.values = values;
+        edit.reason = reason;
+        Edit inverse = bare(Operation::patch);
+        inverse.values = inverse_values(before->body, values);
+        return commit(acting, edit, std::move(inverse));
+    });
 }
 
 Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason) {
@@ -162,17 +165,20 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
     if (found->law) {
         return fail("gate.law", "A gate of the law has no override.", "Add the document that opens it.");
     }
-    const auto person = acting.book.person_named(trimmed(wanted.name));
-    if (!person) return pass_on(person);
     FieldValues values;
-    values.integer("gate", wanted.gate).record("by", *person).text("reason", trimmed(wanted.reason));
+    values.integer("gate", wanted.gate).text("reason", trimmed(wanted.reason));
     values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
     if (wanted.whole_picture) values.flag("whole_picture", true);
-    Edit edit;
-    edit.case_id = wanted.case_id;
-    edit.kind = "gate_override";
-    edit.values = std::move(values);
-    return commit(acting, edit, bare(Operation::remove));
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto person = acting.book.person_named(trimmed(wanted.name));
+        if (!person) return pass_on(person);
+        Edit edit;
+        edit.case_id = wanted.case_id;
+        edit.kind = "gate_override";
+        edit.values = values;
+        edit.values.record("by", *person);
+        return commit(acting, edit, bare(Operation::remove));
+    });
 }
 
 }  // namespace tedge::usecases

@@ -1,0 +1,61 @@
+#include "tedge/usecases/cases.hpp"
+
+#include "usecase_fixture.hpp"
+
+using namespace tedge;
+using namespace tedge::usecases;
+
+TEST_CASE("A case with a size has its recto in millimetres from the beginning") {
+    Workshop shop;
+    const casebook::CaseSnapshot snapshot = shop.snapshot();
+    const Record* frame = current_frame(snapshot, Face::recto);
+    REQUIRE(frame != nullptr);
+    CHECK(frame->body.number("width_mm") == 400.0);
+    CHECK(frame->body.number("height_mm") == 320.0);
+    CHECK(current_frame(snapshot, Face::verso) == nullptr);
+}
+
+TEST_CASE("A case that cannot be made in full is not made at all") {
+    Workshop shop;
+    const auto before = must(shop.kept.book.cases()).size();
+    for (const SizeMm size : {SizeMm{0, 320}, SizeMm{400, -1}, SizeMm{1e9, 320}}) {
+        const auto made = open_case(shop.acting, {"Ferry", "", size});
+        REQUIRE_FALSE(made);
+        CHECK(made.error().code == "face.size-out-of-range");
+    }
+    const auto nameless = open_case(shop.acting, {"  ", "", std::nullopt});
+    REQUIRE_FALSE(nameless);
+    CHECK(nameless.error().code == "case.no-title");
+    CHECK(must(shop.kept.book.cases()).size() == before);
+}
+
+TEST_CASE("A case is found by id, by the beginning of its id and by its title, when only one answers") {
+    Workshop shop;
+    const std::string id = to_text(shop.picture);
+    CHECK(must(find_case(shop.kept.book, id)) == shop.picture);
+    CHECK(must(find_case(shop.kept.book, "River landscape with a ferry")) == shop.picture);
+    CHECK(find_case(shop.kept.book, "River landscape").error().code == "case.unknown");
+    CHECK(find_case(shop.kept.book, id.substr(0, 4)).error().code == "case.unknown");  // too short to mean one picture
+    must(open_case(shop.acting, {"River landscape with a ferry", "", std::nullopt}));
+    CHECK(find_case(shop.kept.book, "River landscape with a ferry").error().code == "case.ambiguous");
+}
+
+TEST_CASE("The card tells where it is now, who holds it and what falls due first") {
+    Workshop shop;
+    const Uuid holder = must(shop.kept.book.person_named("Odalind Marsh"));
+    shop.add("custody", FieldValues().text("place", "saleroom").text("from", "2026-03-01").text("to", "2026-03-05"));
+    shop.add("custody", FieldValues()
+                            .text("place", "workshop")
+                            .record("holder", holder)
+                            .text("from", "2026-03-05")
+                            .text("insured_by", "Lantern Mutual"));
+    shop.add("deadline", FieldValues().text("what", "collect").text("on", "2026-03-09").text("done_on", "2026-03-05"));
+    shop.add("deadline", FieldValues().text("what", "insurance ends").text("on", "2026-06-01"));
+    shop.add("deadline", FieldValues().text("what", "return window ends").text("on", "2026-03-26"));
+    const CaseCard card = card_of(shop.snapshot());
+    CHECK(card.place == "workshop");
+    CHECK(card.holder == "Odalind Marsh");
+    CHECK(card.insured_by == "Lantern Mutual");
+    CHECK(card.next_deadline_what == "return window ends");
+    CHECK(card.next_deadline_on == "2026-03-26");
+}
