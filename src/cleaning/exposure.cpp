@@ -114,7 +114,7 @@ void warn_about_limits(ExposureReport& report) {
                                    fmt::format("{}: only a 15-minute limit is known; the share is reckoned against it.",
                                                join(short_term_only, ", "))});
     }
-    if (report.share_of_limit > 1) {
+    if (report.share_of_limit && *report.share_of_limit > 1) {
         report.warnings.push_back({"exposure.above-limit", fmt::format("The room average is {} times the limit.",
                                                                        format_fixed(*report.share_of_limit, 1))});
     } else if (report.near_field_share && report.near_field_share->high > 1) {

@@ -12,7 +12,9 @@ namespace tedge::cleaning {
 
 namespace {
 
-constexpr const char* how_to_write = "Write each solvent with its percent by volume, decimals with a point: ethanol 20, isooctane 80.";
+constexpr const char* how_to_write =
+    "Write each solvent with its percent by volume, decimals with a point: "
+    "ethanol 20, isooctane 80.";
 
 struct Part {
     std::string_view name;

@@ -7,6 +7,7 @@ namespace tedge::cleaning {
 
 std::vector<std::size_t> mildest_first(const std::vector<Mixture>& mixtures) {
     std::vector<double> fd;
+    fd.reserve(mixtures.size());
     for (const Mixture& mixture : mixtures) fd.push_back(average_teas(mixture).fd);
     std::vector<std::size_t> order(mixtures.size());
     std::iota(order.begin(), order.end(), std::size_t{0});

@@ -50,6 +50,10 @@ void draw_label(QPainter& painter, const PictureMark& mark, SizePx size, const Q
     const SetText text(mark.label, types.disc, mm(20.0), painter.device());
     const double radius = std::max(pt(5.6), text.natural_width() / 2.0 + pt(2.2));
     QPointF centre = on_paper(*mark.label_at, size, target);
+    // A small place would vanish under its own number: the disc stands at its corner instead.
+    const QRectF place = path_of(mark, size, target).boundingRect();
+    if (place.width() < 3.0 * radius && place.height() < 3.0 * radius)
+        centre = place.topRight() + QPointF(0.8 * radius, -0.8 * radius);
     centre.setX(
         std::clamp(centre.x(), target.left() + radius, std::max(target.left() + radius, target.right() - radius)));
     centre.setY(

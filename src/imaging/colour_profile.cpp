@@ -85,6 +85,16 @@ Curve tone_curve(double gamma) {
     return Curve(cmsBuildParametricToneCurve(nullptr, 4, srgb.data()));
 }
 
+// 1024 steps: version 2 profiles hold curves as tables.
+Curve as_table(const cmsToneCurve& exact) {
+    std::array<cmsUInt16Number, 1024> steps{};
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+        const auto at = static_cast<cmsFloat32Number>(i) / static_cast<cmsFloat32Number>(steps.size() - 1);
+        steps[i] = static_cast<cmsUInt16Number>(std::lround(cmsEvalToneCurveFloat(&exact, at) * 65535.0F));
+    }
+    return Curve(cmsBuildTabulatedToneCurve16(nullptr, steps.size(), steps.data()));
+}
+
 }  // namespace
 
 struct SrgbTransform::Handles {
@@ -162,12 +172,13 @@ ProfileBytes grey_profile(double gamma) {
 const std::vector<std::uint8_t>& srgb_icc_profile() {
     static const ProfileBytes bytes = [] {
         const Chromaticity d65{0.3127, 0.3290};
-        const Curve curve = tone_curve(0.0);
+        const Curve exact = tone_curve(0.0);
+        const Curve curve = as_table(*exact);
         const std::array<cmsToneCurve*, 3> curves{curve.get(), curve.get(), curve.get()};
         const cmsCIExyY white{d65.x, d65.y, 1.0};
         const cmsCIExyYTRIPLE primaries{{0.64, 0.33, 1.0}, {0.30, 0.60, 1.0}, {0.15, 0.06, 1.0}};
         const Profile profile(cmsCreateRGBProfile(&white, &primaries, curves.data()));
-        // Version 2 is what every old viewer reads; it holds the curve as a table.
+        // Version 2 is what every old viewer reads.
         cmsSetProfileVersion(profile.get(), 2.1);
         cmsMLU* name = cmsMLUalloc(nullptr, 1);
         cmsMLUsetASCII(name, "en", "US", "sRGB IEC 61966-2-1");

@@ -245,6 +245,7 @@ Expected<OpenedPage> open_page(const PictureJob& job, TiffFile& tiff) {
     OpenedPage page;
     page.pages = tiff.go_to_first_full_page();
     if (page.pages == 0) return job.damaged("no whole picture is in it");
+    if (tiff.lost_a_tag()) return job.damaged("it is cut short: a part of its description is missing");
     page.layout = tiff.layout();
     if (const auto fine = check_layout(job, page.layout); !fine) return pass_on(fine);
     if (page.layout.photometric == PHOTOMETRIC_YCBCR)

@@ -53,7 +53,8 @@ __attribute__((format(printf, 4, 0))) int keep_message(TIFF*, void* kept, const 
     return 1;
 }
 
-int say_nothing(TIFF*, void*, const char*, const char*, std::va_list) {
+int look_for_lost_tags(TIFF*, void* lost, const char*, const char* format, std::va_list) {
+    if (std::string_view(format).starts_with("IO error during reading")) *static_cast<bool*>(lost) = true;
     return 1;
 }
 
@@ -72,7 +73,7 @@ TiffFile::TiffFile(const std::filesystem::path& file) : stream_(file, std::ios::
     const std::unique_ptr<TIFFOpenOptions, void (*)(TIFFOpenOptions*)> options(TIFFOpenOptionsAlloc(),
                                                                                TIFFOpenOptionsFree);
     TIFFOpenOptionsSetErrorHandlerExtR(options.get(), keep_message, &last_error_);
-    TIFFOpenOptionsSetWarningHandlerExtR(options.get(), say_nothing, nullptr);
+    TIFFOpenOptionsSetWarningHandlerExtR(options.get(), look_for_lost_tags, &lost_a_tag_);
     handle_.reset(TIFFClientOpenExt("picture", "rm", &stream_, read_some, write_nothing, seek_to, keep_open, size_of,
                                     map_nothing, unmap_nothing, options.get()));
 }

@@ -43,6 +43,8 @@ public:
     [[nodiscard]] bool ok() const { return handle_ != nullptr; }
     [[nodiscard]] TIFF* handle() const { return handle_.get(); }
     [[nodiscard]] const std::string& last_error() const { return last_error_; }
+    // A tag whose value lies beyond the end of the file: the library would go on without it, without its colours say.
+    [[nodiscard]] bool lost_a_tag() const { return lost_a_tag_; }
 
     // Goes to the first page that is a whole picture, not a small copy or a mask; answers how many such pages there
     // are.
@@ -58,8 +60,8 @@ private:
     [[nodiscard]] bool is_full_page() const;
 
     std::ifstream stream_;
-    std::uint64_t size_bytes_ = 0;
     std::string last_error_;
+    bool lost_a_tag_ = false;
     std::unique_ptr<TIFF, Close> handle_;
 };
 

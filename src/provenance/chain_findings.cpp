@@ -37,14 +37,18 @@ bool has_title(const ChainLink& link) {
     return link.kind == LinkKind::owner || link.kind == LinkKind::dealer;
 }
 
+// A sale, or an agent's errand, with one date.
+bool is_one_day(const ChainLink& link) {
+    return !link.to && (link.kind == LinkKind::agent || link.kind == LinkKind::saleroom);
+}
+
 // Agents and custodians come and go while an owner keeps the picture; a sale ends his time.
 bool marks_a_change(const ChainLink& link) {
     return link.kind != LinkKind::agent && link.kind != LinkKind::custodian;
 }
 
 Span span_of(const ChainLink& link) {
-    const bool event = !link.to && (link.kind == LinkKind::agent || link.kind == LinkKind::saleroom);
-    const auto& end = event ? link.from : link.to;
+    const auto& end = is_one_day(link) ? link.from : link.to;
     Span span;
     span.start_stated = link.from.has_value();
     span.end_stated = end.has_value();
@@ -81,10 +85,11 @@ public:
 
 private:
     void look_at_link(std::size_t i) {
-        if (spans_[i].turned_round()) {
+        const ChainLink& link = chain_[i];
+        if (spans_[i].turned_round() && link.from && link.to) {
             add(FindingKind::impossible_order, {i},
-                fmt::format("{} is said to have had it from {} and to have parted with it {}, which is earlier.",
-                            name(i), words_for(*chain_[i].from), words_for(*chain_[i].to)));
+                fmt::format("{} is said to have had it from {} to {}: the end lies before the beginning.", link.owner,
+                            words_for(*link.from), words_for(*link.to)));
         }
         look_at_life(i);
         look_at_exposure(i);
@@ -140,11 +145,11 @@ private:
         const ChainLink& link = chain_[i];
         const Days life{link.born ? link.born->earliest() : before_all_days,
                         link.died ? link.died->latest() : after_all_days};
-        const auto outside = [&](const std::optional<Edtf>& date, bool after_death_too) {
-            return date && (date->latest() < life.first || (after_death_too && date->earliest() > life.last));
+        const auto outside = [&](const Edtf& date, bool after_death_too) {
+            return date.latest() < life.first || (after_death_too && date.earliest() > life.last);
         };
-        if (outside(link.from, true)) add_outside_life(i, "come to", *link.from);
-        if (outside(link.to, !link.estate)) add_outside_life(i, "left", *link.to);
+        if (link.from && outside(*link.from, true)) add_outside_life(i, "come to", *link.from);
+        if (link.to && outside(*link.to, !link.estate)) add_outside_life(i, "left", *link.to);
     }
 
     void add_outside_life(std::size_t i, std::string_view what, const Edtf& when) {
@@ -176,7 +181,8 @@ private:
     // A start nobody knows lies after the birth and after the last departure that is known.
     [[nodiscard]] DayNumber first_possible(std::size_t i) const {
         if (spans_[i].start_first != before_all_days) return spans_[i].start_first;
-        DayNumber first = chain_[i].born ? chain_[i].born->earliest() : before_all_days;
+        const ChainLink& link = chain_[i];
+        DayNumber first = link.born ? link.born->earliest() : before_all_days;
         for (std::size_t earlier = i; earlier-- > 0;) {
             if (!marks_a_change(chain_[earlier]) || spans_[earlier].end_first == before_all_days) continue;
             first = std::max(first, spans_[earlier].end_first);
@@ -187,7 +193,8 @@ private:
 
     [[nodiscard]] DayNumber last_possible(std::size_t i) const {
         if (spans_[i].end_last != after_all_days) return spans_[i].end_last;
-        DayNumber last = chain_[i].died && !chain_[i].estate ? chain_[i].died->latest() : after_all_days;
+        const ChainLink& link = chain_[i];
+        DayNumber last = link.died && !link.estate ? link.died->latest() : after_all_days;
         for (std::size_t later = i + 1; later < chain_.size(); ++later) {
             if (!marks_a_change(chain_[later]) || spans_[later].start_last == after_all_days) continue;
             last = std::min(last, spans_[later].start_last);
@@ -204,7 +211,8 @@ private:
     }
 
     [[nodiscard]] std::string came_words(std::size_t i) const {
-        const std::string words = held_words(chain_[i].from, {});
+        const ChainLink& link = chain_[i];
+        const std::string words = is_one_day(link) && link.from ? words_for(*link.from) : held_words(link.from, {});
         return words.empty() ? "start not known" : words;
     }
 

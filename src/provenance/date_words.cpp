@@ -21,7 +21,7 @@ std::string year_words(std::int64_t year) {
 
 std::string day_words(DayNumber number, Precision precision) {
     const CivilDay day = civil_day(number);
-    const std::string year = year_words(day.year);
+    std::string year = year_words(day.year);
     if (precision == Precision::year) return year;
     const auto month = month_names.at(static_cast<std::size_t>(day.month - 1));
     if (precision == Precision::month) return fmt::format("{} {}", month, year);
@@ -44,18 +44,17 @@ Precision precision_of(DayNumber lower, DayNumber upper) {
     return std::min(precision_of_start(lower), precision_of_end(upper));
 }
 
-std::string between_words(const Edtf& date) {
-    const Precision precision = precision_of(*date.lower, *date.upper);
-    const std::string first = day_words(*date.lower, precision);
-    const std::string last = day_words(*date.upper, precision);
-    const std::string about = date.approximate ? "about " : "";
+std::string between_words(DayNumber lower, DayNumber upper, bool approximate) {
+    const Precision precision = precision_of(lower, upper);
+    const std::string first = day_words(lower, precision);
+    const std::string last = day_words(upper, precision);
+    const std::string about = approximate ? "about " : "";
     if (first == last) return about + first;
     return fmt::format("between {}{} and {}", about, first, last);
 }
 
-bool is_plain(const std::optional<Edtf>& date) {
-    return date && date->lower && date->upper && !between_words(*date).starts_with("between") && !date->approximate &&
-           !date->uncertain;
+bool is_plain(const Edtf& date) {
+    return date.lower && date.upper && !date.approximate && !date.uncertain && !words_for(date).starts_with("between");
 }
 
 std::string start_words(const Edtf& from) {
@@ -78,7 +77,7 @@ std::string end_words(const Edtf& to) {
 std::string words_for(const Edtf& date) {
     std::string words;
     if (date.lower && date.upper) {
-        words = between_words(date);
+        words = between_words(*date.lower, *date.upper, date.approximate);
     } else if (date.upper) {
         words = fmt::format("by {}{}", date.approximate ? "about " : "",
                             day_words(*date.upper, precision_of_end(*date.upper)));
@@ -92,7 +91,7 @@ std::string words_for(const Edtf& date) {
 }
 
 std::string held_words(const std::optional<Edtf>& from, const std::optional<Edtf>& to) {
-    if (is_plain(from) && is_plain(to)) {
+    if (from && to && is_plain(*from) && is_plain(*to)) {
         const std::string first = words_for(*from);
         const std::string last = words_for(*to);
         return first == last ? first : fmt::format("{}–{}", first, last);

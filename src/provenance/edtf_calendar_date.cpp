@@ -127,12 +127,13 @@ std::optional<DayNumber> first_existing(const Years& years, const Months& months
 bool set_day_bounds(Date& date, const Parts& parts, const std::vector<int>& years, const std::vector<int>& months) {
     const std::vector<int> days = candidates(parts.day.digits, 1, 31);
     const auto lower = first_existing(years, months, days);
-    if (!lower) return false;
     const auto backwards = [](const std::vector<int>& values) {
         return std::vector<int>(values.rbegin(), values.rend());
     };
+    const auto upper = first_existing(backwards(years), backwards(months), backwards(days));
+    if (!lower || !upper) return false;
     date.lower = *lower;
-    date.upper = *first_existing(backwards(years), backwards(months), backwards(days));
+    date.upper = *upper;
     return true;
 }
 

@@ -4,6 +4,8 @@
 #include <clocale>
 #include <fstream>
 #include <iterator>
+#include <locale>
+#include <random>
 #include <string>
 
 #include "tedge/base/table.hpp"
@@ -215,4 +217,41 @@ TEST_CASE("Unspecified digits find the first and last day that exist") {
     CHECK(upper_text(valid("1907-XX-31")) == "1907-12-31");
     CHECK(lower_text(valid("1907-0X-31")) == "1907-01-31");
     CHECK(upper_text(valid("1907-0X-31")) == "1907-08-31");
+}
+
+TEST_CASE("Whatever is taken has its first day not after its last") {
+    // Strings of the format's own characters, made with a fixed seed: none may crash the reader or turn its bounds
+    // round.
+    const std::string characters = "0123456789-X?~%/.[]{},YESTZ:+ ";
+    std::mt19937 random(20190204);
+    int taken = 0;
+    for (int i = 0; i < 200'000; ++i) {
+        std::string text;
+        for (auto left = random() % 14; left > 0; --left) {
+            text += characters[random() % (random() % 2 == 0 ? 10 : characters.size())];
+        }
+        const auto edtf = parse_edtf(text);
+        if (!edtf) continue;
+        ++taken;
+        INFO(text);
+        REQUIRE(edtf->text == text);
+        REQUIRE(edtf->level >= 0);
+        REQUIRE(edtf->level <= 2);
+        REQUIRE(edtf->earliest() <= edtf->latest());
+        REQUIRE(edtf->lower.has_value() == (edtf->start == Bound::known));
+        REQUIRE(edtf->upper.has_value() == (edtf->end == Bound::known));
+    }
+    CHECK(taken > 1000);
+}
+
+TEST_CASE("Dates read and print alike in every locale") {
+    const char* name = GENERATE("de_DE.UTF-8", "tr_TR.UTF-8");
+    // The test is worth nothing where the locale is missing (Debian package locales-all).
+    REQUIRE(std::setlocale(LC_ALL, name) != nullptr);
+    std::locale::global(std::locale(name));
+    const auto edtf = parse_edtf("Y171010000");
+    const auto lower = to_iso_text(edtf.value().lower.value());
+    std::locale::global(std::locale::classic());
+    std::setlocale(LC_ALL, "C");
+    CHECK(lower == "171010000-01-01");  // no grouping of digits
 }

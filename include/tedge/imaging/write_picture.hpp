@@ -16,7 +16,7 @@ struct PictureWriteOptions {
     bool jpeg_full_chroma = true;  // 4:4:4; otherwise 4:2:0
     int png_compression = 3;       // zlib level 0 to 9
     bool tiff_deflate = false;     // otherwise uncompressed
-    std::optional<double> pixels_per_inch;
+    std::optional<double> pixels_per_inch{};
 };
 
 // The picture's pixels, profile and options; nothing else of its metadata goes in. A picture without profile is marked

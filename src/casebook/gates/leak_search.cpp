@@ -121,8 +121,12 @@ std::vector<std::string> written_forms(const Field& field, const json& value) {
     switch (field.type) {
         case FieldType::text:
         case FieldType::long_text:
-        case FieldType::values:
             add_strings(value, wanted);
+            break;
+        case FieldType::values:
+            // The settings of a plan are single words that any page may hold ("common", "risk"); its phrases tell.
+            add_strings(value, wanted);
+            std::erase_if(wanted, [](const std::string& part) { return part.find(' ') == std::string::npos; });
             break;
         case FieldType::money:
             add_amount(value, "minor", wanted);

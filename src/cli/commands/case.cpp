@@ -3,6 +3,7 @@
 #include "command.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/records.hpp"
 
 namespace tedge::cli {
 
@@ -112,6 +113,18 @@ Expected<Answer> search(Context& context, const Arguments& arguments) {
     return answer;
 }
 
+Expected<Answer> add_person(Context& context, const Arguments& arguments) {
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto id = acting->book.person_named(*arguments.option("name"));
+    if (!id) return pass_on(id);
+    if (const auto role = arguments.option("role")) {
+        const auto done = usecases::change_record(*acting, *id, casebook::FieldValues().text("role", *role));
+        if (!done) return pass_on(done);
+    }
+    return Answer{{{"id", to_text(*id)}}, {fmt::format("{}  {}", to_text(*id), *arguments.option("name"))}};
+}
+
 }  // namespace
 
 std::vector<Command> case_commands() {
@@ -122,6 +135,10 @@ std::vector<Command> case_commands() {
          add},
         {"case list", {{"DIR"}, {}}, "Lists the pictures and how far each has come.", list},
         {"case show", {{"DIR", "CASE"}, {}}, "Shows a case with all its records.", show},
+        {"person add",
+         {{"DIR"}, {"name", "role"}, {"name"}},
+         "Adds a person to the casebook, or finds one.",
+         add_person},
         {"search", {{"DIR", "WORDS"}, {}}, "Finds records by their words.", search},
     };
 }

@@ -84,6 +84,28 @@ Expected<Answer> place(Context& context, const Arguments& arguments) {
     return answer;
 }
 
+Expected<Answer> register_one(Context& context, const Arguments& arguments) {
+    const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
+    const auto reference = record_id(*arguments.option("reference"));
+    if (!photograph) return pass_on(photograph);
+    if (!reference) return pass_on(reference);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto result = usecases::register_photograph(*acting, *reference, *photograph, context.progress());
+    if (!result) return pass_on(result);
+    Answer answer;
+    answer.fields = {{"id", to_text(result->registration)},
+                     {"usable", result->usable},
+                     {"reason", result->usable ? json(nullptr) : json(result->reason)},
+                     {"inliers", result->inliers},
+                     {"residual_px", result->residual_px},
+                     {"error_mm", result->error_mm},
+                     {"seconds", result->seconds}};
+    answer.lines = {fmt::format("{} Error {} mm.", result->reason, format_fixed(result->error_mm, 3))};
+    answer.code = result->usable ? ExitCode::done : ExitCode::not_to_be_trusted;
+    return answer;
+}
+
 }  // namespace
 
 std::vector<Command> photograph_commands() {
@@ -99,6 +121,10 @@ std::vector<Command> photograph_commands() {
          {{"DIR", "PHOTOGRAPH"}, {"corners"}, {"corners"}},
          "Places a photograph by the four corners of the painted face in it.",
          place},
+        {"photograph register",
+         {{"DIR", "PHOTOGRAPH"}, {"reference"}, {"reference"}},
+         "Lays a photograph over a placed one of the same face and places it.",
+         register_one},
     };
 }
 

@@ -1,0 +1,134 @@
+// Two photographs of one painting laid over each other: reference_from_moving, and whether it can be trusted.
+//
+// The surface may have changed a great deal between the two (dirt and varnish gone, retouching, another light or
+// sensor), so the steps rest on local structure alone: features on locally normalised small copies (Lowe, International
+// Journal of Computer Vision 60, 2004; root-normalised), a robust homography (Barath and others, MAGSAC++, CVPR 2020),
+// then tiles matched to a fraction of a pixel in the Fourier domain (Guizar-Sicairos, Thurman and Fienup, Optics
+// Letters 33, 156-158, 2008), and a smoothing B-spline through what the homography leaves over.
+//
+// The result does not depend on the number of threads.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tedge/base/error.hpp"
+#include "tedge/base/progress.hpp"
+#include "tedge/geometry/coordinates.hpp"
+#include "tedge/geometry/displacement.hpp"
+#include "tedge/geometry/homography.hpp"
+#include "tedge/geometry/placement.hpp"
+#include "tedge/imaging/raster.hpp"
+
+namespace tedge::imaging {
+
+// Looks at a raster of any depth without copying it; must not outlive it. One channel is gray, three or more begin with
+// red, green, blue. Values are display-encoded (as in an sRGB file): 0 to 255, 0 to 65535, or 0 to 1 for floats.
+class PictureView {
+public:
+    PictureView(const Raster8& raster) : raster8_(&raster), size_(raster.size()) {}
+    PictureView(const Raster16& raster) : raster16_(&raster), size_(raster.size()) {}
+    PictureView(const RasterF& raster) : raster_f_(&raster), size_(raster.size()) {}
+
+    [[nodiscard]] SizePx size() const { return size_; }
+    // Gray values 0 to 255 of `count` pixels of row y from x0 on; all of them must lie inside.
+    void gray_row(int y, int x0, int count, float* gray) const;
+
+private:
+    const Raster8* raster8_ = nullptr;
+    const Raster16* raster16_ = nullptr;
+    const RasterF* raster_f_ = nullptr;
+    SizePx size_;
+};
+
+struct RegistrationOptions {
+    int threads = 0;               // worker threads; 0: as many as the machine has
+    bool accept_mirrored = false;  // a verso by transmitted light: a mirrored match is then usable
+    double tolerance_px = 1.5;  // largest residual (RMS, pixels of the reference) at which a match may be called usable
+    std::optional<double> reference_mm_per_px{};  // when known, the report says its residual in mm too
+
+    // Errors: registration.bad-options.
+    [[nodiscard]] Expected<void> check() const;
+};
+
+// reference_from_moving: q = homography(moving px), reference px = q + displacement(q). The displacement is the lattice
+// of geometry/displacement.hpp with its lengths in pixels of the reference instead of mm.
+struct PixelMap {
+    Homography homography;
+    std::optional<BsplineDisplacement> displacement;
+
+    [[nodiscard]] PointPx map(PointPx moving) const;
+    // By fixed-point iteration. Errors: geometry.no-inverse (a folded displacement).
+    [[nodiscard]] Expected<PointPx> inverse(PointPx reference) const;
+
+    friend bool operator==(const PixelMap&, const PixelMap&) = default;
+};
+
+// Estimated error of the map (one standard deviation of the distance, pixels of the reference) in square cells over the
+// reference, row by row. Negative where the moving picture does not reach.
+struct RegistrationErrorMap {
+    double cell_px = 0.0;
+    int columns = 0;
+    int rows = 0;
+    std::vector<float> error_px;
+
+    [[nodiscard]] double at(PointPx reference) const;
+    friend bool operator==(const RegistrationErrorMap&, const RegistrationErrorMap&) = default;
+};
+
+struct RegistrationReport {
+    bool usable = false;
+    // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
+    // .tiles-disagree, .only-part-agrees, .residual-too-large, .implausible-map.
+    std::string code;
+    std::string reason;  // the same as one plain English sentence
+
+    bool mirrored = false;       // the moving picture shows the painting mirror-wise; the map undoes it
+    bool by_edges = false;       // matched on the strength of edges, because light and dark do not correspond
+    int inliers = 0;             // features that agree with the homography
+    int tiles = 0;               // tiles with structure inside the overlap
+    int tiles_agreeing = 0;      // of these, tiles that agree with the map
+    double overlap_share = 0.0;  // of the reference that the moving picture covers
+    double residual_px = 0.0;    // RMS distance of agreeing tiles from the map, pixels of the reference
+    double error_px = 0.0;       // estimated error of the map itself over the overlap, pixels of the reference
+    std::optional<double> residual_mm;
+
+    PixelMap reference_from_moving;  // meaningful when usable or mirrored
+    RegistrationErrorMap error_map;
+    SizePx reference_size;
+    SizePx moving_size;
+    double seconds = 0.0;
+};
+
+// Always comes back with a report when it could look at the pictures; `usable` says whether to trust it.
+// Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); cancelled.
+[[nodiscard]] Expected<RegistrationReport> register_pictures(PictureView reference, PictureView moving,
+                                                             const RegistrationOptions& options = {},
+                                                             const Progress& progress = {});
+
+// The moving picture as seen in the reference's frame: every pixel interpolated once from the original with the cubic
+// kernel of Keys (IEEE Transactions on Acoustics, Speech and Signal Processing 29, 1981; a = -0.5). Where the moving
+// picture does not reach, all channels are 0.
+// Errors: registration.bad-options (size not positive); geometry.no-inverse; cancelled.
+[[nodiscard]] Expected<Raster8> resample(const Raster8& moving, const PixelMap& reference_from_moving, SizePx reference,
+                                         int threads = 0, const Progress& progress = {});
+[[nodiscard]] Expected<Raster16> resample(const Raster16& moving, const PixelMap& reference_from_moving,
+                                          SizePx reference, int threads = 0, const Progress& progress = {});
+[[nodiscard]] Expected<RasterF> resample(const RasterF& moving, const PixelMap& reference_from_moving, SizePx reference,
+                                         int threads = 0, const Progress& progress = {});
+
+// face_from_moving = face_from_reference ∘ reference_from_moving, as the one transform that is stored. The homographies
+// compose exactly; the displacement is a B-spline in mm fitted to both displacements over the pixels of the moving
+// picture.
+struct ComposedPlacement {
+    Placement face_from_moving;  // its error_mm joins the reference's and the registration's in quadrature
+    double fit_error_mm = 0.0;   // largest deviation from the exact composition, at points between those fitted
+};
+
+// Errors: geometry.singular-map, geometry.bad-lattice; registration.not-usable (a report that is not to be trusted).
+[[nodiscard]] Expected<ComposedPlacement> compose_placement(const Placement& face_from_reference,
+                                                            const RegistrationReport& report);
+
+}  // namespace tedge::imaging

@@ -1,0 +1,27 @@
+// A dossier of a case for one reader, after gate 22 was asked.
+#pragma once
+
+#include <filesystem>
+
+#include "tedge/base/progress.hpp"
+#include "tedge/casebook/field_table.hpp"
+#include "tedge/usecases/acting.hpp"
+
+namespace tedge::usecases {
+
+struct WrittenDossier {
+    std::filesystem::path pdf;
+    std::filesystem::path bag;
+    int pages = 0;
+    std::vector<std::string> warnings;  // of gate 22
+};
+
+// Writes the PDF and the bag into `out`. Errors: gate.closed, those of write_dossier.
+[[nodiscard]] Expected<WrittenDossier> write_case_dossier(const Acting& acting, const Uuid& case_id,
+                                                          casebook::Reader reader, const std::filesystem::path& out,
+                                                          const Progress& progress = {});
+
+// Errors: dossier.unknown-reader, naming the six words.
+[[nodiscard]] Expected<casebook::Reader> parse_reader(std::string_view text);
+
+}  // namespace tedge::usecases

@@ -1,0 +1,205 @@
+#include <fmt/format.h>
+
+#include "command.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/casebook/field_table.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/records.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+// {"agent": "acetone 30, isooctane 70", "seconds": 30}: fields as they stand in records; null takes a field away.
+Expected<casebook::FieldValues> parse_values(std::string_view text) {
+    const json parsed = json::parse(text, nullptr, false);
+    if (!parsed.is_object()) {
+        return fail("usage.not-values", "The values are to be one JSON object.",
+                    "Write them as {\"field\": value, …}; see `tedge kind list` for the fields.");
+    }
+    casebook::FieldValues values;
+    for (const auto& [name, value] : parsed.items()) {
+        if (value.is_null()) {
+            values.unset(name);
+        } else {
+            values.value(name, value);
+        }
+    }
+    return values;
+}
+
+json gate_fields(const casebook::GateAnswer& answer) {
+    json fields = {{"gate", answer.gate},
+                   {"before", std::string(answer.before)},
+                   {"state", to_text(answer.state())},
+                   {"missing", json::array()}};
+    for (const casebook::Requirement& requirement : answer.missing) {
+        fields["missing"].push_back({{"code", requirement.code},
+                                     {"message", requirement.message},
+                                     {"opened_by", requirement.opened_by},
+                                     {"sheet", requirement.sheet},
+                                     {"closes", requirement.closes},
+                                     {"overridden", requirement.overridden_by.has_value()}});
+    }
+    return fields;
+}
+
+Answer done_answer(const usecases::Done& done, std::string_view what) {
+    return {{{"id", to_text(done.record)}}, {fmt::format("{}  {}", to_text(done.record), what)}};
+}
+
+Expected<Answer> add(Context& context, const Arguments& arguments) {
+    const auto values = parse_values(arguments.position("VALUES"));
+    if (!values) return pass_on(values);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const std::string& kind = arguments.position("KIND");
+    const auto warnings = usecases::gates_before_act(acting->book, *case_id, kind, *values);
+    if (!warnings) return pass_on(warnings);
+    const auto done = usecases::add_record(*acting, *case_id, kind, *values);
+    if (!done) return pass_on(done);
+    Answer answer = done_answer(*done, "added");
+    answer.fields["warnings"] = json::array();
+    for (const casebook::GateAnswer& warning : *warnings) {
+        answer.fields["warnings"].push_back(gate_fields(warning));
+        answer.lines.push_back("  " + warning.sentence());
+    }
+    return answer;
+}
+
+Expected<Answer> change(Context& context, const Arguments& arguments) {
+    const auto values = parse_values(arguments.position("VALUES"));
+    const auto record = parse_uuid(arguments.position("RECORD"));
+    if (!values) return pass_on(values);
+    if (!record) return pass_on(record);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto done = usecases::change_record(*acting, *record, *values, arguments.option_or("reason", ""));
+    if (!done) return pass_on(done);
+    return done_answer(*done, "changed");
+}
+
+Expected<Answer> remove(Context& context, const Arguments& arguments) {
+    const auto record = parse_uuid(arguments.position("RECORD"));
+    if (!record) return pass_on(record);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto done = usecases::remove_record(*acting, *record, arguments.option_or("reason", ""));
+    if (!done) return pass_on(done);
+    return done_answer(*done, "removed; it can be restored");
+}
+
+Expected<Answer> erase(Context& context, const Arguments& arguments) {
+    const auto record = parse_uuid(arguments.position("RECORD"));
+    if (!record) return pass_on(record);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    if (const auto done = acting->book.erase(acting->author, *record, *arguments.option("reason")); !done)
+        return pass_on(done);
+    return Answer{{{"id", to_text(*record)}, {"erased", true}},
+                  {"The personal fields of that record are gone for good."}};
+}
+
+Expected<Answer> ask(Context& context, const Arguments& arguments) {
+    const auto values = parse_values(arguments.position("VALUES"));
+    if (!values) return pass_on(values);
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const auto answers = usecases::gates_before_act(**book, *case_id, arguments.position("KIND"), *values);
+    if (!answers) return pass_on(answers);
+    Answer answer;
+    answer.fields["gates"] = json::array();
+    for (const casebook::GateAnswer& gate : *answers) {
+        answer.fields["gates"].push_back(gate_fields(gate));
+        answer.lines.push_back(
+            fmt::format("gate {} ({}): {} {}", gate.gate, gate.before, to_text(gate.state()), gate.sentence()));
+    }
+    if (answers->empty()) answer.lines.emplace_back("Nothing stands in the way.");
+    return answer;
+}
+
+Expected<Answer> override_one(Context& context, const Arguments& arguments) {
+    const auto values = parse_values(arguments.position("VALUES"));
+    const auto number = parse_integer(*arguments.option("gate"));
+    if (!values) return pass_on(values);
+    if (!number) return pass_on(number);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    usecases::Override wanted;
+    wanted.case_id = *case_id;
+    wanted.gate = static_cast<int>(*number);
+    wanted.requirement = *arguments.option("requirement");
+    wanted.name = *arguments.option("name");
+    wanted.reason = *arguments.option("reason");
+    wanted.whole_picture = arguments.flag("whole-picture");
+    const auto answers = usecases::gates_before_act(acting->book, *case_id, arguments.position("KIND"), *values);
+    if (!answers) return pass_on(answers);
+    for (const casebook::GateAnswer& answer : *answers) {
+        if (answer.gate != wanted.gate) continue;
+        const auto done = usecases::override_gate(*acting, wanted, answer);
+        if (!done) return pass_on(done);
+        return done_answer(*done, "overridden by name and reason");
+    }
+    return fail("gate.nothing-to-override", "That gate is open for this act.", "Go on with the act.");
+}
+
+Expected<Answer> kinds(Context& /*context*/, const Arguments& /*arguments*/) {
+    Answer answer;
+    answer.fields["kinds"] = json::array();
+    for (const casebook::Kind* kind : casebook::all_kinds()) {
+        json fields = json::array();
+        answer.lines.push_back(fmt::format("{}", kind->name));
+        for (const casebook::Field& field : kind->fields) {
+            fields.push_back({{"name", field.name},
+                              {"label", field.label},
+                              {"unit", field.unit},
+                              {"words", words_of(field)},
+                              {"required", field.required},
+                              {"personal", field.personal}});
+            answer.lines.push_back(fmt::format("  {:28} {}{}{}", field.name, field.label,
+                                               field.unit.empty() ? "" : fmt::format(" ({})", field.unit),
+                                               field.words.empty() ? "" : fmt::format(": {}", field.words)));
+        }
+        answer.fields["kinds"].push_back({{"name", kind->name}, {"label", kind->label}, {"fields", fields}});
+    }
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> record_commands() {
+    return {
+        {"kind list", {{}, {}}, "Lists the kinds of record and their fields.", kinds},
+        {"record add", {{"DIR", "CASE", "KIND", "VALUES"}, {}}, "Adds a record to a case; gates are asked first.", add},
+        {"record change",
+         {{"DIR", "RECORD", "VALUES"}, {"reason"}},
+         "Changes fields of a record; null takes one away.",
+         change},
+        {"record remove", {{"DIR", "RECORD"}, {"reason"}}, "Removes a record; it can be restored.", remove},
+        {"record erase",
+         {{"DIR", "RECORD"}, {"reason"}, {"reason"}},
+         "Erases a record's personal fields and its file for good.",
+         erase},
+        {"gate ask",
+         {{"DIR", "CASE", "KIND", "VALUES"}, {}},
+         "Says what stands before an act, and what would open it.",
+         ask},
+        {"gate override",
+         {{"DIR", "CASE", "KIND", "VALUES"},
+          {"gate", "requirement", "name", "reason"},
+          {"gate", "requirement", "name", "reason"},
+          {"whole-picture"}},
+         "Takes a closed gate upon oneself, by name and reason.",
+         override_one},
+    };
+}
+
+}  // namespace tedge::cli

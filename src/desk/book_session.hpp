@@ -1,0 +1,69 @@
+// The casebook that is open at the desk, who works in it, what can be taken back, and whether a client looks.
+#pragma once
+
+#include <QObject>
+#include <QString>
+#include <QTimer>
+#include <memory>
+#include <vector>
+
+#include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/records.hpp"
+
+namespace tedge::desk {
+
+class BookSession : public QObject {
+    Q_OBJECT
+
+public:
+    struct Opened {
+        std::filesystem::path folder;
+        std::string author;
+        Clock* clock = nullptr;
+        IdSource* ids = nullptr;
+    };
+    [[nodiscard]] static Expected<std::unique_ptr<BookSession>> open(const Opened& how);
+
+    [[nodiscard]] casebook::Casebook& book() { return book_; }
+    [[nodiscard]] usecases::Acting acting() { return {book_, author_, *how_.clock}; }
+    [[nodiscard]] const Opened& how() const { return how_; }
+
+    // While a client looks, money, names and private notes are shown nowhere.
+    [[nodiscard]] bool client_looks() const { return client_looks_; }
+
+    // Keeps what takes the act back, and tells everybody to look again.
+    void did(usecases::Done done, const QString& what);
+    [[nodiscard]] bool can_undo() const { return !undo_.empty(); }
+    [[nodiscard]] bool can_redo() const { return !redo_.empty(); }
+    [[nodiscard]] QString undo_text() const;
+
+public slots:
+    void set_client_looks(bool looks);
+    void undo();
+    void redo();
+
+signals:
+    void changed();  // by us or by another program
+    void client_looks_changed(bool looks);
+    void refused(const tedge::Error& error);
+
+private:
+    struct Step {
+        casebook::Edit inverse;
+        QString what;
+    };
+    BookSession(Opened how, casebook::Casebook book, Uuid author);
+    void carry_out(std::vector<Step>& from, std::vector<Step>& to);
+    void look_for_other_writers();
+
+    Opened how_;
+    casebook::Casebook book_;
+    Uuid author_;
+    bool client_looks_ = false;
+    std::vector<Step> undo_;
+    std::vector<Step> redo_;
+    std::int64_t data_version_ = 0;
+    QTimer watch_;
+};
+
+}  // namespace tedge::desk

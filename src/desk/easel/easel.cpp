@@ -1,0 +1,196 @@
+#include "easel/easel.hpp"
+
+#include <QPainter>
+
+#include "tedge/base/number_text.hpp"
+#include "text.hpp"
+#include "theme.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+constexpr double scale_bar_px = 130;
+
+void paint_haloed_text(QPainter& painter, const QRectF& box, int flags, const QString& text) {
+    painter.setPen(QColor(0, 0, 0, 200));
+    for (const QPointF by : {QPointF(-1, 0), QPointF(1, 0), QPointF(0, -1), QPointF(0, 1)}) {
+        painter.drawText(box.translated(by), flags, text);
+    }
+    painter.setPen(Qt::white);
+    painter.drawText(box, flags, text);
+}
+
+}  // namespace
+
+Easel::Easel(QWidget* parent) : QWidget(parent) {
+    setFocusPolicy(Qt::StrongFocus);
+    setMouseTracking(true);
+    setMinimumSize(260, 200);
+    setAccessibleName(tr("Easel"));
+    setAccessibleDescription(
+        tr("The picture. Plus and minus zoom, arrows move, 0 fits, H half and half, hold T to turn over."));
+    connect(&tiles_, &TileStore::tile_arrived, this, qOverload<>(&QWidget::update));
+}
+
+SizeMm Easel::units() const {
+    if (in_mm()) return face_;
+    if (first_) return {static_cast<double>(first_->size.width_px), static_cast<double>(first_->size.height_px)};
+    return face_;
+}
+
+void Easel::show_face(SizeMm size) {
+    if (face_ == size) return;
+    face_ = size;
+    fit();
+}
+
+void Easel::show_photographs(std::optional<ShownPhotograph> first, std::optional<ShownPhotograph> second) {
+    const SizeMm before = units();
+    first_ = std::move(first);
+    second_ = std::move(second);
+    tiles_.forget_requests();
+    if (units() != before) fit();
+    update();
+}
+
+void Easel::show_overlays(std::vector<Overlay> overlays) {
+    overlays_.set(std::move(overlays));
+    update();
+}
+
+void Easel::highlight(const std::optional<Uuid>& record) {
+    highlighted_ = record;
+    const Overlay* overlay = record ? overlays_.find(*record) : nullptr;
+    if (overlay != nullptr) {
+        const QPointF at = frame_.to_screen(overlay->region.label_point());
+        if (!QRectF(rect()).adjusted(30, 30, -30, -30).contains(at))
+            frame_.centre_on(overlay->region.label_point(), size());
+    }
+    update();
+}
+
+void Easel::set_tool(Tool tool) {
+    tool_ = tool;
+    drawn_.clear();
+    setCursor(tool == Tool::look ? Qt::ArrowCursor : Qt::CrossCursor);
+    if (tool != Tool::look) setFocus();
+    update();
+}
+
+void Easel::set_compare(Compare compare) {
+    compare_ = compare;
+    turned_ = compare == Compare::turn_over;
+    update();
+}
+
+void Easel::fit() {
+    frame_.fit(units(), size());
+    fitted_ = true;
+    update();
+}
+
+void Easel::zoom_by(double factor) {
+    frame_.zoom(factor, rect().contains(pointer_.toPoint()) ? pointer_ : QPointF(rect().center()));
+    fitted_ = false;
+    tiles_.forget_requests();
+    update();
+}
+
+QImage Easel::picture(const std::optional<ShownPhotograph>& photo) {
+    if (!photo) return {};
+    // A photograph that is not placed has no millimetres: it is shown in its own pixels, and only alone.
+    const Rendered rendered =
+        render_photograph(tiles_, photo->pyramid, in_mm() ? photo->placement : std::nullopt, frame_, size());
+    complete_ = complete_ && rendered.complete;
+    return rendered.image;
+}
+
+void Easel::paint_pictures(QPainter& painter) {
+    complete_ = true;
+    const bool comparable = in_mm() && second_ && second_->placement;
+    if (!comparable || compare_ == Compare::none || (compare_ == Compare::turn_over && !turned_)) {
+        painter.drawImage(0, 0, picture(first_));
+        if (first_) paint_side_label(painter, first_->label, true);
+        return;
+    }
+    if (compare_ == Compare::turn_over) {
+        painter.drawImage(0, 0, picture(second_));
+        paint_side_label(painter, second_->label, false);
+        return;
+    }
+    const int split = static_cast<int>(width() * divider_share_);
+    const QImage left = picture(first_);
+    const QImage right = picture(second_);
+    painter.drawImage(QRect(0, 0, split, height()), left, QRect(0, 0, split, height()));
+    painter.drawImage(QRect(split, 0, width() - split, height()), right, QRect(split, 0, width() - split, height()));
+    painter.setPen(QPen(QColor(0, 0, 0, 160), 4));
+    painter.drawLine(split, 0, split, height());
+    painter.setPen(QPen(Qt::white, 2));
+    painter.drawLine(split, 0, split, height());
+    painter.setBrush(Qt::white);
+    painter.drawEllipse(QPointF(split, height() / 2.0), 9, 9);
+    paint_side_label(painter, first_->label, true);
+    paint_side_label(painter, second_->label, false);
+}
+
+void Easel::paint_side_label(QPainter& painter, const QString& text, bool left) const {
+    const QRectF box(14, 10, width() - 28, 22);
+    paint_haloed_text(painter, box, (left ? Qt::AlignLeft : Qt::AlignRight) | Qt::AlignVCenter, text);
+}
+
+void Easel::paint_scale(QPainter& painter) const {
+    if (!first_) return;
+    const double length = round_length(scale_bar_px, frame_.screen_px_per_mm());
+    const double px = length * frame_.screen_px_per_mm();
+    const QRectF bar(16, height() - 22, px, 5);
+    painter.setPen(QColor(0, 0, 0, 200));
+    painter.setBrush(Qt::white);
+    painter.drawRect(bar);
+    const QString unit = in_mm() ? tr("%1 mm") : tr("%1 px, not placed");
+    paint_haloed_text(painter, QRectF(16, height() - 46, 300, 20), Qt::AlignLeft | Qt::AlignVCenter,
+                      unit.arg(shown(format_number(length))));
+}
+
+void Easel::paint_drawing(QPainter& painter) const {
+    if (tool_ == Tool::look || drawn_.empty()) return;
+    QPolygonF line;
+    for (const PointMm& p : drawn_) line << frame_.to_screen(p);
+    if (tool_ == Tool::rectangle) {
+        painter.setPen(QPen(Qt::white, 2));
+        painter.setBrush(QColor(255, 255, 255, 40));
+        painter.drawRect(QRectF(line.front(), pointer_).normalized());
+        return;
+    }
+    line << pointer_;
+    painter.setBrush(Qt::NoBrush);
+    painter.setPen(QPen(QColor(0, 0, 0, 190), 4));
+    painter.drawPolyline(line);
+    painter.setPen(QPen(Qt::white, 2));
+    painter.drawPolyline(line);
+    for (const QPointF& corner : line) painter.drawEllipse(corner, 4, 4);
+}
+
+void Easel::paintEvent(QPaintEvent* /*event*/) {
+    QPainter painter(this);
+    painter.fillRect(rect(), picture_surround);
+    painter.setFont(text_font());
+    paint_pictures(painter);
+    if (in_mm()) overlays_.paint(painter, frame_, highlighted_);
+    paint_drawing(painter);
+    paint_scale(painter);
+    if (!first_) {
+        paint_haloed_text(painter, rect(), Qt::AlignCenter, tr("No photograph of this face yet.\nDrop one here."));
+    }
+    if (hasFocus()) {
+        painter.setPen(QPen(theme().done, 2));
+        painter.setBrush(Qt::NoBrush);
+        painter.drawRect(rect().adjusted(1, 1, -2, -2));
+    }
+}
+
+void Easel::resizeEvent(QResizeEvent* /*event*/) {
+    if (fitted_) fit();
+}
+
+}  // namespace tedge::desk

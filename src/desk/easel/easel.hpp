@@ -1,0 +1,98 @@
+// The easel: a face of the picture in millimetres, with photographs laid on it and places drawn over them.
+#pragma once
+
+#include <QElapsedTimer>
+#include <QTimer>
+#include <QWidget>
+#include <array>
+#include <optional>
+
+#include "easel/overlay_painter.hpp"
+#include "easel/tile_store.hpp"
+#include "easel/view_frame.hpp"
+#include "easel/viewport_renderer.hpp"
+
+namespace tedge::desk {
+
+struct ShownPhotograph {
+    Uuid id;
+    std::filesystem::path pyramid;
+    std::optional<Placement> placement;
+    SizePx size;
+    QString label;  // stage and light, at the side it is seen
+};
+
+enum class Tool { look, rectangle, polygon, corners };
+enum class Compare { none, half_and_half, turn_over };
+
+class Easel : public QWidget {
+    Q_OBJECT
+
+public:
+    explicit Easel(QWidget* parent = nullptr);
+
+    // {0, 0} where the size is not known: then the photograph's own pixels are the units.
+    void show_face(SizeMm size);
+    void show_photographs(std::optional<ShownPhotograph> first, std::optional<ShownPhotograph> second);
+    void show_overlays(std::vector<Overlay> overlays);
+    void highlight(const std::optional<Uuid>& record);  // and brings it into view
+    void set_tool(Tool tool);
+    void set_compare(Compare compare);
+    [[nodiscard]] Compare compare() const { return compare_; }
+    [[nodiscard]] const ViewFrame& frame() const { return frame_; }
+    [[nodiscard]] bool waiting_for_tiles() const { return !complete_; }
+    void fit();
+    void zoom_by(double factor);
+
+signals:
+    void record_touched(const tedge::Uuid& record);
+    void pointer_at(const QString& where);
+    void region_drawn(const tedge::Region& region);
+    void corners_picked(const std::array<tedge::PointPx, 4>& corners);
+    void tool_finished();
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
+    void wheelEvent(QWheelEvent* event) override;
+    void mousePressEvent(QMouseEvent* event) override;
+    void mouseMoveEvent(QMouseEvent* event) override;
+    void mouseReleaseEvent(QMouseEvent* event) override;
+    void mouseDoubleClickEvent(QMouseEvent* event) override;
+    void keyPressEvent(QKeyEvent* event) override;
+    void keyReleaseEvent(QKeyEvent* event) override;
+
+private:
+    [[nodiscard]] SizeMm units() const;
+    [[nodiscard]] bool in_mm() const { return face_.width_mm > 0 && first_ && first_->placement; }
+    [[nodiscard]] QImage picture(const std::optional<ShownPhotograph>& photo);
+    void paint_pictures(QPainter& painter);
+    void paint_scale(QPainter& painter) const;
+    void paint_drawing(QPainter& painter) const;
+    void paint_side_label(QPainter& painter, const QString& text, bool left) const;
+    void add_corner(QPointF at);
+    void finish_drawing();
+    void give_up_drawing();
+    void tell_pointer(QPointF at);
+
+    SizeMm face_;
+    std::optional<ShownPhotograph> first_;
+    std::optional<ShownPhotograph> second_;
+    ViewFrame frame_;
+    TileStore tiles_;
+    OverlayPainter overlays_;
+    std::optional<Uuid> highlighted_;
+    Tool tool_ = Tool::look;
+    Compare compare_ = Compare::none;
+    double divider_share_ = 0.5;
+    bool turned_ = false;
+    bool moving_divider_ = false;
+    bool complete_ = true;
+    bool fitted_ = true;
+    std::optional<QPointF> dragged_from_;
+    bool dragged_ = false;
+    QPointF pointer_;
+    std::vector<PointMm> drawn_;
+};
+
+}  // namespace tedge::desk

@@ -1,0 +1,166 @@
+// What hands do at the easel: wheel, mouse and keys.
+#include <QKeyEvent>
+#include <QMouseEvent>
+#include <QWheelEvent>
+#include <cmath>
+
+#include "easel/easel.hpp"
+#include "tedge/base/number_text.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+constexpr double key_zoom = 1.25;
+constexpr double key_step_px = 60;
+constexpr double drag_begins_px = 4;
+constexpr double divider_reach_px = 10;
+
+}  // namespace
+
+void Easel::wheelEvent(QWheelEvent* event) {
+    pointer_ = event->position();
+    zoom_by(std::pow(1.0015, event->angleDelta().y()));
+}
+
+void Easel::mousePressEvent(QMouseEvent* event) {
+    pointer_ = event->position();
+    if (tool_ != Tool::look && event->button() == Qt::LeftButton) return add_corner(event->position());
+    moving_divider_ = compare_ == Compare::half_and_half &&
+                      std::abs(event->position().x() - width() * divider_share_) < divider_reach_px;
+    dragged_from_ = event->position();
+    dragged_ = false;
+}
+
+void Easel::mouseMoveEvent(QMouseEvent* event) {
+    const QPointF at = event->position();
+    if (moving_divider_) {
+        divider_share_ = std::clamp(at.x() / width(), 0.02, 0.98);
+    } else if (dragged_from_) {
+        dragged_ = dragged_ || (at - *dragged_from_).manhattanLength() > drag_begins_px;
+        if (dragged_) {
+            frame_.pan(at - *dragged_from_);
+            dragged_from_ = at;
+            fitted_ = false;
+        }
+    }
+    pointer_ = at;
+    tell_pointer(at);
+    update();
+}
+
+void Easel::mouseReleaseEvent(QMouseEvent* event) {
+    if (tool_ == Tool::rectangle && drawn_.size() == 1 &&
+        (event->position() - frame_.to_screen(drawn_[0])).manhattanLength() > 2 * drag_begins_px) {
+        add_corner(event->position());
+    } else if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look) {
+        if (const auto record = overlays_.hit(frame_.to_face(event->position()), frame_)) emit record_touched(*record);
+    }
+    dragged_from_.reset();
+    moving_divider_ = false;
+}
+
+void Easel::mouseDoubleClickEvent(QMouseEvent* /*event*/) {
+    if (tool_ == Tool::polygon) finish_drawing();
+}
+
+void Easel::keyPressEvent(QKeyEvent* event) {
+    switch (event->key()) {
+        case Qt::Key_Plus:
+        case Qt::Key_Equal:
+            return zoom_by(key_zoom);
+        case Qt::Key_Minus:
+            return zoom_by(1 / key_zoom);
+        case Qt::Key_0:
+        case Qt::Key_Home:
+            return fit();
+        case Qt::Key_Left:
+            frame_.pan({key_step_px, 0});
+            break;
+        case Qt::Key_Right:
+            frame_.pan({-key_step_px, 0});
+            break;
+        case Qt::Key_Up:
+            frame_.pan({0, key_step_px});
+            break;
+        case Qt::Key_Down:
+            frame_.pan({0, -key_step_px});
+            break;
+        case Qt::Key_H:
+            return set_compare(compare_ == Compare::half_and_half ? Compare::none : Compare::half_and_half);
+        case Qt::Key_T:
+            if (!event->isAutoRepeat()) set_compare(Compare::turn_over);
+            return;
+        case Qt::Key_Space:
+            if (tool_ != Tool::look) add_corner(pointer_);
+            return;
+        case Qt::Key_Return:
+        case Qt::Key_Enter:
+            return finish_drawing();
+        case Qt::Key_Escape:
+            return give_up_drawing();
+        case Qt::Key_Backspace:
+            if (!drawn_.empty()) drawn_.pop_back();
+            break;
+        default:
+            return QWidget::keyPressEvent(event);
+    }
+    fitted_ = false;
+    update();
+}
+
+void Easel::keyReleaseEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_T && !event->isAutoRepeat()) return set_compare(Compare::none);
+    QWidget::keyReleaseEvent(event);
+}
+
+void Easel::add_corner(QPointF at) {
+    drawn_.push_back(frame_.to_face(at));
+    const bool full =
+        (tool_ == Tool::rectangle && drawn_.size() == 2) || (tool_ == Tool::corners && drawn_.size() == 4);
+    if (full) finish_drawing();
+    update();
+}
+
+void Easel::finish_drawing() {
+    if (tool_ == Tool::look) return;
+    if (tool_ == Tool::corners) {
+        if (drawn_.size() != 4 || !first_) return;
+        std::array<PointPx, 4> corners;
+        for (std::size_t i = 0; i < 4; ++i) {
+            // Shown in its own pixels the view's units begin at the pixel's edge, photographs count from its centre.
+            corners[i] = {drawn_[i].x_mm - 0.5, drawn_[i].y_mm - 0.5};
+            if (in_mm()) corners[i] = first_->placement->to_photo(drawn_[i]).value_or(corners[i]);
+        }
+        set_tool(Tool::look);
+        emit corners_picked(corners);
+    } else {
+        const auto region =
+            tool_ == Tool::rectangle && drawn_.size() == 2
+                ? Region::polygon(
+                      {drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
+                : Region::polygon(drawn_);
+        if (!region) {
+            emit pointer_at(shown(region.error().message + " " + region.error().next));
+            return;
+        }
+        set_tool(Tool::look);
+        emit region_drawn(*region);
+    }
+    emit tool_finished();
+}
+
+void Easel::give_up_drawing() {
+    set_tool(Tool::look);
+    emit tool_finished();
+}
+
+void Easel::tell_pointer(QPointF at) {
+    const PointMm p = frame_.to_face(at);
+    const QString unit = in_mm() ? QStringLiteral("mm") : QStringLiteral("px");
+    emit pointer_at(
+        QStringLiteral("x %1  y %2 %3").arg(shown(format_fixed(p.x_mm, 1)), shown(format_fixed(p.y_mm, 1)), unit));
+}
+
+}  // namespace tedge::desk

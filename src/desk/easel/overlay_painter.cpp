@@ -1,0 +1,128 @@
+#include "easel/overlay_painter.hpp"
+
+#include <QFontMetrics>
+#include <QPainter>
+#include <QTransform>
+
+#include "theme.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+constexpr double touch_px = 6.0;
+constexpr double smallest_shown_px = 2.0;
+
+QPainterPath path_of(const Region& region) {
+    QPainterPath path;
+    path.setFillRule(Qt::OddEvenFill);
+    const Region::Outline outline = region.outline();
+    for (const auto* lines : {&outline.rings, &outline.lines}) {
+        for (const auto& line : *lines) {
+            path.moveTo(line.front().x_mm, line.front().y_mm);
+            for (std::size_t i = 1; i < line.size(); ++i) path.lineTo(line[i].x_mm, line[i].y_mm);
+        }
+    }
+    for (const PointMm& p : outline.points) path.addEllipse(QPointF(p.x_mm, p.y_mm), 1.0, 1.0);
+    return path;
+}
+
+QVector<qreal> dashes_of(OverlayStyle style) {
+    switch (style) {
+        case OverlayStyle::unstable:
+            return {2, 2};
+        case OverlayStyle::finding:
+            return {6, 3};
+        case OverlayStyle::facing:
+            return {10, 3, 2, 3};
+        case OverlayStyle::inscription:
+            return {1, 3};
+        case OverlayStyle::treatment:
+            return {12, 4};
+        case OverlayStyle::trial:
+            return {};
+    }
+    return {};
+}
+
+void paint_label(QPainter& painter, QPointF at, const QString& text) {
+    if (text.isEmpty()) return;
+    QFont font = text_font();
+    font.setPointSizeF(9);
+    font.setBold(true);
+    painter.setFont(font);
+    const QFontMetrics metrics(font);
+    const QRectF box(at - QPointF(0, metrics.height() + 2),
+                     QSizeF(metrics.horizontalAdvance(text) + 8, metrics.height() + 2));
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(Qt::white);
+    painter.drawRect(box);
+    painter.setPen(Qt::black);
+    painter.drawText(box, Qt::AlignCenter, text);
+}
+
+}  // namespace
+
+void OverlayPainter::set(std::vector<Overlay> overlays) {
+    drawn_.clear();
+    for (Overlay& overlay : overlays) {
+        QPainterPath path = path_of(overlay.region);
+        const BoxMm bounds = overlay.region.bounds();
+        drawn_.push_back({std::move(overlay), std::move(path), bounds});
+    }
+}
+
+void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted) const {
+    const QPointF origin = frame.to_screen({0, 0});
+    const double scale = frame.screen_px_per_mm();
+    const QTransform screen_from_mm(scale, 0, 0, scale, origin.x(), origin.y());
+    const QRectF window(painter.window());
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setBrush(Qt::NoBrush);
+    for (const Drawn& drawn : drawn_) {
+        const QRectF box(frame.to_screen(drawn.bounds.min), frame.to_screen(drawn.bounds.max));
+        if (!box.adjusted(-20, -20, 20, 20).intersects(window)) continue;
+        const bool chosen = highlighted == drawn.overlay.record;
+        // Too small to be made out: a dot stands for it.
+        if (!chosen && box.width() < smallest_shown_px && box.height() < smallest_shown_px) {
+            painter.fillRect(QRectF(box.center() - QPointF(1, 1), QSizeF(2, 2)), Qt::white);
+            continue;
+        }
+        const QPainterPath path = screen_from_mm.map(drawn.path_mm);
+        QPen halo(QColor(0, 0, 0, 190), chosen ? 6 : 4);
+        QPen line(chosen ? QColor("#FFE9A8") : QColor(Qt::white), chosen ? 3 : 1.8);
+        const QVector<qreal> dashes = dashes_of(drawn.overlay.style);
+        if (!dashes.isEmpty()) line.setDashPattern(dashes);
+        painter.strokePath(path, halo);
+        painter.strokePath(path, line);
+        paint_label(painter, box.topLeft(), drawn.overlay.label);
+    }
+}
+
+std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) const {
+    const double reach_mm = touch_px / frame.screen_px_per_mm();
+    const Region spot = Region::point(point).value_or(Region());
+    std::optional<Uuid> best;
+    double best_area = 1e300;
+    for (const Drawn& drawn : drawn_) {
+        const BoxMm& b = drawn.bounds;
+        if (point.x_mm < b.min.x_mm - reach_mm || point.x_mm > b.max.x_mm + reach_mm ||
+            point.y_mm < b.min.y_mm - reach_mm || point.y_mm > b.max.y_mm + reach_mm) {
+            continue;
+        }
+        const double area = drawn.overlay.region.area_mm2();
+        if (area >= best_area || !drawn.overlay.region.within_margin(spot, reach_mm)) continue;
+        best = drawn.overlay.record;
+        best_area = area;
+    }
+    return best;
+}
+
+const Overlay* OverlayPainter::find(const Uuid& record) const {
+    for (const Drawn& drawn : drawn_) {
+        if (drawn.overlay.record == record) return &drawn.overlay;
+    }
+    return nullptr;
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,44 @@
+// Places on the picture as outlines: light and dark at once, so that they read on any paint; the kind told by the
+// dashes.
+#pragma once
+
+#include <QPainterPath>
+#include <QString>
+#include <optional>
+#include <vector>
+
+#include "easel/view_frame.hpp"
+#include "tedge/base/uuid.hpp"
+#include "tedge/geometry/region.hpp"
+
+class QPainter;
+
+namespace tedge::desk {
+
+enum class OverlayStyle { unstable, finding, trial, facing, inscription, treatment };
+
+struct Overlay {
+    Uuid record;
+    Region region;
+    OverlayStyle style = OverlayStyle::finding;
+    QString label;
+};
+
+class OverlayPainter {
+public:
+    void set(std::vector<Overlay> overlays);
+    void paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted) const;
+    // The smallest place under the point, within a few screen pixels.
+    [[nodiscard]] std::optional<Uuid> hit(PointMm point, const ViewFrame& frame) const;
+    [[nodiscard]] const Overlay* find(const Uuid& record) const;
+
+private:
+    struct Drawn {
+        Overlay overlay;
+        QPainterPath path_mm;
+        BoxMm bounds;
+    };
+    std::vector<Drawn> drawn_;
+};
+
+}  // namespace tedge::desk

@@ -1,0 +1,86 @@
+#include "rack/card_delegate.hpp"
+
+#include <QPainter>
+
+#include "rack/rack_model.hpp"
+#include "text.hpp"
+#include "theme.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+constexpr int card_height = 112;
+constexpr int margin = 10;
+constexpr int picture_side = 64;
+
+// "at the restorer · Ute Hain · insured by Morven & Lisle"; names and insurers are nobody's business while a client
+// looks.
+QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
+    QStringList parts;
+    if (!card.place.empty()) parts << shown(card.place);
+    if (!client_looks && !card.holder.empty()) parts << shown(card.holder);
+    if (!client_looks && !card.insured_by.empty()) parts << QObject::tr("insured by %1").arg(shown(card.insured_by));
+    return parts.isEmpty() ? QObject::tr("whereabouts not recorded") : parts.join(QStringLiteral(" · "));
+}
+
+QString next_line(const usecases::CaseCard& card) {
+    const QString stage = shown(to_text(card.stages.now));
+    if (card.next_deadline_on.empty()) return stage;
+    return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), shown(card.next_deadline_on));
+}
+
+void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
+    painter.fillRect(into, picture_surround);
+    if (image.isNull()) return;
+    const QSize fitted = image.size().scaled(into.size(), Qt::KeepAspectRatio);
+    QRect at(QPoint(), fitted);
+    at.moveCenter(into.center());
+    painter.drawImage(at, image);
+}
+
+void paint_line(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
+    painter.setFont(font);
+    painter.setPen(colour);
+    painter.drawText(at, Qt::AlignVCenter | Qt::AlignLeft,
+                     QFontMetrics(font).elidedText(text, Qt::ElideRight, at.width()));
+}
+
+}  // namespace
+
+QSize CardDelegate::sizeHint(const QStyleOptionViewItem& /*option*/, const QModelIndex& /*index*/) const {
+    return {150, card_height};
+}
+
+void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
+    const auto* model = qobject_cast<const RackModel*>(index.model());
+    if (model == nullptr) return;
+    const RackCard& card = model->card(index.row());
+    const Theme& t = theme();
+    painter->save();
+    painter->setRenderHint(QPainter::Antialiasing);
+    painter->setRenderHint(QPainter::SmoothPixmapTransform);
+    const QRect box = option.rect.adjusted(4, 4, -4, -4);
+    const bool chosen = option.state.testFlag(QStyle::State_Selected);
+    painter->setPen(QPen(chosen ? t.done : t.rule, chosen ? 2 : 1));
+    painter->setBrush(t.sheet);
+    painter->drawRoundedRect(box, 5, 5);
+    const QRect picture(box.left() + margin, box.top() + margin, picture_side, picture_side);
+    paint_picture(*painter, picture, model->small_picture(index.row()));
+
+    QFont title = text_font();
+    title.setWeight(QFont::DemiBold);
+    QFont small = text_font();
+    small.setPointSizeF(9.5);
+    QRect line(picture.right() + margin, box.top() + 7, box.right() - picture.right() - 2 * margin, 22);
+    paint_line(*painter, line, shown(card.card.title), title, t.ink);
+    line.translate(0, 22);
+    paint_line(*painter, line, whereabouts(card.card, model->client_looks()), small, t.faded_ink);
+    line.translate(0, 22);
+    paint_line(*painter, line, next_line(card.card), small, t.done);
+    paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
+                card.card.stages, card.closed, false);
+    painter->restore();
+}
+
+}  // namespace tedge::desk

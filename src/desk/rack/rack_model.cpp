@@ -1,0 +1,124 @@
+#include "rack/rack_model.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "tedge/casebook/gates.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+using casebook::Act;
+using usecases::Stage;
+
+bool is_closed(const casebook::CaseSnapshot& snapshot, std::string_view kind, casebook::FieldValues values) {
+    Act act;
+    act.kind = kind;
+    act.fields = casebook::Body(values.set_values());
+    return std::ranges::any_of(ask_gates(snapshot, act), [](const casebook::GateAnswer& answer) {
+        return answer.state() == casebook::GateState::closed;
+    });
+}
+
+std::size_t index_of(Stage stage) {
+    return static_cast<std::size_t>(stage);
+}
+
+// What falls due first stands first; pictures without a date by how lately they came.
+bool before(const RackCard& a, const RackCard& b) {
+    const auto key = [](const RackCard& c) {
+        return std::pair(c.card.next_deadline_on.empty() ? std::string("9999") : c.card.next_deadline_on,
+                         to_text(c.card.id));
+    };
+    return key(a) < key(b);
+}
+
+}  // namespace
+
+ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot) {
+    ClosedStages closed{};
+    const usecases::StageMarks marks = usecases::stage_marks(snapshot);
+    // A gate counts as standing closed once the work has come near it: nobody is warned of lining at the lot.
+    if (!marks.done[index_of(Stage::photographs)]) return closed;
+    closed[index_of(Stage::trials)] =
+        !marks.done[index_of(Stage::trials)] && is_closed(snapshot, "trial", casebook::FieldValues());
+    closed[index_of(Stage::structure)] =
+        !marks.done[index_of(Stage::structure)] &&
+        is_closed(snapshot, "structure_step", casebook::FieldValues().text("act", "lining"));
+    return closed;
+}
+
+RackModel::RackModel(BookSession& session, SmallPictures& pictures, QObject* parent)
+    : QAbstractListModel(parent), session_(session), pictures_(pictures) {
+    connect(&session_, &BookSession::changed, this, &RackModel::read_again);
+    connect(&session_, &BookSession::client_looks_changed, this, [this] { emit layoutChanged(); });
+    connect(&pictures_, &SmallPictures::arrived, this, [this] { emit layoutChanged(); });
+    read_again();
+}
+
+void RackModel::read_again() {
+    const auto cases = session_.book().cases();
+    if (!cases) return;
+    all_.clear();
+    for (const casebook::Record& record : *cases) {
+        const auto snapshot = session_.book().snapshot(record.id);
+        if (snapshot) all_.push_back({usecases::card_of(*snapshot), closed_stages(*snapshot)});
+    }
+    std::ranges::sort(all_, before);
+    narrow();
+}
+
+void RackModel::search(const QString& words) {
+    words_ = words;
+    narrow();
+}
+
+void RackModel::narrow() {
+    beginResetModel();
+    shown_ = all_;
+    if (!words_.trimmed().isEmpty()) {
+        std::set<Uuid> found;
+        const auto hits = session_.book().search(plain(words_), 1000);
+        if (hits) {
+            for (const casebook::SearchHit& hit : *hits) found.insert(hit.case_id);
+        }
+        std::erase_if(shown_, [&](const RackCard& card) { return !found.contains(card.card.id); });
+    }
+    endResetModel();
+}
+
+int RackModel::rowCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(shown_.size());
+}
+
+QVariant RackModel::data(const QModelIndex& index, int role) const {
+    if (!index.isValid()) return {};
+    const RackCard& at = card(index.row());
+    if (role == Qt::DisplayRole) return shown(at.card.title);
+    if (role == Qt::AccessibleTextRole)
+        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed);
+    if (role == id_role) return shown(to_text(at.card.id));
+    return {};
+}
+
+QImage RackModel::small_picture(int row) const {
+    const auto& picture = card(row).card.picture;
+    return picture ? pictures_.of(*picture) : QImage();
+}
+
+int RackModel::due_within_a_week() const {
+    const std::string limit = to_text(session_.how().clock->now() + std::chrono::days(7)).substr(0, 10);
+    return static_cast<int>(std::ranges::count_if(
+        all_, [&](const RackCard& c) { return !c.card.next_deadline_on.empty() && c.card.next_deadline_on <= limit; }));
+}
+
+int RackModel::gates_closed() const {
+    int count = 0;
+    for (const RackCard& c : all_) count += static_cast<int>(std::ranges::count(c.closed, true));
+    return count;
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,51 @@
+// The pictures of the rack as a list: read from the casebook, narrowed by what is searched for.
+#pragma once
+
+#include <QAbstractListModel>
+#include <QImage>
+#include <map>
+#include <vector>
+
+#include "book_session.hpp"
+#include "photographs/small_pictures.hpp"
+#include "tacks.hpp"
+
+namespace tedge::desk {
+
+struct RackCard {
+    usecases::CaseCard card;
+    ClosedStages closed{};
+};
+
+class RackModel : public QAbstractListModel {
+    Q_OBJECT
+
+public:
+    enum Role { card_role = Qt::UserRole, id_role };
+    RackModel(BookSession& session, SmallPictures& pictures, QObject* parent = nullptr);
+
+    [[nodiscard]] int rowCount(const QModelIndex& parent = {}) const override;
+    [[nodiscard]] QVariant data(const QModelIndex& index, int role) const override;
+    [[nodiscard]] const RackCard& card(int row) const { return shown_[static_cast<std::size_t>(row)]; }
+    [[nodiscard]] QImage small_picture(int row) const;
+    [[nodiscard]] bool client_looks() const { return session_.client_looks(); }
+    [[nodiscard]] int due_within_a_week() const;
+    [[nodiscard]] int gates_closed() const;
+
+public slots:
+    void read_again();
+    void search(const QString& words);
+
+private:
+    void narrow();
+    BookSession& session_;
+    SmallPictures& pictures_;
+    std::vector<RackCard> all_;
+    std::vector<RackCard> shown_;
+    QString words_;
+};
+
+// Which stages a closed gate bars for a case as it stands: facing, trials, structure, dossier.
+[[nodiscard]] ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot);
+
+}  // namespace tedge::desk

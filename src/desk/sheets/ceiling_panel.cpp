@@ -1,0 +1,181 @@
+#include "sheets/ceiling_panel.hpp"
+
+#include <QFormLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QVBoxLayout>
+#include <nlohmann/json.hpp>
+
+#include "tedge/base/number_text.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/money/ceiling.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+using nlohmann::json;
+
+// What was typed, as a JSON number where it is one; the plan's own reader says what is wrong with the rest.
+json number_or_text(const std::string& typed) {
+    const json parsed = json::parse(typed, nullptr, false);
+    return parsed.is_number() ? parsed : json(typed);
+}
+
+// "600 – 900 – 1800" or one amount.
+json estimate(const QString& typed) {
+    const QStringList parts = typed.split(QStringLiteral("–"));
+    if (parts.size() == 1) return number_or_text(plain(typed.trimmed()));
+    json list = json::array();
+    for (const QString& part : parts) list.push_back(number_or_text(plain(part.trimmed())));
+    return list;
+}
+
+// Percentages of a hundred become probabilities, exactly as text: "40" to 0.40.
+json probability(const QString& percent) {
+    const auto value = parse_number(plain(percent.trimmed()));
+    return value ? json(*value / 100.0) : json(plain(percent));
+}
+
+json costs_of(const casebook::CaseSnapshot& snapshot) {
+    json costs = json::array();
+    for (const casebook::Record* record : snapshot.of_kind("cost_line")) {
+        const auto cost = record->body.money_estimate("estimate");
+        if (!cost) continue;
+        json amount = json::array();
+        for (const std::int64_t minor : {cost->minor.low, cost->minor.likely, cost->minor.high}) {
+            amount.push_back(number_or_text(to_decimal_text({minor, cost->currency})));
+        }
+        costs.push_back({{"name", record->body.text_or("name")}, {"amount", amount}});
+    }
+    return costs;
+}
+
+QString ceiling_text(const QString& name, const std::optional<Ceiling>& ceiling) {
+    if (!ceiling) return {};
+    return QObject::tr("%1: hammer up to %2, bid %3\n")
+        .arg(name, shown(to_display_text(ceiling->hammer)), shown(to_display_text(ceiling->bid)));
+}
+
+QString report_text(const CeilingReport& report) {
+    QString text = ceiling_text(QObject::tr("For the profit wanted"), report.target) +
+                   ceiling_text(QObject::tr("For the risk accepted"), report.risk) +
+                   ceiling_text(QObject::tr("For the cash there is"), report.cash);
+    if (report.binding) text += QObject::tr("The %1 ceiling binds.\n").arg(shown(limit_name(*report.binding)));
+    if (!report.at_bid) return text;
+    const ProfitAtHammer& at = *report.at_bid;
+    return text + QObject::tr("At %1: all-in %2, expected profit %3, chance of loss %4 %")
+                      .arg(shown(to_display_text(at.hammer)), shown(to_display_text(at.all_in)),
+                           shown(to_display_text(at.expected_profit)),
+                           shown(format_fixed(100 * at.loss_probability, 0)));
+}
+
+}  // namespace
+
+CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
+    : QWidget(parent),
+      session_(session),
+      report_(new QLabel(this)),
+      fix_(new QPushButton(tr("&Fix this limit"), this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 0);
+    auto* form = new QFormLayout;
+    add_line(form, "premium", tr("Premium (%)"), QStringLiteral("25"));
+    add_line(form, "vat", tr("VAT on it (%)"), QStringLiteral("20"));
+    add_line(form, "name1", tr("It may be"), tr("by the master"));
+    add_line(form, "chance1", tr("  chance (%)"), QString());
+    add_line(form, "price1", tr("  sells for (GBP)"), QString());
+    add_line(form, "name2", tr("or"), tr("by a follower"));
+    add_line(form, "chance2", tr("  chance (%)"), QString());
+    add_line(form, "price2", tr("  sells for (GBP)"), QString());
+    add_line(form, "profit", tr("Profit wanted (GBP)"), QString());
+    add_line(form, "loss", tr("Chance of loss accepted (%)"), QStringLiteral("20"));
+    add_line(form, "cash", tr("Cash there is (GBP)"), QString());
+    column->addLayout(form);
+    report_->setWordWrap(true);
+    column->addWidget(report_);
+    fix_->setProperty("act", "main");
+    fix_->setEnabled(false);
+    column->addWidget(fix_);
+    connect(fix_, &QPushButton::clicked, this, &CeilingPanel::fix);
+    connect(&session_, &BookSession::client_looks_changed, this, [this](bool looks) { setVisible(!looks); });
+}
+
+void CeilingPanel::add_line(QFormLayout* form, const char* name, const QString& label, const QString& value) {
+    auto* line = new QLineEdit(value, this);
+    line->setAccessibleName(label.trimmed());
+    if (QString::fromLatin1(name).startsWith(QStringLiteral("price")))
+        line->setPlaceholderText(tr("low – likely – high"));
+    connect(line, &QLineEdit::textChanged, this, &CeilingPanel::reckon);
+    form->addRow(label, line);
+    lines_[name] = line;
+}
+
+void CeilingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
+    snapshot_ = snapshot;
+    setVisible(!session_.client_looks());
+    reckon();
+}
+
+std::string CeilingPanel::plan_json() const {
+    const auto typed = [&](const char* name) { return lines_.at(name)->text().trimmed(); };
+    json plan = {{"currency", "GBP"}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
+    plan["sale"] = {{"premium", json::array({{{"percent", number_or_text(plain(typed("premium")))}}})},
+                    {"vat_on_premium_percent", number_or_text(plain(typed("vat")))},
+                    {"increments", "common"}};
+    plan["costs"] = snapshot_ ? costs_of(*snapshot_) : json::array();
+    plan["outcomes"] = json::array();
+    for (const auto& [name, chance, price] :
+         {std::tuple{"name1", "chance1", "price1"}, std::tuple{"name2", "chance2", "price2"}}) {
+        if (typed(price).isEmpty()) continue;
+        plan["outcomes"].push_back({{"name", plain(typed(name))},
+                                    {"probability", probability(typed(chance))},
+                                    {"price", estimate(typed(price))}});
+    }
+    plan["target"] = json::object();
+    if (!typed("profit").isEmpty()) plan["target"]["profit"] = number_or_text(plain(typed("profit")));
+    if (!typed("loss").isEmpty()) plan["target"]["loss_probability"] = probability(typed("loss"));
+    if (!typed("cash").isEmpty()) plan["target"]["cash"] = number_or_text(plain(typed("cash")));
+    return plan.dump();
+}
+
+void CeilingPanel::reckon() {
+    fix_->setEnabled(false);
+    if (lines_.size() < 11 || lines_.at("price1")->text().isEmpty()) {
+        report_->setText(tr("Say what it may be and what it would sell for. Costs are those recorded below."));
+        return;
+    }
+    const auto plan = parse_ceiling_plan(plan_json());
+    const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
+    report_->setProperty("role", report ? "plain" : "closed");
+    report_->setText(report ? report_text(*report) : shown(report.error().message + " " + report.error().next));
+    fix_->setEnabled(report && report->bid.has_value());
+}
+
+void CeilingPanel::fix() {
+    const std::string text = plan_json();
+    const auto plan = parse_ceiling_plan(text);
+    const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
+    if (!report || !report->bid || !snapshot_) return;
+    casebook::FieldValues values;
+    values.value("plan", json::parse(text))
+        .money("limit", *report->bid)
+        .text("fixed_at", to_text(session_.how().clock->now()));
+    json kept = {{"binding", report->binding ? std::string(limit_name(*report->binding)) : std::string("none")}};
+    if (report->at_bid) {
+        kept["expected_profit"] = to_decimal_text(report->at_bid->expected_profit);
+        kept["all_in"] = to_decimal_text(report->at_bid->all_in);
+        kept["loss_probability"] = report->at_bid->loss_probability;
+    }
+    values.value("report", kept);
+    auto done = usecases::add_record(session_.acting(), snapshot_->picture.id, "ceiling", values);
+    if (!done) {
+        emit session_.refused(done.error());
+        return;
+    }
+    session_.did(*std::move(done), tr("limit"));
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,95 @@
+#include "theme.hpp"
+
+#include <QApplication>
+#include <QPalette>
+#include <QStyleFactory>
+
+namespace tedge::desk {
+
+namespace {
+
+const Theme* in_use = nullptr;
+
+QPalette palette_of(const Theme& t) {
+    QPalette palette;
+    palette.setColor(QPalette::Window, t.paper);
+    palette.setColor(QPalette::WindowText, t.ink);
+    palette.setColor(QPalette::Base, t.sheet);
+    palette.setColor(QPalette::AlternateBase, t.paper);
+    palette.setColor(QPalette::Text, t.ink);
+    palette.setColor(QPalette::PlaceholderText, t.faded_ink);
+    palette.setColor(QPalette::Button, t.sheet);
+    palette.setColor(QPalette::ButtonText, t.ink);
+    palette.setColor(QPalette::ToolTipBase, t.sheet);
+    palette.setColor(QPalette::ToolTipText, t.ink);
+    palette.setColor(QPalette::Highlight, t.done);
+    palette.setColor(QPalette::HighlightedText, t.on_done);
+    palette.setColor(QPalette::Link, t.done);
+    palette.setColor(QPalette::Mid, t.rule);
+    palette.setColor(QPalette::Disabled, QPalette::Text, t.faded_ink);
+    palette.setColor(QPalette::Disabled, QPalette::ButtonText, t.faded_ink);
+    palette.setColor(QPalette::Disabled, QPalette::WindowText, t.faded_ink);
+    return palette;
+}
+
+QString style_sheet(const Theme& t) {
+    return QStringLiteral(
+               "QPushButton { background: %1; color: %2; border: 1px solid %3; border-radius: 4px; padding: 7px 14px; }"
+               "QPushButton:focus, QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QListView:focus"
+               " { border: 2px solid %4; }"
+               "QPushButton:disabled { color: %6; }"
+               "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
+               "QPushButton[act='main']:focus { border: 2px solid %2; }"
+               "QPushButton:checked { background: %4; color: %5; }"
+               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
+               "border-radius: 4px; padding: 5px; }"
+               "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
+               "color: %8; }"
+               "QLabel[role='done'] { color: %4; }"
+               "QScrollArea { border: none; } QSplitter::handle { background: %3; }")
+        .arg(t.sheet.name(), t.ink.name(), t.rule.name(), t.done.name(), t.on_done.name(), t.faded_ink.name(),
+             t.warning.name(), t.closed.name());
+}
+
+}  // namespace
+
+const Theme& light_theme() {
+    static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"),
+                             QColor("#5E6268"), QColor("#D8D4CC"), QColor("#2B7665"),
+                             QColor("#FFFFFF"), QColor("#8A5A0F"), QColor("#9B2C3B")};
+    return light;
+}
+
+const Theme& dark_theme() {
+    static const Theme dark{QColor("#23262B"), QColor("#2D3137"), QColor("#F0EDE7"),
+                            QColor("#B3B0AA"), QColor("#464B53"), QColor("#6CBFAA"),
+                            QColor("#16201D"), QColor("#E0AE55"), QColor("#EE8E9B")};
+    return dark;
+}
+
+const Theme& theme() {
+    return in_use != nullptr ? *in_use : light_theme();
+}
+
+QFont text_font() {
+    QFont font(QStringLiteral("Open Sans"));
+    font.setPointSizeF(11);
+    return font;
+}
+
+QFont heading_font() {
+    QFont font = text_font();
+    font.setPointSizeF(15);
+    font.setWeight(QFont::DemiBold);
+    return font;
+}
+
+void use_theme(QApplication& application, Shade shade) {
+    in_use = shade == Shade::dark ? &dark_theme() : &light_theme();
+    application.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+    application.setPalette(palette_of(*in_use));
+    application.setFont(text_font());
+    application.setStyleSheet(style_sheet(*in_use));
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,38 @@
+// Colours by meaning, in a light and a dark table, and the type. One accent; status is told by word and shape as well.
+#pragma once
+
+#include <QColor>
+#include <QFont>
+
+class QApplication;
+
+namespace tedge::desk {
+
+struct Theme {
+    QColor paper;      // the ground of windows
+    QColor sheet;      // the ground of cards and fields
+    QColor ink;        // text
+    QColor faded_ink;  // what stands second
+    QColor rule;       // lines
+    QColor done;       // verdigris: what is done, and the one act of a sheet
+    QColor on_done;    // text on it
+    QColor warning;    // ochre
+    QColor closed;     // madder
+};
+
+[[nodiscard]] const Theme& light_theme();
+[[nodiscard]] const Theme& dark_theme();
+// The one in use.
+[[nodiscard]] const Theme& theme();
+
+// Always around pictures, whatever the theme: neutral, so that colours are seen as they are.
+inline const QColor picture_surround(0x80, 0x80, 0x80);
+
+// Open Sans, whose figures are tabular.
+[[nodiscard]] QFont text_font();
+[[nodiscard]] QFont heading_font();
+
+enum class Shade { light, dark };
+void use_theme(QApplication& application, Shade shade);
+
+}  // namespace tedge::desk

@@ -1,0 +1,73 @@
+#include "tedge/dossier/extract.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <set>
+
+namespace tedge::dossier {
+
+using casebook::Body;
+using casebook::CaseSnapshot;
+using casebook::Field;
+using casebook::FieldType;
+using casebook::Kind;
+using casebook::Reader;
+using casebook::Record;
+using nlohmann::json;
+
+namespace {
+
+Record reduced(const Record& record, Reader reader) {
+    json kept = json::object();
+    if (const Kind* kind = casebook::find_kind(record.kind)) {
+        const json& fields = record.body.as_json();
+        for (const Field& field : kind->fields) {
+            const std::string name(field.name);
+            if (field.readers.contains(reader) && fields.contains(name)) kept[name] = fields[name];
+        }
+    }
+    Record out;
+    out.id = record.id;
+    out.case_id = record.case_id;
+    out.kind = record.kind;
+    out.schema = record.schema;
+    out.body = Body(std::move(kept));
+    return out;
+}
+
+bool says_nothing(const Record& record) {
+    return record.body.keys().empty();
+}
+
+void collect_references(const Record& record, std::set<Uuid>& named) {
+    const Kind* kind = casebook::find_kind(record.kind);
+    if (kind == nullptr) return;
+    for (const Field& field : kind->fields)
+        if (field.type == FieldType::record)
+            if (const auto id = record.body.record(field.name)) named.insert(*id);
+}
+
+}  // namespace
+
+Extract Extract::of(const CaseSnapshot& snapshot, Reader reader) {
+    Extract extract;
+    extract.reader_ = reader;
+    extract.kept_.picture = reduced(snapshot.picture, reader);
+    std::set<Uuid> named;
+    collect_references(extract.kept_.picture, named);
+    for (const Record& record : snapshot.records) {
+        if (record.deleted) continue;
+        Record kept = reduced(record, reader);
+        if (says_nothing(kept)) continue;
+        collect_references(kept, named);
+        extract.kept_.records.push_back(std::move(kept));
+    }
+    for (const Record& person : snapshot.people) {
+        if (person.deleted || !named.contains(person.id)) continue;
+        Record kept = reduced(person, reader);
+        if (!says_nothing(kept)) extract.kept_.people.push_back(std::move(kept));
+    }
+    return extract;
+}
+
+}  // namespace tedge::dossier

@@ -1,0 +1,114 @@
+#include "placed_photographs.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "tedge/base/text.hpp"
+
+namespace tedge::dossier {
+
+using casebook::Record;
+
+namespace {
+
+constexpr int most_epochs = 32;  // a chain of frames longer than this is a loop
+
+bool is_normal(const Record& photograph) {
+    const std::string light = photograph.body.text_or("light");
+    return light == "normal" || light == "cross-polarised";
+}
+
+// Through the newer frames, one at a time: each says how it lies on the one before.
+const Record* newer_frame(const Extract& extract, const Uuid& frame) {
+    for (const Record* candidate : extract.of_kind("face_frame"))
+        if (candidate->body.record("older") == frame) return candidate;
+    return nullptr;
+}
+
+std::optional<Region> carried_on(const Extract& extract, Region region, Uuid from, const Uuid& to) {
+    for (int i = 0; i < most_epochs && from != to; ++i) {
+        const Record* next = newer_frame(extract, from);
+        const auto joined = next == nullptr ? std::nullopt : next->body.placement("new_from_old");
+        if (!joined) return std::nullopt;
+        region = region.mapped([&](PointMm p) { return joined->to_face(PointPx{p.x_mm, p.y_mm}); });
+        from = next->id;
+    }
+    return from == to ? std::optional(region) : std::nullopt;
+}
+
+std::vector<PointPx> to_photo(const Placement& placement, const std::vector<PointMm>& points) {
+    std::vector<PointPx> mapped;
+    for (const auto& point : points)
+        if (const auto pixel = placement.to_photo(point)) mapped.push_back(*pixel);
+    return mapped;
+}
+
+}  // namespace
+
+int stage_rank(const Record& photograph) {
+    const casebook::Kind* kind = casebook::find_kind("photograph");
+    const auto words = casebook::words_of(*kind->field("stage"));
+    const auto found = std::ranges::find(words, std::string_view(photograph.body.text_or("stage")));
+    return found == words.end() ? -1 : static_cast<int>(found - words.begin());
+}
+
+std::vector<const Record*> placed_photographs(const Extract& extract, std::string_view face) {
+    std::vector<const Record*> found;
+    for (const Record* photograph : extract.of_kind("photograph")) {
+        const auto& body = photograph->body;
+        if (body.text_or("face") == face && body.integer("width_px").value_or(0) > 0 &&
+            body.integer("height_px").value_or(0) > 0 && body.placement("face_from_photo") && body.record("face_frame"))
+            found.push_back(photograph);
+    }
+    std::ranges::stable_sort(found, {}, [](const Record* photograph) { return stage_rank(*photograph); });
+    return found;
+}
+
+BeforeAndAfter before_and_after(const std::vector<const Record*>& photographs) {
+    BeforeAndAfter pair;
+    const auto seen_here = [](const Record* photograph) { return stage_rank(*photograph) >= 1; };  // not the saleroom's
+    const auto first =
+        std::ranges::find_if(photographs, [&](const Record* p) { return seen_here(p) && is_normal(*p); });
+    pair.before = first != photographs.end() ? *first : photographs.empty() ? nullptr : photographs.front();
+    for (const Record* photograph : photographs)
+        if (pair.before != nullptr && is_normal(*photograph) && stage_rank(*photograph) > stage_rank(*pair.before))
+            pair.after = photograph;
+    return pair;
+}
+
+std::optional<Region> region_in_frame(const Extract& extract, const Record& placed, const Uuid& face_frame) {
+    const auto region = placed.body.region("region");
+    const auto frame = placed.body.record("face_frame");
+    if (!region || region->empty() || !frame) return std::nullopt;
+    return carried_on(extract, *region, *frame, face_frame);
+}
+
+std::optional<PictureMark> mark_in_photograph(const Extract& extract, const Record& placed, const Record& photograph) {
+    const auto frame = photograph.body.record("face_frame");
+    const auto placement = photograph.body.placement("face_from_photo");
+    if (!frame || !placement) return std::nullopt;
+    const auto region = region_in_frame(extract, placed, *frame);
+    if (!region) return std::nullopt;
+    const auto outline = region->outline();
+    PictureMark mark;
+    for (const auto& ring : outline.rings) mark.rings.push_back(to_photo(*placement, ring));
+    for (const auto& line : outline.lines) mark.lines.push_back(to_photo(*placement, line));
+    mark.points = to_photo(*placement, outline.points);
+    if (const auto at = placement->to_photo(region->label_point())) mark.label_at = *at;
+    return mark;
+}
+
+std::optional<double> px_per_mm_of(const Record& photograph) {
+    const auto placement = photograph.body.placement("face_from_photo");
+    const auto width = photograph.body.integer("width_px");
+    const auto height = photograph.body.integer("height_px");
+    if (!placement || !width || !height) return std::nullopt;
+    const PointPx middle{static_cast<double>(*width) / 2.0, static_cast<double>(*height) / 2.0};
+    const double half = static_cast<double>(*width) / 4.0;
+    const PointMm left = placement->to_face({middle.x_px - half, middle.y_px});
+    const PointMm right = placement->to_face({middle.x_px + half, middle.y_px});
+    const double length_mm = std::hypot(right.x_mm - left.x_mm, right.y_mm - left.y_mm);
+    return length_mm > 1e-9 ? std::optional(2.0 * half / length_mm) : std::nullopt;
+}
+
+}  // namespace tedge::dossier

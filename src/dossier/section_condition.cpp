@@ -1,0 +1,172 @@
+// Surveys and findings, with maps on the photographs before and after; registered pairs; measurements.
+#include <algorithm>
+#include <cmath>
+
+#include "placed_photographs.hpp"
+#include "sections.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/geometry/face_frame.hpp"
+
+namespace tedge::dossier {
+
+using casebook::Record;
+
+namespace {
+
+constexpr double map_height_mm = 98.0;  // before and after share a page
+
+bool is_open_danger(const Record& finding) {
+    return finding.body.flag("unstable") && !finding.body.has("consolidated_on");
+}
+
+// Findings are numbered through the dossier, so that a number means one place on every map.
+std::optional<Picture> findings_map(const Sections& sections, const Record& photograph) {
+    auto picture = picture_of(sections, photograph);
+    if (!picture) return std::nullopt;
+    int number = 0;
+    for (const Record* finding : sections.extract.of_kind("finding")) {
+        ++number;
+        auto mark = mark_in_photograph(sections.extract, *finding, photograph);
+        if (!mark) continue;
+        mark->label = std::to_string(number);
+        mark->tone = is_open_danger(*finding)                        ? Tone::closed
+                     : finding->body.text_or("severity") == "severe" ? Tone::caution
+                                                                     : Tone::plain;
+        picture->marks.push_back(std::move(*mark));
+    }
+    if (picture->marks.empty()) return std::nullopt;
+    picture->px_per_mm = px_per_mm_of(photograph);
+    picture->caption =
+        sentence_case(name_of(sections.extract, photograph)) + ". The numbers are those of the list of findings.";
+    return picture;
+}
+
+void add_maps_of_face(const Sections& sections, Face face) {
+    const auto photographs = placed_photographs(sections.extract, to_text(face));
+    const auto pair = before_and_after(photographs);
+    const std::string name = sentence_case(word_text(to_text(face)));
+    if (pair.before != nullptr)
+        if (auto map = findings_map(sections, *pair.before)) {
+            sections.heading(2, name + ", before");
+            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
+        }
+    if (pair.after != nullptr)
+        if (auto map = findings_map(sections, *pair.after)) {
+            sections.heading(2, name + ", after");
+            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
+        }
+}
+
+std::string area_text(const Record& finding) {
+    const auto region = finding.body.region("region");
+    if (!region || region->area_mm2() <= 0.0) return {};
+    return format_fixed(region->area_mm2(), region->area_mm2() < 100.0 ? 1 : 0);
+}
+
+std::string state_text(const Extract& extract, const Record& finding) {
+    if (is_open_danger(finding)) return "unstable";
+    const std::string consolidated = value_text(extract, finding, "consolidated_on");
+    if (!consolidated.empty()) return "consolidated " + consolidated;
+    return finding.body.has("unstable") ? "stable" : "";
+}
+
+void add_findings_table(const Sections& sections) {
+    const auto& extract = sections.extract;
+    const auto findings = extract.of_kind("finding");
+    if (findings.empty()) return;
+    sections.heading(2, "Findings");
+    DataTable table{{{"No", 0.5, Align::right},
+                     {"Face", 0.9},
+                     {"Layer", 1.0},
+                     {"What it is", 2.6},
+                     {"Severity", 0.9},
+                     {"State", 1.5},
+                     {"Area, mm²", 0.9, Align::right}},
+                    {},
+                    {}};
+    int number = 0;
+    for (const Record* finding : findings) {
+        const auto& body = finding->body;
+        std::string what = body.text_or("term");
+        for (const std::string_view more : {"text", "note"})
+            if (const std::string text = body.text_or(more); !text.empty()) what += (what.empty() ? "" : "\n") + text;
+        table.rows.push_back({std::to_string(++number), value_text(extract, *finding, "face_frame"),
+                              word_text(body.text_or("layer")), what, body.text_or("severity"),
+                              state_text(extract, *finding), area_text(*finding)});
+    }
+    sections.add(std::move(table));
+}
+
+void add_surveys(const Sections& sections) {
+    for (const Record* survey : sections.extract.of_kind("survey")) {
+        const std::string summary = survey->body.text_or("summary");
+        sections.heading(2, "Survey of the " + word_text(survey->body.text_or("face")));
+        if (!summary.empty()) sections.add(Paragraph{summary, Voice::lead});
+        sections.add(KeyValues{labelled_values(sections.extract, *survey, {"face", "summary"})});
+    }
+}
+
+std::string uncertainty_text(const Record& measurement) {
+    const auto uncertainty = measurement.body.number("uncertainty");
+    return uncertainty ? "± " + format_number(*uncertainty) : "not stated";
+}
+
+}  // namespace
+
+void add_condition(const Sections& sections) {
+    const auto& extract = sections.extract;
+    if (extract.of_kind("survey").empty() && extract.of_kind("finding").empty()) return;
+    sections.heading(1, "Condition");
+    add_surveys(sections);
+    for (const Face face : all_faces) add_maps_of_face(sections, face);
+    add_findings_table(sections);
+    const auto findings = extract.of_kind("finding");
+    const auto dangers = std::ranges::count_if(findings, [](const Record* f) { return is_open_danger(*f); });
+    if (dangers > 0)
+        sections.add(Note{Tone::closed, "Unstable",
+                          "Findings marked in red are unstable and not consolidated. Do not touch, dust or tilt the "
+                          "picture before a restorer has seen them."});
+}
+
+void add_registered_pairs(const Sections& sections) {
+    const auto& extract = sections.extract;
+    bool headed = false;
+    for (const Record* registration : extract.of_kind("registration")) {
+        if (!registration->body.flag("usable")) continue;
+        const auto reference_id = registration->body.record("reference");
+        const auto moving_id = registration->body.record("moving");
+        const Record* reference = reference_id ? extract.find(*reference_id) : nullptr;
+        const Record* moving = moving_id ? extract.find(*moving_id) : nullptr;
+        if (reference == nullptr || moving == nullptr) continue;
+        auto left = picture_of(sections, *reference);
+        auto right = picture_of(sections, *reference);  // registered pixels have the shape of the reference
+        if (!left || !right) continue;
+        right->pixels = [&pictures = sections.pictures, from = moving->id, to = reference->id](int longest_side_px) {
+            return pictures.registered(from, to, longest_side_px);
+        };
+        left->caption = sentence_case(name_of(extract, *reference)) + ".";
+        right->caption = sentence_case(name_of(extract, *moving)) + ".";
+        PictureRow row{.pictures = {std::move(*left), std::move(*right)}, .max_height_mm = 100.0};
+        if (const auto error = registration->body.number("error_mm"))
+            row.caption = "Laid over each other to within about " + format_fixed(*error, 2) + " mm.";
+        if (!std::exchange(headed, true)) sections.heading(1, "The same place, before and after");
+        sections.add(std::move(row));
+    }
+}
+
+void add_measurements(const Sections& sections) {
+    const auto measurements = sections.extract.of_kind("measurement");
+    if (measurements.empty()) return;
+    sections.heading(1, "Measurements");
+    DataTable table{
+        {{"What was measured", 3.0}, {"Value", 1.0, Align::right}, {"Uncertainty", 1.0}, {"Note", 2.0}}, {}, {}};
+    for (const Record* measurement : measurements) {
+        const auto value = measurement->body.number("value");
+        table.rows.push_back({measurement->body.text_or("what"),
+                              (value ? format_number(*value) : "") + " " + measurement->body.text_or("unit"),
+                              uncertainty_text(*measurement), measurement->body.text_or("note")});
+    }
+    sections.add(std::move(table));
+}
+
+}  // namespace tedge::dossier

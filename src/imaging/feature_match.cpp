@@ -1,0 +1,209 @@
+#include "feature_match.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <opencv2/calib3d.hpp>
+#include <opencv2/core.hpp>
+#include <opencv2/features2d.hpp>
+
+#include "feature_small_copy.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr int most_features = 3000;
+constexpr double contrast_threshold = 0.02;  // half of the usual: local normalisation has evened the contrast out
+constexpr double ratio_limit = 0.92;         // best over second-best distance; the votes below do the rest
+constexpr double threshold_small_px = 3.0;   // MAGSAC++'s upper bound of noise, pixels of the small copy
+constexpr int fewest_inliers = 8;
+constexpr int random_seed = 20;
+
+}  // namespace
+
+struct FeatureSet::Content {
+    std::vector<cv::KeyPoint> keypoints;  // positions in pixels of the picture, size and angle of the small copy
+    cv::Mat descriptors;                  // root-normalised
+    double picture_per_small = 1.0;
+    SizePx picture;
+};
+
+FeatureSet::FeatureSet(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored)
+    : content_(std::make_unique<Content>()) {
+    const SmallCopy copy = small_copy(picture, signal, longest_side, mirrored);
+    const cv::Ptr<cv::SIFT> sift = cv::SIFT::create(most_features, 3, contrast_threshold);
+    sift->detectAndCompute(copy.image, cv::noArray(), content_->keypoints, content_->descriptors);
+    content_->picture = picture.size(0);
+    content_->picture_per_small = copy.picture_per_small_x;
+    for (cv::KeyPoint& each : content_->keypoints) {
+        each.pt.x = static_cast<float>((static_cast<double>(each.pt.x) + 0.5) * copy.picture_per_small_x - 0.5);
+        each.pt.y = static_cast<float>((static_cast<double>(each.pt.y) + 0.5) * copy.picture_per_small_y - 0.5);
+    }
+    // Root normalisation: the Hellinger kernel on histograms (Arandjelović and Zisserman, CVPR 2012).
+    for (int i = 0; i < content_->descriptors.rows; ++i) {
+        cv::Mat row = content_->descriptors.row(i);
+        const double sum = cv::norm(row, cv::NORM_L1);
+        if (sum > 0.0) row /= sum;
+        cv::sqrt(row, row);
+    }
+}
+
+FeatureSet::~FeatureSet() = default;
+FeatureSet::FeatureSet(FeatureSet&&) noexcept = default;
+FeatureSet& FeatureSet::operator=(FeatureSet&&) noexcept = default;
+
+int FeatureSet::count() const {
+    return static_cast<int>(content_->keypoints.size());
+}
+
+namespace {
+
+struct Match {
+    PointPair pair;
+    double turn = 0.0;       // difference of the two orientations, radians
+    double log_scale = 0.0;  // natural logarithm of the ratio of sizes
+};
+
+// Mutual best matches whose runner-up is clearly worse.
+std::vector<Match> mutual_matches(const FeatureSet::Content& reference, const FeatureSet::Content& moving) {
+    std::vector<Match> matches;
+    if (reference.descriptors.rows < 2 || moving.descriptors.rows < 2) return matches;
+    const cv::BFMatcher matcher(cv::NORM_L2);
+    std::vector<std::vector<cv::DMatch>> forward;
+    matcher.knnMatch(moving.descriptors, reference.descriptors, forward, 2);
+    std::vector<std::vector<cv::DMatch>> backward;
+    matcher.knnMatch(reference.descriptors, moving.descriptors, backward, 1);
+    for (const auto& two : forward) {
+        if (two.size() < 2 || static_cast<double>(two[0].distance) > ratio_limit * static_cast<double>(two[1].distance))
+            continue;
+        const auto at = static_cast<std::size_t>(two[0].trainIdx);
+        if (backward[at].empty() || backward[at][0].trainIdx != two[0].queryIdx) continue;
+        const cv::KeyPoint& r = reference.keypoints[at];
+        const cv::KeyPoint& m = moving.keypoints[static_cast<std::size_t>(two[0].queryIdx)];
+        Match match;
+        match.pair = {{static_cast<double>(r.pt.x), static_cast<double>(r.pt.y)},
+                      {static_cast<double>(m.pt.x), static_cast<double>(m.pt.y)}};
+        match.turn = static_cast<double>(r.angle - m.angle) * std::numbers::pi / 180.0;
+        match.log_scale = std::log(static_cast<double>(r.size) / static_cast<double>(m.size));
+        matches.push_back(match);
+    }
+    return matches;
+}
+
+// All true matches of a plane seen nearly from the front turn and grow alike. Keeps those near the fullest cell of a
+// histogram over turn (12 cells of 30°) and scale (half octaves), each vote spread over its neighbours.
+std::vector<PointPair> consistent_matches(const std::vector<Match>& matches) {
+    constexpr int turns = 12;
+    constexpr int scales = 17;
+    const auto turn_cell = [](double turn) {
+        return std::fmod(turn / (2.0 * std::numbers::pi) * turns + 2.0 * turns, static_cast<double>(turns));
+    };
+    const auto scale_cell = [](double log_scale) {
+        return std::clamp(log_scale / (0.5 * std::numbers::ln2) + 0.5 * (scales - 1), 0.0, scales - 1.0);
+    };
+    const auto distance = [&](const Match& match, int turn, int scale) {
+        const double across = std::abs(turn_cell(match.turn) - turn);
+        return std::pair(std::min(across, turns - across), std::abs(scale_cell(match.log_scale) - scale));
+    };
+    int best_votes = -1;
+    std::pair<int, int> best;
+    for (int turn = 0; turn < turns; ++turn) {
+        for (int scale = 0; scale < scales; ++scale) {
+            int votes = 0;
+            for (const Match& match : matches) {
+                const auto [t, s] = distance(match, turn, scale);
+                if (t <= 1.0 && s <= 1.0) ++votes;
+            }
+            if (votes > best_votes) {
+                best_votes = votes;
+                best = {turn, scale};
+            }
+        }
+    }
+    std::vector<PointPair> kept;
+    for (const Match& match : matches) {
+        const auto [t, s] = distance(match, best.first, best.second);
+        if (t <= 1.5 && s <= 1.5) kept.push_back(match.pair);
+    }
+    return kept;
+}
+
+int count_inliers(const std::vector<bool>& inlier) {
+    return static_cast<int>(std::count(inlier.begin(), inlier.end(), true));
+}
+
+}  // namespace
+
+std::optional<RobustHomography> robust_homography(const std::vector<PointPair>& pairs, double threshold_px) {
+    if (pairs.size() < 6) return std::nullopt;
+    std::vector<cv::Point2f> from;
+    std::vector<cv::Point2f> to;
+    for (const PointPair& pair : pairs) {
+        from.emplace_back(static_cast<float>(pair.moving.x_px), static_cast<float>(pair.moving.y_px));
+        to.emplace_back(static_cast<float>(pair.reference.x_px), static_cast<float>(pair.reference.y_px));
+    }
+    cv::setRNGSeed(random_seed);
+    cv::Mat mask;
+    cv::Mat found;
+    try {
+        found = cv::findHomography(from, to, cv::USAC_MAGSAC, threshold_px, mask, 10000, 0.9999);
+    } catch (const cv::Exception&) {
+        return std::nullopt;  // degenerate samples only
+    }
+    if (found.empty()) return std::nullopt;
+    std::array<double, 9> values{};
+    for (int i = 0; i < 9; ++i) values[static_cast<std::size_t>(i)] = found.at<double>(i / 3, i % 3);
+    const auto map = Homography::from_row_major(values);
+    if (!map) return std::nullopt;
+    RobustHomography result{*map, {}};
+    for (int i = 0; i < mask.rows; ++i) result.inlier.push_back(mask.at<unsigned char>(i) != 0);
+    return result;
+}
+
+bool plausible(const Homography& reference_from_moving, SizePx moving) {
+    const auto& h = reference_from_moving.row_major();
+    double smallest = 1e300;
+    double largest = 0.0;
+    for (const double x : {0.0, moving.width_px - 1.0}) {
+        for (const double y : {0.0, moving.height_px - 1.0}) {
+            const double w = h[6] * x + h[7] * y + 1.0;
+            if (w < 0.1 || w > 10.0) return false;
+            const auto p = reference_from_moving.apply(x, y);
+            const double a = (h[0] - p[0] * h[6]) / w;
+            const double b = (h[1] - p[0] * h[7]) / w;
+            const double c = (h[3] - p[1] * h[6]) / w;
+            const double d = (h[4] - p[1] * h[7]) / w;
+            const double determinant = a * d - b * c;
+            if (determinant <= 0.0) return false;
+            // Singular values of the Jacobian: how much it squeezes one way against the other.
+            const double sum = a * a + b * b + c * c + d * d;
+            const double root = std::sqrt(std::max(0.0, sum * sum / 4.0 - determinant * determinant));
+            if (sum / 2.0 + root > 36.0 * (sum / 2.0 - root)) return false;  // 6 to 1: 80° off the perpendicular
+            smallest = std::min(smallest, determinant);
+            largest = std::max(largest, determinant);
+        }
+    }
+    return largest < 40.0 * smallest;
+}
+
+std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving) {
+    const std::vector<Match> matches = mutual_matches(reference.content(), moving.content());
+    const double threshold = threshold_small_px * reference.content().picture_per_small;
+    std::optional<FeatureMap> best;
+    const auto consider = [&](const std::vector<PointPair>& pairs) {
+        const auto found = robust_homography(pairs, threshold);
+        if (!found || !plausible(found->reference_from_moving, moving.content().picture)) return;
+        const int inliers = count_inliers(found->inlier);
+        if (inliers >= fewest_inliers && (!best || inliers > best->inliers))
+            best = FeatureMap{found->reference_from_moving, inliers};
+    };
+    consider(consistent_matches(matches));
+    if (!best || best->inliers < 3 * fewest_inliers) {  // strong perspective spreads turn and scale
+        std::vector<PointPair> all;
+        for (const Match& match : matches) all.push_back(match.pair);
+        consider(all);
+    }
+    return best;
+}
+
+}  // namespace tedge::imaging

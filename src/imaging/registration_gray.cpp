@@ -1,0 +1,110 @@
+#include "registration_gray.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "registration_workers.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr int smallest_longer_side = 256;
+constexpr int band_rows = 32;
+
+// Weights 1-2-1: near enough to luma for matching, and equal for every depth.
+template <class T>
+void mix_gray(const Raster<T>& raster, int y, int x0, int count, float factor, float* gray) {
+    const auto channels = static_cast<std::size_t>(raster.channels());
+    const T* sample = raster.row(y) + static_cast<std::size_t>(x0) * channels;
+    const auto pixels = static_cast<std::size_t>(count);
+    if (channels < 3) {
+        for (std::size_t i = 0; i < pixels; ++i) gray[i] = static_cast<float>(sample[i * channels]) * factor;
+        return;
+    }
+    const float quarter = factor * 0.25F;
+    for (std::size_t i = 0; i < pixels; ++i) {
+        const T* rgb = sample + i * channels;
+        gray[i] =
+            (static_cast<float>(rgb[0]) + 2.0F * static_cast<float>(rgb[1]) + static_cast<float>(rgb[2])) * quarter;
+    }
+}
+
+// Two rows above and two below the seam, weighted 1-3-3-1, then the same along the row.
+void halve_row(const std::array<const float*, 4>& rows, int width, int half_width, float* column_sum, float* out) {
+    float* padded = column_sum + 1;
+    for (int x = 0; x < width; ++x) padded[x] = rows[0][x] + 3.0F * (rows[1][x] + rows[2][x]) + rows[3][x];
+    padded[-1] = padded[0];
+    padded[width] = padded[width + 1] = padded[width - 1];
+    for (int i = 0; i < half_width; ++i) {
+        const float* p = padded + 2 * i;
+        out[i] = (p[-1] + 3.0F * (p[0] + p[1]) + p[2]) * (1.0F / 64.0F);
+    }
+}
+
+}  // namespace
+
+void PictureView::gray_row(int y, int x0, int count, float* gray) const {
+    if (raster8_ != nullptr) return mix_gray(*raster8_, y, x0, count, 1.0F, gray);
+    if (raster16_ != nullptr) return mix_gray(*raster16_, y, x0, count, 255.0F / 65535.0F, gray);
+    mix_gray(*raster_f_, y, x0, count, 255.0F, gray);
+}
+
+GrayPyramid::GrayPyramid(PictureView picture, int workers, const Progress& progress) : picture_(picture) {
+    while (!progress.stopped()) {
+        const int level = levels() - 1;
+        const SizePx from = size(level);
+        if (std::max(from.width_px, from.height_px) <= smallest_longer_side) break;
+        RasterF half((from.width_px + 1) / 2, (from.height_px + 1) / 2, 1);
+        const int bands = (half.height_px() + band_rows - 1) / band_rows;
+        for_each_index(
+            bands, workers, [&] { return progress.stopped(); },
+            [&](int band, int) {
+                const int first = band * band_rows;
+                const int last = std::min(first + band_rows, half.height_px());
+                const int source_rows = 2 * (last - first) + 2;
+                RasterF source(from.width_px, source_rows, 1);
+                read(level, 0, 2 * first - 1, from.width_px, source_rows, source.row(0));
+                std::vector<float> column_sum(static_cast<std::size_t>(from.width_px) + 3);
+                for (int y = first; y < last; ++y) {
+                    const int at = 2 * (y - first);
+                    halve_row({source.row(at), source.row(at + 1), source.row(at + 2), source.row(at + 3)},
+                              from.width_px, half.width_px(), column_sum.data(), half.row(y));
+                }
+            });
+        halves_.push_back(std::move(half));
+    }
+}
+
+SizePx GrayPyramid::size(int level) const {
+    return level == 0 ? picture_.size() : half(level).size();
+}
+
+void GrayPyramid::read(int level, int x0, int y0, int width, int height, float* gray) const {
+    const SizePx whole = size(level);
+    const int left = std::clamp(x0, 0, whole.width_px - 1);
+    const int right = std::clamp(x0 + width - 1, left, whole.width_px - 1);
+    for (int j = 0; j < height; ++j) {
+        float* row = gray + static_cast<std::size_t>(j) * static_cast<std::size_t>(width);
+        const int y = std::clamp(y0 + j, 0, whole.height_px - 1);
+        const int lead = std::clamp(left - x0, 0, width - 1);
+        const int count = std::min(right - left + 1, width - lead);
+        if (level == 0)
+            picture_.gray_row(y, left, count, row + lead);
+        else
+            std::copy_n(half(level).row(y) + left, count, row + lead);
+        std::fill(row, row + lead, row[lead]);
+        std::fill(row + lead + count, row + width, row[lead + count - 1]);
+    }
+}
+
+int GrayPyramid::level_for_side(int side) const {
+    int level = 0;
+    while (level + 1 < levels()) {
+        const SizePx next = size(level + 1);
+        if (std::max(next.width_px, next.height_px) < side) break;
+        ++level;
+    }
+    return level;
+}
+
+}  // namespace tedge::imaging

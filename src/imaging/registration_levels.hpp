@@ -1,0 +1,47 @@
+// From a first homography to the full map: tiles matched level by level, a smooth field fitted after each.
+#pragma once
+
+#include <vector>
+
+#include "registration_gray.hpp"
+#include "residual_field.hpp"
+#include "tedge/base/progress.hpp"
+#include "tedge/imaging/registration.hpp"
+#include "tile_match.hpp"
+
+namespace tedge::imaging {
+
+// One round of tiles.
+struct LevelPlan {
+    TileSetup setup;
+    int tiles_wanted = 600;       // over the part of the reference that the moving picture covers
+    int lattice_cells = 8;        // along the longer side of the reference
+    bool new_homography = false;  // first fit the homography anew to the tiles
+};
+
+struct LevelResult {
+    PixelMap map;
+    std::vector<TileMatch> tiles;                // those with structure in both pictures
+    std::vector<double> residuals_px;            // distance of each from the fitted map, pixels of the reference
+    std::vector<double> weights;                 // 0 where the tile contradicts the map
+    std::vector<FieldObservation> observations;  // of each tile, about map.homography
+    FieldLattice lattice;
+    double scale = 1.0;  // see RobustField
+    double roughness_px = 0.0;
+    double spacing_px = 0.0;
+    double pitch_px = 1.0;
+};
+
+// Empty when too few tiles agree with one another, or when progress says stop.
+[[nodiscard]] std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving,
+                                                     const PixelMap& guess, const LevelPlan& plan, int workers,
+                                                     const Progress& progress);
+
+// Coarse to fine. The finest pitch is that of the coarser of the two pictures.
+[[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
+                                                 TileSignal signal);
+
+// Share of the reference that the moving picture covers, by a grid of points.
+[[nodiscard]] double overlap_share(const PixelMap& map, SizePx reference, SizePx moving);
+
+}  // namespace tedge::imaging

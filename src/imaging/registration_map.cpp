@@ -1,0 +1,42 @@
+#include <algorithm>
+#include <cmath>
+
+#include "tedge/imaging/registration.hpp"
+
+namespace tedge::imaging {
+
+PointPx PixelMap::map(PointPx moving) const {
+    const auto q = homography.apply(moving.x_px, moving.y_px);
+    if (!displacement) return {q[0], q[1]};
+    const PointMm d = displacement->at({q[0], q[1]});
+    return {q[0] + d.x_mm, q[1] + d.y_mm};
+}
+
+Expected<PointPx> PixelMap::inverse(PointPx reference) const {
+    double x = reference.x_px;
+    double y = reference.y_px;
+    if (displacement) {
+        constexpr int most_steps = 50;
+        int step = 0;
+        for (double moved = 1.0; moved > 1e-4; ++step) {
+            if (step == most_steps)
+                return fail("geometry.no-inverse", "The displacement folds over itself, so there is no way back.",
+                            "Register the photographs again.");
+            const PointMm d = displacement->at({x, y});
+            moved = std::hypot(reference.x_px - d.x_mm - x, reference.y_px - d.y_mm - y);
+            x = reference.x_px - d.x_mm;
+            y = reference.y_px - d.y_mm;
+        }
+    }
+    const auto m = homography.inverse().apply(x, y);
+    return PointPx{m[0], m[1]};
+}
+
+double RegistrationErrorMap::at(PointPx reference) const {
+    if (columns < 1 || rows < 1) return -1.0;
+    const int column = std::clamp(static_cast<int>((reference.x_px + 0.5) / cell_px), 0, columns - 1);
+    const int row = std::clamp(static_cast<int>((reference.y_px + 0.5) / cell_px), 0, rows - 1);
+    return static_cast<double>(error_px[static_cast<std::size_t>(row * columns + column)]);
+}
+
+}  // namespace tedge::imaging

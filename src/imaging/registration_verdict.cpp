@@ -1,0 +1,167 @@
+#include "registration_verdict.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "tedge/base/number_text.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+// Two different pictures: chance puts a peak within one sample of the field in about one tile of a hundred, and a field
+// bent to such tiles gains a few more. Pairs of one painting, half of it retouched, stay well above a third.
+constexpr double least_agreeing_share = 0.30;
+constexpr int fewest_agreeing = 20;
+// The inner half of the overlap by area must agree too: two pictures in one frame, or before one wall, match at the
+// rim.
+constexpr double least_inner_share = 0.20;
+constexpr double least_overlap_of_either = 0.01;
+// Interpolation, rounding of the grid, what the lattice cannot follow: no estimate below this is believed.
+constexpr double smallest_error_px = 0.02;
+
+struct Sentence {
+    const char* code;
+    const char* text;
+};
+constexpr std::array<Sentence, 9> sentences{{
+    {"registration.good", "The two photographs lie on each other all over."},
+    {"registration.too-little-structure",
+     "One of the photographs shows too little structure to be laid on another: it is too dark, too flat or out of "
+     "focus."},
+    {"registration.nothing-in-common",
+     "The two photographs have too little in common: they may show two different pictures."},
+    {"registration.mirrored", "One photograph shows the picture mirror-wise."},
+    {"registration.small-overlap", "The two photographs share too small a part of the picture."},
+    {"registration.tiles-disagree",
+     "The outlines match but the brushwork does not: the photographs may show two versions or a copy of one "
+     "composition."},
+    {"registration.only-part-agrees",
+     "Only the rim or one part matches: the photographs may show two different pictures in one frame or before one "
+     "wall."},
+    {"registration.residual-too-large", "The photographs match only roughly, with a residual above the tolerance."},
+    {"registration.implausible-map", "The match found bends or folds the picture in a way that no photograph does."},
+}};
+
+bool agrees(const LevelResult& level, std::size_t tile) {
+    return level.weights[tile] > 0.0;
+}
+
+// Share of agreeing tiles among those in the middle of the overlap: nearer to the centre of all tiles than 0.7 of the
+// half-width and half-height, which is half the area.
+double inner_share(const LevelResult& level) {
+    double left = 1e300, right = -1e300, top = 1e300, bottom = -1e300;
+    for (const TileMatch& tile : level.tiles) {
+        left = std::min(left, tile.reference.x_px);
+        right = std::max(right, tile.reference.x_px);
+        top = std::min(top, tile.reference.y_px);
+        bottom = std::max(bottom, tile.reference.y_px);
+    }
+    int all = 0;
+    int agreeing = 0;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        const PointPx at = level.tiles[i].reference;
+        if (std::abs(at.x_px - 0.5 * (left + right)) > 0.35 * (right - left) ||
+            std::abs(at.y_px - 0.5 * (top + bottom)) > 0.35 * (bottom - top))
+            continue;
+        ++all;
+        if (agrees(level, i)) ++agreeing;
+    }
+    return all > 0 ? agreeing / static_cast<double>(all) : 0.0;
+}
+
+bool inside(PointPx point, SizePx size) {
+    return point.x_px >= 0.0 && point.y_px >= 0.0 && point.x_px <= size.width_px - 1 &&
+           point.y_px <= size.height_px - 1;
+}
+
+// Neighbouring tiles share content where they overlap, so they are worth fewer independent ones.
+double shared_content(const LevelResult& level) {
+    // A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.
+    const double own = 32.0 * level.pitch_px;
+    return std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
+}
+
+RegistrationErrorMap error_map(const LevelResult& level, SizePx reference, SizePx moving) {
+    RegistrationErrorMap map;
+    map.cell_px = std::max(1.0, std::max(reference.width_px, reference.height_px) / 32.0);
+    map.columns = static_cast<int>(std::ceil(reference.width_px / map.cell_px));
+    map.rows = static_cast<int>(std::ceil(reference.height_px / map.cell_px));
+    std::vector<FieldObservation> agreeing;
+    std::vector<double> weights;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (!agrees(level, i)) continue;
+        agreeing.push_back(level.observations[i]);
+        weights.push_back(level.weights[i] / (level.scale * level.scale * shared_content(level)));
+    }
+    SmoothingField field(level.lattice, agreeing, weights, level.roughness_px);
+    field.invert();
+    // A cell counts as covered when any of nine points in it is; its error is the largest among those.
+    for (int row = 0; row < map.rows; ++row) {
+        for (int column = 0; column < map.columns; ++column) {
+            double error = -1.0;
+            for (int k = 0; k < 9; ++k) {
+                const PointPx at{(column + (k % 3 + 0.5) / 3.0) * map.cell_px - 0.5,
+                                 (row + (k / 3 + 0.5) / 3.0) * map.cell_px - 0.5};
+                const auto seen = level.map.inverse(at);
+                if (!seen || !inside(*seen, moving)) continue;
+                const auto c = field.covariance(at);
+                error = std::max(error, std::sqrt(c[0] + c[2] + smallest_error_px * smallest_error_px));
+            }
+            map.error_px.push_back(static_cast<float>(error));
+        }
+    }
+    return map;
+}
+
+double rms_of_covered(const RegistrationErrorMap& map) {
+    double squares = 0.0;
+    int count = 0;
+    for (const float each : map.error_px) {
+        if (each < 0.0F) continue;
+        squares += static_cast<double>(each) * static_cast<double>(each);
+        ++count;
+    }
+    return count > 0 ? std::sqrt(squares / count) : 0.0;
+}
+
+std::string verdict(const LevelResult& level, const RegistrationOptions& options, const RegistrationReport& report) {
+    const double share = report.tiles > 0 ? report.tiles_agreeing / static_cast<double>(report.tiles) : 0.0;
+    const double area_ratio = report.reference_size.width_px * static_cast<double>(report.reference_size.height_px);
+    if (report.overlap_share < least_overlap_of_either || area_ratio <= 0.0) return "registration.small-overlap";
+    if (report.tiles_agreeing < fewest_agreeing || share < least_agreeing_share) return "registration.tiles-disagree";
+    if (inner_share(level) < least_inner_share) return "registration.only-part-agrees";
+    if (report.residual_px > options.tolerance_px * level.pitch_px) return "registration.residual-too-large";
+    if (report.mirrored && !options.accept_mirrored) return "registration.mirrored";
+    return "registration.good";
+}
+
+}  // namespace
+
+void refuse(RegistrationReport& report, const std::string& code) {
+    const auto known =
+        std::find_if(sentences.begin(), sentences.end(), [&](const Sentence& s) { return code == s.code; });
+    report.code = code;
+    report.reason = known != sentences.end() ? known->text : "";
+    report.usable = code == "registration.good";
+}
+
+void judge(const LevelResult& level, const RegistrationOptions& options, RegistrationReport& report) {
+    report.reference_from_moving = level.map;
+    report.tiles = static_cast<int>(level.tiles.size());
+    report.tiles_agreeing = 0;
+    double squares = 0.0;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (!agrees(level, i)) continue;
+        ++report.tiles_agreeing;
+        squares += level.residuals_px[i] * level.residuals_px[i];
+    }
+    report.residual_px = report.tiles_agreeing > 0 ? std::sqrt(squares / report.tiles_agreeing) : 0.0;
+    report.overlap_share = overlap_share(level.map, report.reference_size, report.moving_size);
+    report.error_map = error_map(level, report.reference_size, report.moving_size);
+    report.error_px = rms_of_covered(report.error_map);
+    if (options.reference_mm_per_px) report.residual_mm = report.residual_px * *options.reference_mm_per_px;
+    refuse(report, verdict(level, options, report));
+}
+
+}  // namespace tedge::imaging

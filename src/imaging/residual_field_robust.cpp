@@ -1,0 +1,149 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "residual_field.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr std::size_t fewest_observations = 8;
+
+// Weights fall as those of a Student distribution with few degrees of freedom, 1 / (1 + (r / 3)²), r in deviations:
+// where the deviations claimed were too small over a whole passage, it still holds its place. Beyond the cut-off they
+// are nothing.
+constexpr double shoulder = 3.0;
+constexpr double cut_off = 12.0;
+
+// The median of the squared distance of a two-dimensional normal error: 2·ln 2.
+constexpr double median_squared_distance = 1.3862943611198906;
+
+// Deviations of a second difference over one lattice cell that are tried, pixels of the reference.
+constexpr std::array<double, 6> roughness_choices{0.01, 0.04, 0.15, 0.5, 1.5, 5.0};
+
+// An observation that the fit could follow altogether foretells nothing; its distance is not blown up beyond this.
+constexpr double smallest_freedom = 0.1;
+
+double median(std::vector<double> values) {
+    if (values.empty()) return 0.0;
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+double quadratic(const std::array<double, 3>& matrix, double x, double y) {
+    return matrix[0] * x * x + 2.0 * matrix[1] * x * y + matrix[2] * y * y;
+}
+
+std::vector<FieldObservation> rescaled(std::vector<FieldObservation> observations, double scale) {
+    for (FieldObservation& each : observations) {
+        for (double& value : each.information) value /= scale * scale;
+    }
+    return observations;
+}
+
+std::vector<double> robust_weights(const std::vector<double>& squared, double scale) {
+    std::vector<double> weights;
+    weights.reserve(squared.size());
+    for (const double each : squared) {
+        const double r2 = each / (scale * scale);
+        weights.push_back(r2 > cut_off * cut_off ? 0.0 : 1.0 / (1.0 + r2 / (shoulder * shoulder)));
+    }
+    return weights;
+}
+
+// Mean of the smaller three quarters: what the good observations say.
+double trimmed_mean(std::vector<double> values) {
+    std::sort(values.begin(), values.end());
+    const std::size_t count = std::max<std::size_t>(1, values.size() * 3 / 4);
+    double sum = 0.0;
+    for (std::size_t i = 0; i < count; ++i) sum += values[i];
+    return sum / static_cast<double>(count);
+}
+
+struct Fit {
+    std::vector<double> weights;
+    double scale = 3.0;
+};
+
+// One step of iteratively reweighted least squares. Residuals are in units of the claimed deviation, each divided by
+// the freedom that the fit has left it.
+BsplineDisplacement reweight(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
+                             double roughness_px, Fit& fit) {
+    const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
+    SmoothingField fitted(lattice, scaled, fit.weights, roughness_px);
+    fitted.invert();
+    BsplineDisplacement field = fitted.displacement();
+    std::vector<double> distances;
+    for (std::size_t i = 0; i < observations.size(); ++i) {
+        const FieldObservation& seen = observations[i];
+        const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
+        const double squared = quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm);
+        const auto c = fitted.covariance(seen.at);
+        const auto& w = scaled[i].information;
+        const double leverage = 0.5 * fit.weights[i] * (w[0] * c[0] + 2.0 * w[1] * c[1] + w[2] * c[2]);
+        const double freedom = std::max(smallest_freedom, 1.0 - leverage);
+        distances.push_back(squared / freedom);
+    }
+    // The claimed deviations are lower bounds, so the scale does not fall below one.
+    fit.scale = std::max(1.0, std::sqrt(median(distances) / median_squared_distance));
+    fit.weights = robust_weights(distances, fit.scale);
+    return field;
+}
+
+// Blocks in a checkerboard: 0 or 1.
+int fold_of(double block_px, PointPx at) {
+    const auto block = [&](double value) { return static_cast<int>(std::floor(value / block_px)); };
+    return (block(at.x_px) + block(at.y_px)) & 1;
+}
+
+// How well the blocks of one colour foretell those of the other.
+double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>& observations, const Fit& fit,
+                double roughness_px, double block_px) {
+    const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
+    std::vector<double> squared;
+    for (int fold = 0; fold < 2; ++fold) {
+        std::vector<double> training = fit.weights;
+        for (std::size_t i = 0; i < training.size(); ++i) {
+            if (fold_of(block_px, observations[i].at) == fold) training[i] = 0.0;
+        }
+        const BsplineDisplacement field = SmoothingField(lattice, scaled, training, roughness_px).displacement();
+        for (std::size_t i = 0; i < training.size(); ++i) {
+            const FieldObservation& seen = observations[i];
+            if (fold_of(block_px, seen.at) != fold) continue;
+            const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
+            squared.push_back(quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm));
+        }
+    }
+    return trimmed_mean(std::move(squared));
+}
+
+}  // namespace
+
+std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
+                                            const std::vector<FieldObservation>& observations, double block_px) {
+    if (observations.size() < fewest_observations) return std::nullopt;
+    Fit start;
+    start.weights.assign(observations.size(), 1.0);
+    Fit best = start;
+    double roughness = roughness_choices.front();
+    double smallest = std::numeric_limits<double>::infinity();
+    // From stiff to supple: outliers lose their weight before the field could bend to them.
+    for (const double choice : roughness_choices) {
+        Fit fit = start;
+        for (int step = 0; step < 2; ++step) (void)reweight(lattice, observations, choice, fit);
+        start = fit;
+        const double error = foretold(lattice, observations, fit, choice, block_px);
+        if (error < 0.99 * smallest) {
+            smallest = error;
+            best = fit;
+            roughness = choice;
+        }
+    }
+    for (int step = 0; step < 3; ++step) (void)reweight(lattice, observations, roughness, best);
+    BsplineDisplacement field = reweight(lattice, observations, roughness, best);
+    return RobustField{std::move(field), best.weights, best.scale, roughness};
+}
+
+}  // namespace tedge::imaging

@@ -1,0 +1,103 @@
+// Small tiles of two photographs laid on each other to a fraction of a pixel.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <vector>
+
+#include "registration_gray.hpp"
+#include "tedge/imaging/registration.hpp"
+#include "tile_match_fourier.hpp"
+
+namespace tedge::imaging {
+
+// What is compared: gray values, or how strong the edges are (for light in which dark and bright change places).
+enum class TileSignal { gray, edges };
+
+struct TileSetup {
+    int side = 64;              // samples across a tile, a power of two
+    double pitch_px = 1.0;      // distance of samples, pixels of the reference; a power of two
+    double search_samples = 8;  // how far off the guess may be
+    TileSignal signal = TileSignal::gray;
+};
+
+// One tile's answer. The shift says where the moving picture really shows the content: at reference point
+// reference + pitch·shift by the map that was guessed.
+struct TileMatch {
+    PointPx reference;          // centre of the tile
+    PointPx moving;             // the point of the moving picture found for it
+    double score = 0.0;         // normalised correlation at the peak, 0 to 1
+    double significance = 0.0;  // height of the peak in standard deviations of the correlation around it
+    double distinctness = 0.0;  // height of the peak over the next one
+    std::array<double, 3>
+        information{};        // xx, xy, yy of the inverse covariance, 1 / (reference px)², up to a common factor
+    bool structured = false;  // both pictures show structure here
+    bool found = false;       // a peak inside the search range
+};
+
+// The nearest centre whose samples fall on pixels of a level, so that the reference is read without interpolation.
+[[nodiscard]] PointPx aligned_centre(const TileSetup& setup, PointPx near);
+
+// A map with its local linear form at a point of the reference.
+struct LocalMap {
+    PointPx moving;
+    std::array<double, 4> moving_per_reference{};  // Jacobian, row by row
+};
+[[nodiscard]] std::optional<LocalMap> local_map(const PixelMap& reference_from_moving, PointPx reference,
+                                                double step_px);
+
+// Keeps the scratch of one worker.
+class TileMatcher {
+public:
+    TileMatcher(const GrayPyramid& reference, const GrayPyramid& moving, const TileSetup& setup);
+
+    // centre: an aligned one. guess: where the tile is expected. A tile that is not wholly inside both pictures is not
+    // structured, not found.
+    [[nodiscard]] TileMatch match(PointPx centre, const LocalMap& guess);
+
+private:
+    struct Peak {
+        double x = 0.0;
+        double y = 0.0;
+        double height = 0.0;
+        double next = 0.0;
+        double deviation = 0.0;
+    };
+    struct Refined {
+        double x = 0.0;
+        double y = 0.0;
+        double height = 0.0;
+        std::array<double, 3> curvature{};
+        bool settled = false;
+    };
+
+    // The samples of a tile that lie inside both pictures: columns and rows [first, last).
+    struct Part {
+        int first_column, last_column, first_row, last_row;
+    };
+
+    [[nodiscard]] std::optional<Part> part_inside(PointPx centre, const LocalMap& guess) const;
+    void set_window(const Part& part);
+    void read_reference(PointPx centre);
+    [[nodiscard]] bool read_moving(const LocalMap& guess);
+    [[nodiscard]] double prepare(std::vector<float>& patch, std::vector<float>& tile);
+    void cross_spectrum();
+    [[nodiscard]] Peak search();
+    [[nodiscard]] Refined refine(const Peak& peak) const;
+
+    const GrayPyramid& reference_;
+    const GrayPyramid& moving_;
+    TileSetup setup_;
+    int margin_;
+    int patch_side_;
+    int band_;
+    TileFourier fourier_;
+    std::vector<float> window_x_, window_y_;
+    std::vector<float> band_weight_;
+    std::vector<float> patch_, source_, scratch_, sums_;
+    std::vector<float> tile_reference_, tile_moving_;
+    std::vector<float> cross_real_, cross_imaginary_;  // half plane of the weighted cross spectrum
+    double norm_ = 0.0;
+};
+
+}  // namespace tedge::imaging

@@ -1,0 +1,167 @@
+#include "tedge/usecases/dossiers.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "tedge/base/text.hpp"
+#include "tedge/casebook/gates.hpp"
+#include "tedge/dossier/compose.hpp"
+#include "tedge/dossier/extract.hpp"
+#include "tedge/dossier/gui_application.hpp"
+#include "tedge/imaging/pyramid.hpp"
+#include "tedge/imaging/registration.hpp"
+#include "tedge/usecases/derived.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::CaseSnapshot;
+using casebook::Reader;
+using casebook::Record;
+using imaging::Raster8;
+
+constexpr std::array readers{Reader::own,     Reader::buyer,   Reader::restorer,
+                             Reader::carrier, Reader::insurer, Reader::scholar};
+
+// Photographs of one case from their pyramids.
+class PyramidPictures final : public dossier::PictureSource {
+public:
+    PyramidPictures(const CaseSnapshot& snapshot, std::filesystem::path folder)
+        : snapshot_(snapshot), folder_(std::move(folder)) {}
+
+    Expected<Raster8> photograph(const Uuid& photograph, int longest_side_px) override {
+        const auto reader = pyramid(photograph);
+        if (!reader) return pass_on(reader);
+        return reader->preview(longest_side_px);
+    }
+
+    Expected<Raster8> registered(const Uuid& moving, const Uuid& reference, int longest_side_px) override {
+        const auto still = photograph(reference, longest_side_px);
+        if (!still) return pass_on(still);
+        const auto from = photograph(moving, longest_side_px);
+        if (!from) return pass_on(from);
+        const auto map = reduced_map(moving, reference, from->size(), still->size());
+        if (!map) return pass_on(map);
+        return imaging::resample(*from, *map, still->size());
+    }
+
+private:
+    Expected<imaging::PyramidReader> pyramid(const Uuid& photograph) const {
+        const Record* record = snapshot_.find(photograph);
+        if (record == nullptr) return fail("casebook.no-such-record", "There is no such photograph in the case.");
+        const auto file = ensure_pyramid(folder_, record->body.text_or("sha256"));
+        if (!file) return pass_on(file);
+        return imaging::PyramidReader::open(*file);
+    }
+
+    // reference_from_moving between the reduced pictures, through the face's millimetres. The displacement that is left
+    // after both plane maps is far below a pixel at this size except over moved canvas, where it follows.
+    Expected<imaging::PixelMap> reduced_map(const Uuid& moving, const Uuid& reference, SizePx from, SizePx to) const {
+        const Record* a = snapshot_.find(moving);
+        const Record* b = snapshot_.find(reference);
+        const auto moving_place = a->body.placement("face_from_photo");
+        const auto reference_place = b->body.placement("face_from_photo");
+        if (!moving_place || !reference_place) {
+            return fail("photograph.not-placed", "One of the two photographs is not placed on the picture.",
+                        "Place or register it first.");
+        }
+        const auto full = [](const Record* record) {
+            return SizePx{static_cast<int>(record->body.integer("width_px").value_or(1)),
+                          static_cast<int>(record->body.integer("height_px").value_or(1))};
+        };
+        return fitted(*moving_place, *reference_place, full(a), full(b), from, to);
+    }
+
+    // Four corners through the exact placements: the plane map between the reduced pictures.
+    static Expected<imaging::PixelMap> fitted(const Placement& moving, const Placement& reference, SizePx moving_full,
+                                              SizePx reference_full, SizePx from, SizePx to) {
+        std::array<std::array<double, 2>, 4> source{};
+        std::array<std::array<double, 2>, 4> target{};
+        const std::array<std::array<double, 2>, 4> shares{{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}}};
+        for (std::size_t i = 0; i < 4; ++i) {
+            const PointPx in_full{shares[i][0] * moving_full.width_px, shares[i][1] * moving_full.height_px};
+            const auto there = reference.to_photo(moving.to_face(in_full));
+            if (!there) return pass_on(there);
+            source[i] = reduced(in_full, moving_full, from);
+            target[i] = reduced(*there, reference_full, to);
+        }
+        const auto map = Homography::from_four_points(source, target);
+        if (!map) return pass_on(map);
+        return imaging::PixelMap{*map, std::nullopt};
+    }
+
+    static std::array<double, 2> reduced(PointPx p, SizePx full, SizePx small) {
+        return {(p.x_px + 0.5) * small.width_px / full.width_px - 0.5,
+                (p.y_px + 0.5) * small.height_px / full.height_px - 0.5};
+    }
+
+    const CaseSnapshot& snapshot_;
+    std::filesystem::path folder_;
+};
+
+casebook::Act leaving(const CaseSnapshot& snapshot, Reader reader, PyramidPictures& pictures, Instant now) {
+    const dossier::Extract extract = dossier::Extract::of(snapshot, reader);
+    casebook::Act act;
+    act.kind = "dossier";
+    act.reader = reader;
+    act.leaving_text = dossier::text_of(dossier::compose_document(extract, pictures, now));
+    for (const Record* photo : extract.of_kind("photograph")) act.leaving_records.push_back(photo->id);
+    for (const Record* claim : extract.of_kind("attribution_claim")) {
+        if (claim->body.flag("ours")) {
+            act.attribution = claim->body.text_or("qualifier") + " " + claim->body.text_or("artist");
+        }
+    }
+    act.says_unfinished = act.leaving_text.find("nfinished") != std::string::npos;
+    return act;
+}
+
+}  // namespace
+
+Expected<Reader> parse_reader(std::string_view text) {
+    const auto found = std::ranges::find_if(readers, [&](Reader reader) { return casebook::to_text(reader) == text; });
+    if (found != readers.end()) return *found;
+    std::vector<std::string> words;
+    for (const Reader reader : readers) words.emplace_back(casebook::to_text(reader));
+    return fail("dossier.unknown-reader", fmt::format("\"{}\" is not a reader of dossiers.", text),
+                fmt::format("Use one of {}.", join(words, ", ")));
+}
+
+Expected<WrittenDossier> write_case_dossier(const Acting& acting, const Uuid& case_id, Reader reader,
+                                            const std::filesystem::path& out, const Progress& progress) {
+    dossier::require_gui_application();
+    const auto snapshot = acting.book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const auto heads = acting.book.heads();
+    if (!heads) return pass_on(heads);
+    PyramidPictures pictures(*snapshot, acting.book.folder());
+    dossier::DossierRequest request;
+    request.reader = reader;
+    request.heads = *heads;
+    request.now = acting.clock.now();
+    request.out = out;
+
+    WrittenDossier written;
+    for (const casebook::GateAnswer& answer : ask_gates(*snapshot, leaving(*snapshot, reader, pictures, request.now))) {
+        for (const casebook::Requirement& requirement : answer.missing) {
+            if (requirement.overridden_by) continue;
+            if (requirement.closes) {
+                return fail("gate.closed", requirement.message, requirement.opened_by,
+                            {{"gate", fmt::format("{}", answer.gate)},
+                             {"requirement", requirement.code},
+                             {"sheet", requirement.sheet}});
+            }
+            written.warnings.push_back(requirement.message);
+        }
+    }
+    const auto files = dossier::write_dossier(*snapshot, request, pictures, progress);
+    if (!files) return pass_on(files);
+    written.pdf = files->pdf;
+    written.bag = files->bag;
+    written.pages = files->pages;
+    return written;
+}
+
+}  // namespace tedge::usecases

@@ -1,0 +1,178 @@
+#include "tedge/usecases/records.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "tedge/base/text.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::Act;
+using casebook::Body;
+using casebook::Edit;
+using casebook::FieldValues;
+using casebook::GateAnswer;
+using casebook::GateState;
+using casebook::Operation;
+using casebook::Record;
+using nlohmann::json;
+
+// The record as it would stand with the values written into it.
+Body body_with(const Body& before, const FieldValues& values) {
+    json fields = before.as_json();
+    for (const auto& [path, value] : values.set_values().items()) {
+        json* here = &fields;
+        for (const std::string_view step : split(path, '/')) {
+            if (!here->is_object()) *here = json::object();
+            here = &(*here)[std::string(step)];
+        }
+        *here = value;
+    }
+    return Body(std::move(fields));
+}
+
+Act act_of(std::string_view kind, Body fields, const Uuid& record) {
+    Act act;
+    act.kind = kind;
+    act.fields = std::move(fields);
+    act.record = record;
+    return act;
+}
+
+std::unexpected<Error> closed(const GateAnswer& answer) {
+    const auto found = std::ranges::find_if(
+        answer.missing, [](const casebook::Requirement& r) { return r.closes && !r.overridden_by; });
+    return fail("gate.closed", found->message, found->opened_by,
+                {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
+}
+
+Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const Act& act) {
+    if (casebook::gates_before(act).empty()) return {};
+    const auto snapshot = book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    for (const GateAnswer& answer : casebook::ask_gates(*snapshot, act)) {
+        if (answer.state() == GateState::closed) return closed(answer);
+    }
+    return {};
+}
+
+// Values that put the record back to what it says now.
+FieldValues inverse_values(const Body& now, const FieldValues& values) {
+    FieldValues inverse;
+    const auto put_back = [&](const std::string& path) {
+        const json* here = &now.as_json();
+        for (const std::string_view step : split(path, '/')) {
+            const auto next = here->is_object() ? here->find(step) : here->end();
+            if (!here->is_object() || next == here->end()) {
+                inverse.unset(path);
+                return;
+            }
+            here = &*next;
+        }
+        inverse.value(path, *here);
+    };
+    for (const auto& [path, value] : values.set_values().items()) put_back(path);
+    for (const std::string& path : values.unset_paths()) put_back(path);
+    return inverse;
+}
+
+Expected<Done> commit(const Acting& acting, const Edit& edit, Edit inverse) {
+    const auto made = acting.book.commit(acting.author, {edit});
+    if (!made) return pass_on(made);
+    inverse.record = made->front();
+    return Done{made->front(), std::move(inverse)};
+}
+
+Edit bare(Operation operation) {
+    Edit edit;
+    edit.operation = operation;
+    return edit;
+}
+
+}  // namespace
+
+Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string_view kind, const FieldValues& values) {
+    if (auto passed = pass_gates(acting.book, case_id, act_of(kind, body_with(Body(), values), Uuid{})); !passed) {
+        return pass_on(passed);
+    }
+    Edit edit;
+    edit.case_id = case_id;
+    edit.kind = kind;
+    edit.values = values;
+    return commit(acting, edit, bare(Operation::remove));
+}
+
+Expected<Done> change_record(const Acting& acting, const Uuid& record, const FieldValues& values,
+                             std::string_view reason) {
+    const auto before = acting.book.record(record);
+    if (!before) return pass_on(before);
+    const Act act = act_of(before->kind, body_with(before->body, values), record);
+    if (auto passed = pass_gates(acting.book, before->case_id, act); !passed) return pass_on(passed);
+    Edit edit = bare(Operation::patch);
+    edit.record = record;
+    edit.values = values;
+    edit.reason = reason;
+    Edit inverse = bare(Operation::patch);
+    inverse.values = inverse_values(before->body, values);
+    return commit(acting, edit, std::move(inverse));
+}
+
+Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason) {
+    Edit edit = bare(Operation::remove);
+    edit.record = record;
+    edit.reason = reason;
+    return commit(acting, edit, bare(Operation::restore));
+}
+
+Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
+    switch (inverse.operation) {
+        case Operation::patch:
+            return change_record(acting, inverse.record, inverse.values, "taken back");
+        case Operation::remove:
+            return remove_record(acting, inverse.record, "taken back");
+        default: {
+            Edit edit = bare(Operation::restore);
+            edit.record = inverse.record;
+            return commit(acting, edit, bare(Operation::remove));
+        }
+    }
+}
+
+Expected<std::vector<GateAnswer>> gates_before_act(casebook::Casebook& book, const Uuid& case_id, std::string_view kind,
+                                                   const FieldValues& values) {
+    const auto snapshot = book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    std::vector<GateAnswer> answers = casebook::ask_gates(*snapshot, act_of(kind, body_with(Body(), values), Uuid{}));
+    std::erase_if(answers, [](const GateAnswer& answer) { return answer.state() == GateState::open; });
+    return answers;
+}
+
+Expected<Done> override_gate(const Acting& acting, const Override& wanted, const GateAnswer& answer) {
+    if (trimmed(wanted.reason).empty() || trimmed(wanted.name).empty()) {
+        return fail("gate.no-reason", "An override needs a name and a reason.", "Write who decides this, and why.");
+    }
+    const auto found = std::ranges::find(answer.missing, wanted.requirement, &casebook::Requirement::code);
+    if (found == answer.missing.end()) {
+        return fail("gate.nothing-to-override", "The gate does not ask for that.", "Ask the gate again.");
+    }
+    if (found->law) {
+        return fail("gate.law", "A gate of the law has no override.", "Add the document that opens it.");
+    }
+    const auto person = acting.book.person_named(trimmed(wanted.name));
+    if (!person) return pass_on(person);
+    FieldValues values;
+    values.integer("gate", wanted.gate).record("by", *person).text("reason", trimmed(wanted.reason));
+    values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
+    if (wanted.whole_picture) values.flag("whole_picture", true);
+    Edit edit;
+    edit.case_id = wanted.case_id;
+    edit.kind = "gate_override";
+    edit.values = std::move(values);
+    return commit(acting, edit, bare(Operation::remove));
+}
+
+}  // namespace tedge::usecases

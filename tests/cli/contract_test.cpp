@@ -1,0 +1,112 @@
+// The fields and exit codes that scripts rely on, asked of the program itself.
+#include <sys/wait.h>
+
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <nlohmann/json.hpp>
+
+#include "tedge/base/files.hpp"
+#include "temporary_folder.hpp"
+
+using namespace tedge;
+using nlohmann::json;
+
+namespace {
+
+struct Ran {
+    int code = 0;
+    std::string out;
+    [[nodiscard]] json fields() const { return json::parse(out, nullptr, false); }
+};
+
+Ran run(const std::string& arguments) {
+    Ran ran;
+    FILE* pipe = ::popen((std::string(TEDGE_PROGRAM) + " " + arguments + " 2>/dev/null").c_str(), "r");
+    std::array<char, 4096> piece{};
+    while (const std::size_t got = std::fread(piece.data(), 1, piece.size(), pipe)) ran.out.append(piece.data(), got);
+    ran.code = WEXITSTATUS(::pclose(pipe));
+    return ran;
+}
+
+}  // namespace
+
+TEST_CASE("A casebook from empty to checked, one JSON line each") {
+    const TemporaryFolder folder;
+    const std::string book = to_utf8(folder / "book");
+    CHECK(run("casebook create " + book + " --json").code == 0);
+    CHECK(run("casebook create " + book + " --json").fields()["error"]["code"] == "casebook.exists");
+    const Ran added = run("case add " + book + " --title \"River landscape\" --width-mm 812 --height-mm 610 --json");
+    CHECK(added.code == 0);
+    CHECK(std::count(added.out.begin(), added.out.end(), '\n') == 1);
+    const std::string id = added.fields()["id"].get<std::string>();
+    CHECK(run("case list " + book + " --json").fields()["cases"][0]["title"] == "River landscape");
+    CHECK(run("case show " + book + " " + id + " --json").fields()["stage"] == "lot");
+    const json check = run("casebook check " + book + " --json").fields();
+    CHECK(check["ok"] == true);
+    CHECK(check["cases"] == 1);
+    CHECK(check["problems"].empty());
+    CHECK(run("casebook rebuild " + book + " --json").fields()["identical"] == true);
+}
+
+TEST_CASE("Wrong use is exit code 2, a refusal 1, with code, message and next") {
+    CHECK(run("case add --json").code == 2);
+    CHECK(run("no-such-command --json").code == 2);
+    CHECK(run("mixture \"ethanol 20, isooctane 80\" --colour red --json").code == 2);
+    const Ran refused = run("mixture \"ethanol 20\" --json");
+    CHECK(refused.code == 1);
+    for (const char* name : {"code", "message", "next"}) CHECK(refused.fields()["error"].contains(name));
+}
+
+TEST_CASE("Money commands give published figures as decimal numbers") {
+    // gov.uk, VAT margin schemes: bought 1,500, sold 2,000, margin 500, VAT 83.33.
+    CHECK(run("margin-scheme --bought 1500 --sold 2000 --json").fields()["vat"] == 83.33);
+    // Published example of the resale right: 210,000 gives 6,600.
+    CHECK(run("resale-royalty --price 210000 --on 2024-05-01 --json").fields()["royalty"] == 6600.0);
+    const TemporaryFolder folder;
+    const auto plan = folder / "plan.json";
+    REQUIRE(write_file_durably(
+        plan,
+        R"({"currency": "GBP", "sale": {"premium": [{"percent": 25}], "vat_on_premium_percent": 20, "increments": "common"},
+      "selling": "margin-scheme", "vat_percent": 20, "costs": [{"name": "all", "amount": 3000}],
+      "outcomes": [{"name": "certain", "probability": 1, "price": 20000}], "target": {"profit": 4000}})"));
+    // S 20,000, C 3,000, profit 4,000: P = S - 1.2 (C + target) = 11,600, so H = 8,923.07 to the penny below, bid
+    // 8,500.
+    const json report = run("ceiling --plan " + to_utf8(plan) + " --json").fields();
+    CHECK(report["ceilings"]["target"]["hammer"] == 8923.07);
+    CHECK(report["ceilings"]["risk"].is_null());
+    CHECK(report["bid"] == 8500.0);
+    CHECK(report["margin_price"] == 11050.0);
+    CHECK(report["expected_profit"] == 4458.33);
+    CHECK(report["binding"] == "target");
+    CHECK(run("invoice --plan " + to_utf8(plan) + " --hammer 1000 --json").fields()["total"] == 1300.0);
+}
+
+TEST_CASE("EDTF answers any string with exit code 0") {
+    CHECK(run("edtf \"\" --json").code == 0);
+    CHECK(run("edtf \"\" --json").fields()["valid"] == false);
+    const json winter = run("edtf 1985-24 --json").fields();
+    CHECK(winter["lower"] == "1985-12-01");
+    CHECK(winter["upper"] == "1986-02-28");
+    CHECK(run("edtf -- -0100 --json").code == 2);  // "--" ends options, so --json is one word too many
+    CHECK(run("edtf --json -- -0100").fields()["level"] == 1);
+    CHECK(run("edtf \"1985/..\" --json").fields()["open"] == true);
+}
+
+TEST_CASE("What is no photograph is refused in a sentence; a damaged one can be kept and is marked") {
+    const TemporaryFolder folder;
+    const std::string book = to_utf8(folder / "book");
+    run("casebook create " + book);
+    const std::string id = run("case add " + book + " --title x --json").fields()["id"].get<std::string>();
+    REQUIRE(write_file_durably(folder / "text.jpg", "this is text"));
+    REQUIRE(write_file_durably(folder / "empty.png", ""));
+    const auto add = [&](const std::string& file, const std::string& more = "") {
+        return run("photograph add " + book + " " + id + " " + to_utf8(folder / file) +
+                   " --face recto --light normal --when as-found --json" + more);
+    };
+    CHECK(add("text.jpg").fields()["error"]["code"] == "picture.not-a-picture");
+    CHECK(add("empty.png").fields()["error"]["code"] == "picture.empty");
+    CHECK(add("none.jpg").code == 1);
+    CHECK(run("casebook check " + book + " --json").fields()["ok"] == true);
+}

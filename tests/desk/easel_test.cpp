@@ -1,0 +1,113 @@
+#include <QSignalSpy>
+#include <QTest>
+#include <catch2/catch.hpp>
+#include <optional>
+
+#include "easel/easel.hpp"
+#include "tedge/imaging/picture.hpp"
+#include "tedge/imaging/pyramid.hpp"
+#include "temporary_folder.hpp"
+
+using namespace tedge;
+using namespace tedge::desk;
+
+namespace {
+
+// A photograph of one colour, 812 × 610 px for a face of the same number of millimetres.
+ShownPhotograph photograph_of(const TemporaryFolder& folder, const char* name, std::uint8_t red, std::uint8_t green) {
+    imaging::Picture picture;
+    imaging::Raster8 raster(812, 610, 3);
+    for (int y = 0; y < 610; ++y) {
+        for (int x = 0; x < 812; ++x) {
+            raster.at(x, y, 0) = red;
+            raster.at(x, y, 1) = green;
+        }
+    }
+    picture.pixels = raster;
+    const auto file = folder / name;
+    REQUIRE(imaging::build_pyramid(picture, file));
+    return {Uuid{}, file, placement_filling({812, 610}, {812, 610}), {812, 610}, QString::fromLatin1(name)};
+}
+
+QImage grab_when_complete(Easel& easel) {
+    QImage image;
+    for (int i = 0; i < 100; ++i) {
+        image = easel.grab().toImage();
+        if (!easel.waiting_for_tiles()) break;
+        QTest::qWait(20);
+    }
+    return image;
+}
+
+}  // namespace
+
+TEST_CASE("Millimetres to the screen and back; zooming keeps the point under the pointer") {
+    ViewFrame frame;
+    frame.fit({812, 610}, {1000, 700});
+    const PointMm spot{123.4, 567.8};
+    CHECK(frame.to_face(frame.to_screen(spot)).x_mm == Approx(spot.x_mm));
+    const QPointF pointer(321, 123);
+    const PointMm under = frame.to_face(pointer);
+    frame.zoom(3.7, pointer);
+    CHECK(frame.to_face(pointer).x_mm == Approx(under.x_mm));
+    CHECK(frame.to_face(pointer).y_mm == Approx(under.y_mm));
+    CHECK(round_length(130, 1.0) == 100.0);
+    CHECK(round_length(130, 4.0) == 20.0);
+}
+
+TEST_CASE("Half and half shows one photograph on the left and the other on the right") {
+    const TemporaryFolder folder;
+    Easel easel;
+    easel.resize(1000, 700);
+    easel.show();
+    easel.show_face({812, 610});
+    easel.show_photographs(photograph_of(folder, "red", 200, 10), photograph_of(folder, "green", 10, 200));
+    easel.set_compare(Compare::half_and_half);
+    const QImage image = grab_when_complete(easel);
+    CHECK(image.pixelColor(300, 350).red() > 180);
+    CHECK(image.pixelColor(700, 350).green() > 180);
+    CHECK(image.pixelColor(5, 350) == QColor(0x80, 0x80, 0x80));
+    easel.set_compare(Compare::turn_over);
+    CHECK(grab_when_complete(easel).pixelColor(300, 350).green() > 180);
+}
+
+TEST_CASE("A place is drawn by mouse and closed by Enter, in millimetres of the face") {
+    const TemporaryFolder folder;
+    Easel easel;
+    easel.resize(1000, 700);
+    easel.show();
+    easel.show_face({812, 610});
+    easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
+    std::optional<Region> drawn;
+    QObject::connect(&easel, &Easel::region_drawn, [&](const Region& region) { drawn = region; });
+    easel.set_tool(Tool::polygon);
+    for (const PointMm corner : {PointMm{100, 100}, PointMm{300, 100}, PointMm{300, 200}, PointMm{500, 500}}) {
+        QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen(corner).toPoint());
+    }
+    QTest::keyClick(&easel, Qt::Key_Backspace);
+    QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen({100, 200}).toPoint());
+    QTest::keyClick(&easel, Qt::Key_Return);
+    REQUIRE(drawn);
+    CHECK(drawn->area_mm2() == Approx(20'000).epsilon(0.02));
+}
+
+TEST_CASE("The smallest place under the pointer is touched") {
+    const TemporaryFolder folder;
+    Easel easel;
+    easel.resize(1000, 700);
+    easel.show();
+    easel.show_face({812, 610});
+    easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
+    Uuid large;
+    large.bytes[15] = 1;
+    Uuid small;
+    small.bytes[15] = 2;
+    easel.show_overlays({{large, Region::rectangle({100, 100}, {400, 400}).value(), OverlayStyle::finding, "1"},
+                         {small, Region::rectangle({200, 200}, {50, 50}).value(), OverlayStyle::trial, "2"}});
+    std::vector<Uuid> touched;
+    QObject::connect(&easel, &Easel::record_touched, [&](const Uuid& id) { touched.push_back(id); });
+    QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen({225, 225}).toPoint());
+    QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen({400, 400}).toPoint());
+    QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen({700, 50}).toPoint());
+    CHECK(touched == std::vector<Uuid>{small, large});
+}

@@ -1,0 +1,167 @@
+#include "tedge/dossier/compose.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "archive_check.hpp"
+#include "planted_marks.hpp"
+#include "scratch_folder.hpp"
+#include "tedge/base/digest.hpp"
+#include "tedge/dossier/bag_verifier.hpp"
+#include "tedge/dossier/gui_application.hpp"
+
+using namespace tedge;
+using namespace tedge::dossier;
+using casebook::Reader;
+namespace fs = std::filesystem;
+
+namespace {
+
+const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
+
+DossierFiles must_write(const casebook::CaseSnapshot& snapshot, Reader reader, const fs::path& out,
+                        int largest_px = 1200) {
+    require_gui_application();
+    test::MadePictures pictures(largest_px);
+    DossierRequest request{.reader = reader, .now = noon, .out = out};
+    request.heads.push_back({snapshot.picture.id, snapshot.picture.id, 12, {}});
+    request.heads.push_back({snapshot.picture.id, Uuid{}, 7, {}});
+    auto files = write_dossier(snapshot, request, pictures);
+    if (!files) FAIL(files.error().code << ": " << files.error().message << " " << files.error().values["where"]);
+    return *files;
+}
+
+// Everything in the bag that is not a picture, the PDF decompressed.
+std::string everything_readable(const DossierFiles& files) {
+    std::string all;
+    for (const auto& entry : fs::recursive_directory_iterator(files.bag)) {
+        if (!entry.is_regular_file()) continue;
+        const std::string bytes = test::got(entry.path());
+        all += entry.path().extension() == ".pdf" ? test::view_of(bytes).decoded : bytes;
+        all += entry.path().filename().string() + "\n";
+    }
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE("a dossier is an archival PDF and a valid bag, for every reader", "[dossier]") {
+    const auto reader =
+        GENERATE(Reader::own, Reader::buyer, Reader::restorer, Reader::carrier, Reader::insurer, Reader::scholar);
+    const test::ScratchFolder scratch;
+    const auto files = must_write(test::told_case(), reader, scratch.path() / "out");
+    const std::string pdf = test::got(files.pdf);
+    if (const char* keep = std::getenv("TEDGE_KEEP_DOSSIERS"))
+        fs::copy(scratch.path() / "out", keep, fs::copy_options::recursive | fs::copy_options::overwrite_existing);
+    CHECK(test::archive_faults(pdf) == std::vector<std::string>{});
+    CHECK(test::view_of(pdf).pages == files.pages);
+    CHECK(test::got(files.bag / "data/dossier.pdf") == pdf);
+    const auto report = verify_bag(files.bag);
+    REQUIRE(report);
+    CHECK(report->problems == std::vector<BagProblem>{});
+    CHECK(report->valid);
+}
+
+TEST_CASE("the sections of a dossier follow from what its reader may have", "[dossier]") {
+    const auto sections = [](Reader reader) {
+        test::MadePictures pictures;
+        const auto extract = Extract::of(test::told_case(), reader);
+        std::vector<std::string> titles;
+        for (const auto& block : compose_document(extract, pictures, noon).blocks)
+            if (const auto* heading = std::get_if<Heading>(&block); heading && heading->level == 1)
+                titles.push_back(heading->text);
+        return titles;
+    };
+    using Titles = std::vector<std::string>;
+    CHECK(sections(Reader::buyer) == Titles{"Identification", "Photographs", "Condition",
+                                            "The same place, before and after", "Measurements", "Cleaning trials",
+                                            "Treatment", "Structure", "Frame", "Provenance", "Attribution",
+                                            "Inscriptions and marks", "Care and cautions", "Named as unfinished",
+                                            "Sources, and how sure they are"});
+    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Further records",
+                                              "Care and cautions", "Named as unfinished",
+                                              "Sources, and how sure they are"});
+}
+
+TEST_CASE("a dossier names what is unfinished", "[dossier]") {
+    test::MadePictures pictures;
+    const auto extract = Extract::of(test::told_case(), Reader::buyer);
+    const std::string text = text_of(compose_document(extract, pictures, noon));
+    CHECK(text.find("1 unstable finding is not consolidated.") != std::string::npos);
+    CHECK(text.find("Final varnish is planned and not done.") != std::string::npos);
+    CHECK(text.find("No photograph of the back in normal light.") != std::string::npos);
+    CHECK(text.find("No photograph of the front in raking light.") == std::string::npos);
+    CHECK(text.find("Hendrik Tolle") != std::string::npos);
+    CHECK(text.find("Ottoline") == std::string::npos);
+}
+
+TEST_CASE("the same case gives the same dossier", "[dossier]") {
+    const test::ScratchFolder scratch;
+    const auto first = must_write(test::told_case(), Reader::buyer, scratch.path() / "a");
+    const auto second = must_write(test::told_case(), Reader::buyer, scratch.path() / "b");
+    CHECK(test::got(first.bag / "tagmanifest-sha512.txt") == test::got(second.bag / "tagmanifest-sha512.txt"));
+}
+
+TEST_CASE("the heads of the case and of no other go with it", "[dossier]") {
+    const test::ScratchFolder scratch;
+    const auto files = must_write(test::told_case(), Reader::buyer, scratch.path() / "out");
+    const auto heads = nlohmann::json::parse(test::got(files.bag / "data/heads.json"))["heads"];
+    REQUIRE(heads.size() == 1);
+    CHECK(heads[0]["number"] == 12);
+}
+
+TEST_CASE("pictures of the bag carry no metadata", "[dossier]") {
+    const test::ScratchFolder scratch;
+    const auto files = must_write(test::told_case(), Reader::restorer, scratch.path() / "out");
+    int pictures = 0;
+    for (const auto& entry : fs::directory_iterator(files.bag / "data/pictures")) {
+        if (entry.path().extension() != ".jpg") continue;
+        ++pictures;
+        const std::string bytes = test::got(entry.path());
+        CHECK(bytes.starts_with("\xFF\xD8\xFF"));
+        for (const std::string sign : {"Exif", "http://ns.adobe.com/xap", "Photoshop", "8BIM"})
+            CHECK(bytes.find(sign) == std::string::npos);
+    }
+    CHECK(pictures == 3);
+}
+
+TEST_CASE("a dossier is refused where a withheld value stands in a text that leaves", "[dossier]") {
+    require_gui_application();
+    const test::ScratchFolder scratch;
+    auto snapshot = test::told_case();
+    nlohmann::json body = snapshot.picture.body.as_json();
+    body["subject"] = "A river, bought after Percival Quill saw it.";
+    snapshot.picture.body = casebook::Body(body);
+    test::MadePictures pictures;
+    DossierRequest request{.reader = Reader::buyer, .now = noon, .out = scratch.path() / "out"};
+    const auto refused = write_dossier(snapshot, request, pictures);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "dossier.leak");
+    CHECK(refused.error().values.at("field") == "name");
+    CHECK(fs::is_empty(scratch.path() / "out"));
+    request.leaks_accepted = true;
+    CHECK(write_dossier(snapshot, request, pictures));
+    CHECK(write_dossier(snapshot, request, pictures).error().code == "dossier.exists");
+}
+
+TEST_CASE("no mark planted in a withheld field leaves with a dossier", "[dossier][marks]") {
+    const auto reader = GENERATE(Reader::buyer, Reader::restorer, Reader::carrier);
+    const unsigned cases = reader == Reader::buyer ? 50 : 4;
+    std::size_t withheld = 0;
+    for (unsigned seed = 1; seed <= cases; ++seed) {
+        const test::ScratchFolder scratch;
+        const test::MarkedCase made(seed, reader);
+        const auto files = must_write(made.snapshot(), reader, scratch.path() / "out", 200);
+        const std::string all = everything_readable(files);
+        CAPTURE(seed);
+        for (const auto& mark : made.marks().withheld) {
+            CAPTURE(mark);
+            REQUIRE(all.find(mark) == std::string::npos);
+        }
+        withheld += made.marks().withheld.size();
+        // And the marks that may leave do, or the search would prove nothing.
+        for (const auto& mark : made.marks().allowed)
+            if (mark.starts_with("zq") && all.find(mark) == std::string::npos)
+                FAIL("allowed mark is missing: " << mark);
+    }
+    CHECK(withheld > 60 * cases);
+}

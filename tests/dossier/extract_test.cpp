@@ -1,0 +1,73 @@
+#include "tedge/dossier/extract.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "sample_case.hpp"
+
+using namespace tedge;
+using namespace tedge::dossier;
+using casebook::Reader;
+
+TEST_CASE("an extract holds what the field tables name for its reader and nothing else", "[extract]") {
+    const auto snapshot = test::told_case();
+    const auto buyer = Extract::of(snapshot, Reader::buyer);
+    CHECK(buyer.picture().body.text_or("title") == "Wooded river at evening, with a ferry");
+    CHECK_FALSE(buyer.picture().body.has("asking_price"));
+    CHECK_FALSE(buyer.picture().body.has("private_note"));
+    CHECK(buyer.of_kind("viewing_note").empty());
+    CHECK(buyer.of_kind("custody").empty());
+    CHECK(buyer.people().empty());
+    REQUIRE(buyer.of_kind("trial").size() == 1);
+    CHECK_FALSE(buyer.of_kind("trial").front()->body.has("done_by"));
+    CHECK_FALSE(buyer.of_kind("treatment_step").front()->body.has("hours"));
+    CHECK_FALSE(buyer.of_kind("photograph").front()->body.has("file_name"));
+
+    const auto restorer = Extract::of(snapshot, Reader::restorer);
+    REQUIRE(restorer.people().size() == 1);  // the viewer is named only in what he may not have
+    CHECK(restorer.people().front().body.text_or("name") == "Ottoline Marsh");
+    CHECK_FALSE(restorer.people().front().body.has("address"));
+    CHECK(restorer.of_kind("survey").front()->body.has("note"));
+
+    const auto carrier = Extract::of(snapshot, Reader::carrier);
+    CHECK(carrier.of_kind("provenance_link").empty());
+    CHECK_FALSE(carrier.of_kind("finding").empty());
+    REQUIRE(carrier.of_kind("custody").size() == 1);
+    CHECK_FALSE(carrier.of_kind("custody").front()->body.has("insured_value"));
+}
+
+TEST_CASE("unknown kinds, deleted records and unknown fields do not leave", "[extract]") {
+    test::CaseBuilder made;
+    made.picture({{"title", "A"}, {"a_field_of_tomorrow", "x"}});
+    made.add("kind_of_tomorrow", {{"title", "x"}});
+    made.add("finding", {{"term", "flaking"}});
+    made.snapshot.records.back().deleted = true;
+    for (const auto reader : {Reader::own, Reader::buyer}) {
+        const auto extract = Extract::of(made.snapshot, reader);
+        CHECK(extract.records().empty());
+        CHECK_FALSE(extract.picture().body.has("a_field_of_tomorrow"));
+    }
+}
+
+TEST_CASE("withheld values are found in texts that would leave", "[extract]") {
+    const auto snapshot = test::told_case();
+    const auto leaks = [&](const std::string& text, Reader reader = Reader::buyer) {
+        std::vector<std::string> fields;
+        for (const auto& leak : internal_leaks(snapshot, reader, {{"text", text}}))
+            fields.push_back(leak.kind + "." + leak.field);
+        return fields;
+    };
+    using Fields = std::vector<std::string>;
+    CHECK(leaks("A quiet river.") == Fields{});
+    CHECK(leaks("as Percival\n Quill said") == Fields{"person.name"});
+    CHECK(leaks("asked 18,500.00 for it") == Fields{"case.asking_price"});
+    CHECK(leaks("asked 18500.00 for it") == Fields{"case.asking_price"});
+    CHECK(leaks("{\"minor\":1850000}") == Fields{"case.asking_price"});
+    CHECK(leaks("118500.001") == Fields{});  // inside another number
+    CHECK(leaks("THE WIDOW WOULD TAKE MUCH LESS.") == Fields{"case.private_note"});
+    CHECK(leaks("from IMG_0001 Secretcam.jpg") ==
+          Fields{"photograph.file_name", "photograph.file_name", "photograph.file_name"});
+    CHECK(leaks("Ottoline Marsh") == Fields{"person.name"});
+    CHECK(leaks("Ottoline Marsh", Reader::restorer) == Fields{});
+    CHECK(leaks("Ottoline Marshes") == Fields{});
+    CHECK(leaks("Dr Mirabel Stone") == Fields{});  // the claim names her for the buyer
+}

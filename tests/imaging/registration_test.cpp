@@ -1,0 +1,176 @@
+#include "tedge/imaging/registration.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <stop_token>
+
+#include "painted_pair.hpp"
+
+using namespace tedge;
+using namespace tedge::imaging;
+using namespace tedge::test_support;
+
+namespace {
+
+constexpr SizePx reference_size{420, 320};
+constexpr SizePx moving_size{400, 340};
+const PaintedScene scene{.seed = 3, .stroke_px = 90.0, .layers = 4};
+
+const Raster8& reference() {
+    static const Raster8 picture = photograph(scene, reference_size, {}, {.noise = 1.5}, 11, 2);
+    return picture;
+}
+
+KnownMove moved(const Viewpoint& viewpoint, double bend_px = 1.2) {
+    return {seen_from(viewpoint, reference_size, moving_size), bend_px, 500.0};
+}
+
+// RMS distance between the map found and the true one, in pixels of the reference, at points held back from nobody: the
+// truth is known everywhere. Only points of the reference are asked for.
+double rms_px(const PixelMap& found, const KnownMove& truth, double margin = 0.0) {
+    double squares = 0.0;
+    int count = 0;
+    for (int y = 4; y < moving_size.height_px; y += 12) {
+        for (int x = 4; x < moving_size.width_px; x += 12) {
+            const PointPx moving{static_cast<double>(x), static_cast<double>(y)};
+            const PointPx t = truth(moving);
+            if (t.x_px < margin || t.y_px < margin || t.x_px > reference_size.width_px - 1 - margin ||
+                t.y_px > reference_size.height_px - 1 - margin)
+                continue;
+            const PointPx p = found.map(moving);
+            squares += (p.x_px - t.x_px) * (p.x_px - t.x_px) + (p.y_px - t.y_px) * (p.y_px - t.y_px);
+            ++count;
+        }
+    }
+    REQUIRE(count > 100);
+    return std::sqrt(squares / count);
+}
+
+RegistrationReport registered(const Raster8& moving, const RegistrationOptions& options = {}) {
+    const auto report = register_pictures(reference(), moving, options);
+    REQUIRE(report);
+    return *report;
+}
+
+}  // namespace
+
+TEST_CASE("A picture under dirt and yellow varnish, turned and bent by a known amount, is found where it is") {
+    const KnownMove truth = moved({.degrees = 4.0, .scale = 0.95, .perspective = 0.06, .shift = {6, -4}});
+    const auto report = registered(photograph(scene, moving_size, truth, old_varnish, 12, 2));
+    CHECK(report.code == "registration.good");
+    CHECK(report.usable);
+    CHECK_FALSE(report.mirrored);
+    const double rms = rms_px(report.reference_from_moving, truth);
+    CHECK(rms < 0.12);
+    CHECK(rms_px(report.reference_from_moving, truth, 24.0) < 0.08);
+    // What the report says of its own error is neither boast nor alarm.
+    CHECK(report.error_px > 0.4 * rms);
+    CHECK(report.error_px < 4.0 * rms);
+    CHECK(report.overlap_share > 0.8);
+    CHECK(report.tiles_agreeing > 0.8 * report.tiles);
+
+    // There and back again.
+    for (const PointPx p : {PointPx{100, 100}, PointPx{350, 300}, PointPx{20, 200}}) {
+        const auto back = report.reference_from_moving.inverse(report.reference_from_moving.map(p));
+        REQUIRE(back);
+        CHECK(std::hypot(back->x_px - p.x_px, back->y_px - p.y_px) < 1e-3);
+    }
+}
+
+TEST_CASE("Upside down, partly repainted, and of another scale") {
+    const KnownMove truth = moved({.degrees = 178.0, .scale = 0.8, .perspective = -0.05, .shift = {-5, 8}});
+    Ageing ageing = old_varnish;
+    ageing.repainted_share = 0.15;
+    const auto report = registered(photograph(scene, moving_size, truth, ageing, 13, 2));
+    CHECK(report.code == "registration.good");
+    CHECK(rms_px(report.reference_from_moving, truth) < 0.3);
+}
+
+TEST_CASE("Dark and bright exchanged, as under ultraviolet") {
+    const KnownMove truth = moved({.degrees = -3.0, .scale = 1.0, .perspective = 0.03, .shift = {2, 5}});
+    Ageing ageing{{0.9, 0.9, 0.9}, 0.02, 0.0, true, 2.5};
+    const auto report = registered(photograph(scene, moving_size, truth, ageing, 14, 2));
+    CHECK(report.code == "registration.good");
+    CHECK(rms_px(report.reference_from_moving, truth) < 0.35);
+}
+
+TEST_CASE("A mirrored photograph is called mirrored, and used only when that was wanted") {
+    const KnownMove truth = moved({.degrees = 2.0, .mirrored = true}, 0.5);
+    const Raster8 moving = photograph(scene, moving_size, truth, {.noise = 1.5}, 15, 2);
+    const auto refused = registered(moving);
+    CHECK_FALSE(refused.usable);
+    CHECK(refused.mirrored);
+    CHECK(refused.code == "registration.mirrored");
+    const auto wanted = registered(moving, {.accept_mirrored = true});
+    CHECK(wanted.usable);
+    CHECK(wanted.mirrored);
+    CHECK(rms_px(wanted.reference_from_moving, truth) < 0.12);
+}
+
+TEST_CASE("The result does not depend on the number of threads") {
+    const KnownMove truth = moved({.degrees = 7.0, .scale = 0.9, .shift = {3, 3}});
+    const Raster8 moving = photograph(scene, moving_size, truth, old_varnish, 16, 2);
+    const auto one = registered(moving, {.threads = 1});
+    for (const int threads : {2, 4}) {
+        const auto more = registered(moving, {.threads = threads});
+        CHECK(more.reference_from_moving == one.reference_from_moving);
+        CHECK(more.error_map == one.error_map);
+        CHECK(more.tiles_agreeing == one.tiles_agreeing);
+        CHECK(more.residual_px == one.residual_px);
+    }
+}
+
+TEST_CASE("Work that is cancelled keeps nothing") {
+    const Raster8 moving = photograph(scene, moving_size, {}, {.noise = 2.0}, 17, 2);
+    std::stop_source source;
+    const Progress progress(source.get_token(), [&](double fraction, std::string_view) {
+        if (fraction >= 0.2) source.request_stop();
+    });
+    const auto report = register_pictures(reference(), moving, {}, progress);
+    REQUIRE_FALSE(report);
+    CHECK(report.error().code == "cancelled");
+}
+
+TEST_CASE("Progress only goes forward and ends at one") {
+    const Raster8 moving = photograph(scene, moving_size, {}, {.noise = 2.0}, 18, 2);
+    double last = 0.0;
+    bool forward = true;
+    const Progress progress({}, [&](double fraction, std::string_view what) {
+        forward = forward && fraction >= last && !what.empty();
+        last = fraction;
+    });
+    REQUIRE(register_pictures(reference(), moving, {}, progress));
+    CHECK(forward);
+    CHECK(last == 1.0);
+}
+
+TEST_CASE("Sixteen-bit and gray pictures say the same as eight-bit ones in colour") {
+    const KnownMove truth = moved({.degrees = 1.0, .shift = {2, 2}}, 0.8);
+    const Raster8 moving = photograph(scene, moving_size, truth, {.noise = 1.0}, 19, 2);
+    Raster16 deep(moving.width_px(), moving.height_px(), 3);
+    RasterF gray(reference_size.width_px, reference_size.height_px, 1);
+    for (std::size_t i = 0; i < moving.samples().size(); ++i)
+        deep.samples()[i] = static_cast<std::uint16_t>(moving.samples()[i] * 257);
+    for (int y = 0; y < gray.height_px(); ++y) PictureView(reference()).gray_row(y, 0, gray.width_px(), gray.row(y));
+    for (float& each : gray.samples()) each /= 255.0F;
+    const auto report = register_pictures(gray, deep, {});
+    REQUIRE(report);
+    CHECK(report->usable);
+    CHECK(rms_px(report->reference_from_moving, truth) < 0.12);
+}
+
+TEST_CASE("What cannot be registered says why") {
+    const auto small = register_pictures(Raster8(1, 1, 3), reference(), {});
+    REQUIRE_FALSE(small);
+    CHECK(small.error().code == "registration.picture-too-small");
+    const auto options = register_pictures(reference(), reference(), {.tolerance_px = -1.0});
+    REQUIRE_FALSE(options);
+    CHECK(options.error().code == "registration.bad-options");
+
+    const Raster8 black(400, 300, 3);
+    const auto dark = register_pictures(reference(), black, {});
+    REQUIRE(dark);
+    CHECK_FALSE(dark->usable);
+    CHECK(dark->code == "registration.too-little-structure");
+    CHECK_FALSE(dark->reason.empty());
+}
