@@ -77,7 +77,7 @@ std::optional<std::int64_t> lowest_in(const Stretch& s, std::int64_t amount) {
 template <class Visit>
 void for_each_stretch(const std::vector<IncrementRule>& rules, Visit visit) {
     for (const IncrementRule& rule : rules) {
-        const std::int64_t highest_scale = rule.each_decade ? largest_minor / rule.to_minor.value_or(largest_minor) : 1;
+        const std::int64_t highest_scale = rule.each_decade ? largest_minor / rule.from_minor : 1;
         for (std::int64_t scale = 1; scale <= highest_scale; scale *= 10) {
             visit(stretch_of(rule, scale, &rule == &rules.back()));
         }
@@ -104,6 +104,8 @@ std::string fault_of(const IncrementRule& rule) {
         return "it ends where it begins, before, or too high";
     }
     if (rule.each_decade && (!rule.to_minor || rule.from_minor == 0)) return "only a stretch with two ends can repeat";
+    if (rule.each_decade && *rule.to_minor > 10 * rule.from_minor) return "what repeats spans more than a decade";
+    if (rule.to_minor && std::max(rule.step_minor, rule.within_minor) > *rule.to_minor) return "its steps pass its end";
     if (rule.step_minor < 0 || rule.step_minor > largest_minor) return "the step is negative or too large";
     if (rule.step_minor > 0 && !rule.endings_minor.empty()) return "it has a step and endings";
     return rule.step_minor > 0 ? std::string() : fault_of_endings(rule);

@@ -30,18 +30,27 @@ public:
         auto& members = open_.back().members;
         const bool repeated = std::ranges::any_of(members, [&](const auto& member) { return member.first == name; });
         if (repeated) {
+            members.emplace_back(name, JsonText{});
+            const std::string field = path();
             problem_ = Error{.code = "plan.repeated-field",
-                             .message = fmt::format("The field \"{}\" stands twice in one place.", name),
+                             .message = fmt::format("The plan cannot be used: {} stands twice.", field),
                              .next = "Keep one of them.",
-                             .values = {{"field", name}, {"reason", "stands twice"}}};
+                             .values = {{"field", field}, {"reason", "stands twice"}}};
             return false;
         }
         members.emplace_back(name, JsonText{});
         return true;
     }
 
-    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception&) {
-        return refuse(fmt::format("it cannot be read beyond byte {}", position));
+    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception& problem) {
+        constexpr int number_overflow = 406;  // the parser's own number for it
+        if (problem.id != number_overflow) return refuse(fmt::format("it cannot be read beyond byte {}", position));
+        const std::string field = path();
+        problem_ = Error{.code = "plan.out-of-range",
+                         .message = fmt::format("The plan cannot be used: {} is too large a number.", field),
+                         .next = "Mend that field of the plan.",
+                         .values = {{"field", field}, {"reason", "is too large a number"}}};
+        return false;
     }
 
     Expected<JsonText> result() {
@@ -50,6 +59,19 @@ public:
     }
 
 private:
+    // Where the parser stands: "outcomes[1].price".
+    std::string path() const {
+        std::string result;
+        for (const JsonText& level : open_) {
+            if (level.kind == JsonText::Kind::array) {
+                result += fmt::format("[{}]", level.items.size());
+            } else if (!level.members.empty()) {
+                result += (result.empty() ? "" : ".") + level.members.back().first;
+            }
+        }
+        return result;
+    }
+
     bool number(std::string text) { return add({.kind = JsonText::Kind::number, .text = std::move(text)}); }
 
     bool add(JsonText value) {

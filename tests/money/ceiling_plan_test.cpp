@@ -126,7 +126,7 @@ TEST_CASE("what is wrong is refused with the field and why") {
         {"\"serious\": 4", "\"serious\": -1", "plan.negative", "bidders.serious"},
         {"\"signal_error\": 0.15", "\"signal_error\": 1.5", "plan.out-of-range", "bidders.signal_error"},
         {"\"cash\": 20000", "\"cash\": 1e12", "plan.out-of-range", "target.cash"},
-        {"\"cash\": 20000", "\"cash\": 1e400", "plan.not-json", ""},
+        {"\"cash\": 20000", "\"cash\": 1e400", "plan.out-of-range", "target.cash"},
         // the sale
         {"{\"up_to\": 50000, \"percent\": 25}", "{\"percent\": 25}", "sale.bands-out-of-order",
          "sale.premium[0].up_to"},
@@ -156,7 +156,7 @@ TEST_CASE("what is wrong is refused with the field and why") {
         {"\"unsold\": 0.05", "\"unsolt\": 0.05", "plan.unknown-field", "outcomes[0].unsolt"},
         {"\"bidders\"", "\"biders\"", "plan.unknown-field", "biders"},
         {"\"fixed_fees\"", "\"fixed_fee\"", "plan.unknown-field", "sale.fixed_fee"},
-        {"\"unsold\": 0.05", "\"unsold\": 0.05, \"unsold\": 0.06", "plan.repeated-field", "unsold"},
+        {"\"unsold\": 0.05", "\"unsold\": 0.05, \"unsold\": 0.06", "plan.repeated-field", "outcomes[0].unsold"},
         {"\"vat_percent\": 20,", "", "plan.missing-field", "vat_percent"},
         {"\"currency\": \"GBP\",", "", "plan.missing-field", "currency"},
         {"\"GBP\"", "\"pounds\"", "money.unknown-currency", "currency"},

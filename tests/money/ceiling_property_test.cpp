@@ -79,18 +79,18 @@ private:
     std::mt19937_64 random_;
 };
 
+// In whole pennies, so that a sum may be a penny off; the exact penny is held in the closed forms.
 std::int64_t highest_costs(const CeilingPlan& plan) {
     std::int64_t factor = plan.conditions.empty() ? Decimal::units_per_one : 0;
     for (const Condition& c : plan.conditions) factor = std::max(factor, c.cost_factor.high.units());
     std::int64_t costs = 0;
     for (const CostLine& line : plan.costs) costs += line.amount_minor.high;
-    return costs * factor / Decimal::units_per_one;  // whole pennies: enough for a comparison to the penny
+    return costs * factor / Decimal::units_per_one;
 }
 
 void check_cash(const CeilingPlan& plan, const Ceiling& cash) {
     const std::int64_t left = *plan.target.cash_minor - highest_costs(plan);
     if (cash.hammer.minor > 0) CHECK(invoice(plan.sale, cash.hammer).value().total.minor <= left);
-    // Both sides are rounded to pennies here: they may meet a penny before the exact amounts do.
     CHECK(invoice(plan.sale, {cash.hammer.minor + 1, pounds()}).value().total.minor >= left - 1);
 }
 
