@@ -1,10 +1,10 @@
 #include "exact.hpp"
 
+#include "money_range.hpp"
+
 namespace tedge {
 
 namespace {
-
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 
 // Through two halves, because GMP's own integers are no wider than `long`, which has 32 bits on some platforms.
 mpz_class whole(std::int64_t value) {

@@ -42,14 +42,16 @@ public:
         return true;
     }
 
-    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception& problem) {
+    bool parse_error(std::size_t position, const std::string& token, const nlohmann::detail::exception& problem) {
         constexpr int number_overflow = 406;  // the parser's own number for it
         if (problem.id != number_overflow) return refuse(fmt::format("it cannot be read beyond byte {}", position));
         const std::string field = path();
-        problem_ = Error{.code = "plan.out-of-range",
-                         .message = fmt::format("The plan cannot be used: {} is too large a number.", field),
-                         .next = "Mend that field of the plan.",
-                         .values = {{"field", field}, {"reason", "is too large a number"}}};
+        const std::string reason = fmt::format("is {}, which is too large to be counted", shown_number(token));
+        problem_ =
+            Error{.code = "plan.out-of-range",
+                  .message = fmt::format("The plan cannot be used: {} {}.", field.empty() ? "it" : field, reason),
+                  .next = "Mend that field of the plan.",
+                  .values = {{"field", field}, {"reason", reason}}};
         return false;
     }
 
@@ -111,6 +113,11 @@ private:
 };
 
 }  // namespace
+
+std::string shown_number(std::string_view number) {
+    constexpr std::size_t longest = 24;
+    return std::string(number.substr(0, longest)) + (number.size() > longest ? "…" : "");
+}
 
 Expected<JsonText> parse_json_text(std::string_view json) {
     Builder builder;

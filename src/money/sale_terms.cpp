@@ -2,11 +2,11 @@
 
 #include <fmt/format.h>
 
+#include "money_range.hpp"
+
 namespace tedge {
 
 namespace {
-
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 
 std::unexpected<Error> refused(std::string code, std::string field, std::string reason) {
     return fail(std::move(code), fmt::format("The terms of the sale cannot be used: {} {}.", field, reason),

@@ -173,6 +173,26 @@ TEST_CASE("what is wrong is refused with the field and why") {
     CHECK(fault(exchanged(certain, R"([{"price": 20000, "months": 6}])", "[]")) == "plan.no-outcomes outcomes");
 }
 
+TEST_CASE("a number that is too large is named in a sentence") {
+    const auto said = [](std::string_view piece, const std::string& number) {
+        return parse_ceiling_plan(exchanged(two_outcomes, piece, number)).error().message;
+    };
+    CHECK(said("\"cash\": 20000", "\"cash\": 1e400") ==
+          "The plan cannot be used: target.cash is 1e400, which is too large to be counted.");
+    CHECK(said("\"cash\": 20000", "\"cash\": 1e12") ==
+          "The plan cannot be used: target.cash is 1e12, which is too large to be counted.");
+    CHECK(said("32000]", "-2e999]") ==
+          "The plan cannot be used: outcomes[0].price[2] is -2e999, which is too large to be counted.");
+    CHECK(said("\"vat_percent\": 20,", "\"vat_percent\": 1e30,") ==
+          "The plan cannot be used: vat_percent is 1e30, which is too large.");
+    // as many digits as anybody likes to type
+    CHECK(said("\"cash\": 20000", "\"cash\": " + std::string(500, '9')) ==
+          "The plan cannot be used: target.cash is 999999999999999999999999…, which is too large to be counted.");
+    const auto alone = parse_ceiling_plan("1e400").error();
+    CHECK(alone.code == "plan.out-of-range");
+    CHECK(alone.message == "The plan cannot be used: it is 1e400, which is too large to be counted.");
+}
+
 TEST_CASE("what lies at the edge of the tolerance is taken") {
     CHECK(fault(exchanged(two_outcomes, "0.6, \"price\"", "0.600001, \"price\"")) == "none");
     CHECK(fault(exchanged(two_outcomes, "0.6, \"price\"", "0.599999, \"price\"")) == "none");

@@ -44,7 +44,7 @@ public:
     // The highest bid not above the amount; none when even the first bid lies above it.
     [[nodiscard]] std::optional<std::int64_t> highest_not_above(std::int64_t amount_minor) const;
 
-    // The lowest bid above the amount; none when the table has ended.
+    // The lowest bid above the amount; none when the table has ended, or at the end of what Money counts.
     [[nodiscard]] std::optional<std::int64_t> lowest_above(std::int64_t amount_minor) const;
 
     // The last `count` bids up to the limit, ascending: what is called on the way there.

@@ -5,6 +5,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/money/ceiling.hpp"
+#include "tedge/money/ceiling_sensitivity.hpp"
 #include "tedge/money/invoice.hpp"
 #include "tedge/money/margin_scheme.hpp"
 #include "tedge/money/resale_royalty.hpp"
@@ -72,6 +73,20 @@ Answer ceiling_answer(const CeilingReport& report) {
     return answer;
 }
 
+void add_swings(const std::vector<CeilingSwing>& swings, Answer& answer) {
+    json list = json::array();
+    for (const CeilingSwing& swing : swings) {
+        list.push_back({{"field", swing.field},
+                        {"name", swing.name},
+                        {"hammer_at_low", amount(swing.at_low)},
+                        {"hammer_at_high", amount(swing.at_high)}});
+        answer.lines.push_back(fmt::format("{}{}: {} at its low value, {} at its high value.", swing.field,
+                                           swing.name.empty() ? "" : " (" + swing.name + ")",
+                                           to_display_text(swing.at_low), to_display_text(swing.at_high)));
+    }
+    answer.fields["sensitivity"] = std::move(list);
+}
+
 Expected<Answer> ceiling(Context& /*context*/, const Arguments& arguments) {
     const auto text = plan_text(arguments);
     if (!text) return pass_on(text);
@@ -79,7 +94,12 @@ Expected<Answer> ceiling(Context& /*context*/, const Arguments& arguments) {
     if (!plan) return pass_on(plan);
     const auto report = solve_ceiling(*plan);
     if (!report) return pass_on(report);
-    return ceiling_answer(*report);
+    Answer answer = ceiling_answer(*report);
+    if (!arguments.flag("sensitivity")) return answer;
+    const auto swings = ceiling_sensitivity(*plan);
+    if (!swings) return pass_on(swings);
+    add_swings(*swings, answer);
+    return answer;
 }
 
 Expected<Answer> bill(Context& /*context*/, const Arguments& arguments) {
@@ -148,7 +168,7 @@ Expected<Answer> margin(Context& /*context*/, const Arguments& arguments) {
 std::vector<Command> money_commands() {
     return {
         {"ceiling",
-         {{}, {"plan"}, {"plan"}},
+         {{}, {"plan"}, {"plan"}, {"sensitivity"}},
          "What may be bid: by profit, by risk, by cash, and which of them binds.",
          ceiling},
         {"invoice",
