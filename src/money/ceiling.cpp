@@ -7,7 +7,7 @@
 
 #include "profit_simulation.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -183,4 +183,4 @@ Expected<std::vector<ProfitAtHammer>> profit_at(const CeilingPlan& plan, const s
     return points;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

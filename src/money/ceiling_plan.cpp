@@ -7,7 +7,7 @@
 #include "money_range.hpp"
 #include "tedge/base/wide_integer.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -168,4 +168,4 @@ Expected<void> check(const CeilingPlan& plan) {
                         check_bidders(plan.bidders)});
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -88,4 +88,4 @@ Expected<std::vector<CeilingSwing>> ceiling_sensitivity(const CeilingPlan& plan,
     return study.widest_first();
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

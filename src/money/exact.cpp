@@ -2,7 +2,7 @@
 
 #include "money_range.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -81,4 +81,4 @@ std::int64_t search_limit(const Exact& minor) {
     return down > whole(largest_minor) ? largest_minor : narrow(down);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

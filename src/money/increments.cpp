@@ -9,7 +9,7 @@
 #include "reference_cells.hpp"
 #include "tedge/base/text.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -214,4 +214,4 @@ std::optional<std::int64_t> Increments::last_bid() const {
     return highest_not_above(*rules_.back().to_minor);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

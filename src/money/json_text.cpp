@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -125,4 +125,4 @@ Expected<JsonText> parse_json_text(std::string_view json) {
     return builder.result();
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -8,7 +8,7 @@
 
 #include "tedge/base/error.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct JsonText {
     enum class Kind { null, boolean, number, string, array, object };
@@ -26,4 +26,4 @@ struct JsonText {
 // with values.field.
 [[nodiscard]] Expected<JsonText> parse_json_text(std::string_view json);
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -3,8 +3,8 @@
 
 #include <cstdint>
 
-namespace tedge {
+namespace tedge::money {
 
 inline constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 
-}  // namespace tedge
+}  // namespace tedge::money

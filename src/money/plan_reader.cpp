@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <array>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -201,4 +201,4 @@ Expected<Decimal> rounded_decimal(std::string_view number) {
     return Decimal::parse(number);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

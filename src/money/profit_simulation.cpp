@@ -6,7 +6,7 @@
 
 #include "lattice.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -234,4 +234,4 @@ Exact ProfitSimulation::quantile(const Purchase& purchase, const Exact& chance) 
                           highest + 1.0, tolerance));
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -4,7 +4,7 @@
 
 #include "money_range.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -71,4 +71,4 @@ Expected<void> check(const SaleTerms& terms) {
     return {};
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

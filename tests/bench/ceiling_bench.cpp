@@ -58,13 +58,13 @@ double plain_simulation() {
 }
 
 bool report(std::string_view what, std::string_view rates, std::string_view costs, double plain_ms) {
-    const auto plan = parse_ceiling_plan(fmt::format(plan_text, rates, costs));
+    const auto plan = money::parse_ceiling_plan(fmt::format(plan_text, rates, costs));
     if (!plan) {
         fmt::print("{}: {}\n", what, plan.error().message);
         return false;
     }
     std::int64_t bids = 0;
-    const double ms = best_ms([&] { bids += solve_ceiling(*plan).value().bid.value().minor; });
+    const double ms = best_ms([&] { bids += money::solve_ceiling(*plan).value().bid.value().minor; });
     fmt::print("{}: {:.1f} ms, {:.2f} of a plain simulation at one hammer price ({:.1f} ms); bid {}\n", what, ms,
                ms / plain_ms, plain_ms, bids / repeats / 100);
     return ms <= most_ms && ms / plain_ms <= most_ratio;

@@ -9,6 +9,7 @@
 #include "random_plans.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {

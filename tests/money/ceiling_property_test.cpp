@@ -6,6 +6,7 @@
 #include "tedge/money/invoice.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {

@@ -14,10 +14,10 @@ class RandomPlans {
 public:
     explicit RandomPlans(std::uint64_t seed) : random_(seed) {}
 
-    CeilingPlan plan() {
-        CeilingPlan plan{.sale = sale()};
-        plan.selling = static_cast<Selling>(below(4));
-        plan.purchase_vat_recovered = plan.selling == Selling::abroad && below(2) == 0;
+    money::CeilingPlan plan() {
+        money::CeilingPlan plan{.sale = sale()};
+        plan.selling = static_cast<money::Selling>(below(4));
+        plan.purchase_vat_recovered = plan.selling == money::Selling::abroad && below(2) == 0;
         plan.vat_percent = whole(26);
         for (std::uint64_t i = below(4); i > 0; --i) plan.costs.push_back({.amount_minor = amounts(200'000)});
         const std::uint64_t outcomes = 1 + below(3);
@@ -36,14 +36,14 @@ public:
     }
 
     // The same with every estimate at its likely value: an answer that can be reckoned exactly, whatever the selling.
-    CeilingPlan certain_plan() {
-        CeilingPlan plan = this->plan();
-        for (CostLine& line : plan.costs) settle(line.amount_minor);
-        for (Outcome& outcome : plan.outcomes) {
+    money::CeilingPlan certain_plan() {
+        money::CeilingPlan plan = this->plan();
+        for (money::CostLine& line : plan.costs) settle(line.amount_minor);
+        for (money::Outcome& outcome : plan.outcomes) {
             settle(outcome.price_minor);
             settle(outcome.months);
         }
-        for (Condition& condition : plan.conditions) {
+        for (money::Condition& condition : plan.conditions) {
             settle(condition.price_factor);
             settle(condition.cost_factor);
         }
@@ -61,8 +61,8 @@ private:
     }
 
     // Up to four bands, their rates odd to the ninth decimal.
-    std::vector<PremiumBand> bands() {
-        std::vector<PremiumBand> bands;
+    std::vector<money::PremiumBand> bands() {
+        std::vector<money::PremiumBand> bands;
         std::int64_t end = 0;
         for (std::uint64_t i = below(4); i > 0; --i) {
             end += 1 + amount(1'500'000);
@@ -72,26 +72,26 @@ private:
         return bands;
     }
 
-    Increments increments() {
+    money::Increments increments() {
         switch (below(5)) {
             case 0:
                 return {};
             case 1:
-                return Increments::named("fine", pounds()).value();
+                return money::Increments::named("fine", pounds()).value();
             case 2:
-                return Increments::from_bids({5'000, 12'345, 80'000, 1'000'000, 2'500'050}).value();
+                return money::Increments::from_bids({5'000, 12'345, 80'000, 1'000'000, 2'500'050}).value();
             case 3:
-                return Increments::from_rules(
+                return money::Increments::from_rules(
                            {{.from_minor = 0, .to_minor = 70'000, .step_minor = 3'333},
                             {.from_minor = 70'000, .endings_minor = {1, 40'000}, .within_minor = 90'000}})
                     .value();
             default:
-                return Increments::named("common", pounds()).value();
+                return money::Increments::named("common", pounds()).value();
         }
     }
 
-    SaleTerms sale() {
-        SaleTerms terms{.currency = pounds()};
+    money::SaleTerms sale() {
+        money::SaleTerms terms{.currency = pounds()};
         terms.premium = bands();
         terms.premium_includes_vat = below(3) == 0;
         terms.minimum_premium_minor = below(2) == 0 ? amount(9'000) : 0;
@@ -100,7 +100,7 @@ private:
         terms.surcharge_percent = dec("3.6");
         terms.surcharge_vat_percent = whole(21);
         terms.fixed_fees_minor = amount(5'000);
-        if (below(2) == 0) terms.royalty = current_royalty_rules();
+        if (below(2) == 0) terms.royalty = money::current_royalty_rules();
         terms.increments = increments();
         return terms;
     }
@@ -118,7 +118,7 @@ private:
         return {Decimal::from_units(low), Decimal::from_units(likely), Decimal::from_units(likely + 100'000'000)};
     }
 
-    Outcome outcome(std::uint64_t of, std::uint64_t at) {
+    money::Outcome outcome(std::uint64_t of, std::uint64_t at) {
         const std::int64_t share = Decimal::units_per_one / static_cast<std::int64_t>(of);
         return {.probability = Decimal::from_units(share),
                 .price_minor = amounts(at == 0 ? 3'000'000 : 1'000'000),

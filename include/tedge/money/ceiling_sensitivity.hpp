@@ -7,7 +7,7 @@
 
 #include "tedge/money/ceiling.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct CeilingSwing {
     std::string field;  // "outcomes[0].price", as in the plan
@@ -25,4 +25,4 @@ struct CeilingSwing {
 [[nodiscard]] Expected<std::vector<CeilingSwing>> ceiling_sensitivity(const CeilingPlan& plan,
                                                                       const CeilingOptions& options = {.draws = 8'192});
 
-}  // namespace tedge
+}  // namespace tedge::money

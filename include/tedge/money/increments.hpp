@@ -12,7 +12,7 @@
 #include "tedge/base/error.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // One stretch of a table: bids lie in [from, to). Either they stand `step` apart, counted from `from`, or they end in
 // one of `endings` within each `within` (20, 50, 80 and 0 within each hundred: 300, 320, 350, 380, 400).
@@ -64,4 +64,4 @@ private:
     std::optional<std::int64_t> published_to_minor_{};
 };
 
-}  // namespace tedge
+}  // namespace tedge::money
