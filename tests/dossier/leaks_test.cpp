@@ -4,11 +4,12 @@
 #include "archive_check.hpp"
 #include "pdf_text.hpp"
 #include "planted_marks.hpp"
-#include "scratch_folder.hpp"
+#include "quick_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/casebook/leak_search.hpp"
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/gui_application.hpp"
+#include "temporary_folder.hpp"
 
 using namespace tedge;
 using namespace tedge::dossier;
@@ -79,7 +80,7 @@ TEST_CASE("withheld values are found in texts that would leave", "[leaks]") {
 }
 
 TEST_CASE("the words of a finished PDF can be read again", "[leaks]") {
-    const test::ScratchFolder scratch;
+    const TemporaryFolder scratch;
     const auto files = written(test::told_case(), scratch.path() / "out", false);
     REQUIRE(files);
     const std::string text = text_in_pdf(test::got(files->pdf)).value();
@@ -95,7 +96,7 @@ TEST_CASE("a planted secret is refused, and where it is let through it is found 
     const std::string secret = GENERATE(as<std::string>(), "Percival Quill saw it.", "Asked were GBP 18,500.00 then.",
                                         "The widow would take much less.", "From IMG_0001 Secretcam.jpg it comes.");
     CAPTURE(secret);
-    const test::ScratchFolder scratch;
+    const TemporaryFolder scratch;
     const auto snapshot = case_telling(secret);
     const auto refused = written(snapshot, scratch.path() / "refused", false);
     REQUIRE_FALSE(refused);
