@@ -77,7 +77,7 @@ std::size_t code_length(const Characters& characters) {
 // Follows the fonts of a page and writes down what is shown.
 class PageText final : public QPDFObjectHandle::ParserCallbacks {
 public:
-    PageText(QPDFObjectHandle fonts, std::string& text) : fonts_(fonts), text_(text) {}
+    PageText(const QPDFObjectHandle& fonts, std::string& text) : fonts_(fonts), text_(text) {}
 
     void handleObject(QPDFObjectHandle object) override {
         if (!object.isOperator()) {

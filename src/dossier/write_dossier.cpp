@@ -76,7 +76,7 @@ private:
         return pdf;
     }
 
-    Expected<void> check_leaks(const std::string& name, const std::string& text) const {
+    [[nodiscard]] Expected<void> check_leaks(const std::string& name, const std::string& text) const {
         if (request_.leaks_accepted) return {};
         const auto leaks = casebook::find_leaks(snapshot_, extract_.reader(), {{name, text}});
         if (leaks.empty()) return {};

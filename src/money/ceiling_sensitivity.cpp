@@ -8,16 +8,13 @@ namespace tedge::money {
 
 namespace {
 
-const Ceiling& binding_ceiling(const CeilingReport& report) {
-    switch (report.binding.value()) {
-        case Limit::target:
-            return report.target.value();
-        case Limit::risk:
-            return report.risk.value();
-        case Limit::cash:
-            break;
+std::optional<Money> lowest_hammer(const CeilingReport& report) {
+    if (!report.binding) return std::nullopt;
+    for (const auto& [limit, ceiling] : {std::pair{Limit::target, report.target}, std::pair{Limit::risk, report.risk},
+                                         std::pair{Limit::cash, report.cash}}) {
+        if (limit == *report.binding && ceiling) return ceiling->hammer;
     }
-    return report.cash.value();
+    return std::nullopt;
 }
 
 class SensitivityStudy {
@@ -55,7 +52,7 @@ std::optional<Money> SensitivityStudy::lowest_ceiling() {
         problem_ = report.error();
         return std::nullopt;
     }
-    return report->binding ? std::optional(binding_ceiling(*report).hammer) : std::nullopt;
+    return lowest_hammer(*report);
 }
 
 void SensitivityStudy::vary_all() {

@@ -62,7 +62,7 @@ public:
 
 private:
     // Where the parser stands: "outcomes[1].price".
-    std::string path() const {
+    [[nodiscard]] std::string path() const {
         std::string result;
         for (const JsonText& level : open_) {
             if (level.kind == JsonText::Kind::array) {

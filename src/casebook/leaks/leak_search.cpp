@@ -101,6 +101,7 @@ std::vector<Leak> find_leaks(const CaseSnapshot& snapshot, Reader reader,
                              const std::vector<std::pair<std::string, std::string>>& texts) {
     const Told told(snapshot, reader);
     std::vector<std::pair<std::string, Reading>> leaving;
+    leaving.reserve(texts.size());
     for (const auto& [name, content] : texts) leaving.emplace_back(name, reading_of(content));
     std::vector<Leak> leaks;
     visit_case(snapshot, [&](const Record& record, const Kind& kind, const Field& field, const json& value) {
