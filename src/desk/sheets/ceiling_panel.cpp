@@ -16,6 +16,11 @@ namespace tedge::desk {
 
 namespace {
 
+using money::Ceiling;
+using money::CeilingReport;
+using money::parse_ceiling_plan;
+using money::ProfitAtHammer;
+using money::solve_ceiling;
 using nlohmann::json;
 
 // What was typed, as a JSON number where it is one; the plan's own reader says what is wrong with the rest.
