@@ -155,6 +155,10 @@ Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vect
     });
 }
 
+Uuid Casebook::new_id() {
+    return state_->sources.ids->next();
+}
+
 Expected<Uuid> Casebook::person_named(std::string_view name) {
     return guarded(folder(), [&]() -> Expected<Uuid> {
         const auto find = [&]() -> std::optional<Uuid> {
