@@ -40,6 +40,7 @@ QString style_sheet(const Theme& t) {
                "QPushButton:disabled { color: %6; }"
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
+               "QPushButton[act='offer'] { border-style: dashed; color: %6; padding: 4px 10px; }"
                "QPushButton:checked { background: %4; color: %5; }"
                "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
                "border-radius: 4px; padding: 5px; }"

@@ -122,4 +122,15 @@ Expected<std::vector<GateAnswer>> gates_before_act(casebook::Casebook& book, con
     return answers;
 }
 
+Expected<std::vector<GateAnswer>> gates_before_change(casebook::Casebook& book, const Uuid& record,
+                                                      const FieldValues& values) {
+    const auto before = book.record(record);
+    if (!before) return pass_on(before);
+    const auto snapshot = book.snapshot(before->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto answers = casebook::ask_gates(*snapshot, act_of(before->kind, body_with(before->body, values), record));
+    std::erase_if(answers, [](const GateAnswer& answer) { return answer.state() == GateState::open; });
+    return answers;
+}
+
 }  // namespace tedge::usecases

@@ -37,6 +37,11 @@ struct Done {
                                                                            const Uuid& case_id, std::string_view kind,
                                                                            const casebook::FieldValues& values);
 
+// The same before changing a record, as it would stand then; overrides that name it count.
+[[nodiscard]] Expected<std::vector<casebook::GateAnswer>> gates_before_change(casebook::Casebook& book,
+                                                                              const Uuid& record,
+                                                                              const casebook::FieldValues& values);
+
 // A named person takes it upon himself, with a written reason. Errors: gate.no-reason, gate.law (a gate of the law has
 // no override), gate.nothing-to-override.
 struct Override {
