@@ -44,6 +44,7 @@ QString style_sheet(const Theme& t) {
                "QPushButton:checked { background: %4; color: %5; }"
                "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
                "border-radius: 4px; padding: 5px; }"
+               "QComboBox::drop-down { border: none; width: 26px; }"
                "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
                "color: %8; }"
                "QLabel[role='done'] { color: %4; }"

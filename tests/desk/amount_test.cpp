@@ -32,7 +32,8 @@ TEST_CASE("An amount is checked beside its field by the digits its currency has,
     CHECK_FALSE(low->fault().isEmpty());
     low->set_typed("90000 JPY");
     form.save();
-    const auto lots = b.snapshot().of_kind("lot");
+    const auto snapshot = b.snapshot();
+    const auto lots = snapshot.of_kind("lot");
     REQUIRE(lots.size() == 1);
     CHECK(lots.front()->body.as_json().at("estimate_low").dump() == R"({"currency":"JPY","minor":90000})");
 }

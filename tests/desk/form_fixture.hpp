@@ -3,6 +3,8 @@
 
 #include <QLabel>
 #include <QPushButton>
+#include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "fixed_sources.hpp"
 #include "forms/record_form.hpp"

@@ -41,7 +41,7 @@ TEST_CASE("A finding is told by what it is, where, how bad; the unstable and the
     QStringList told;
     for (const casebook::Record* record : in_order("finding", snapshot)) told << line_of(*record, snapshot, false).text;
     REQUIRE(told.size() == 4);
-    CHECK(told[0] == "⊘ unstable: cupping · paint, moderate, upper right");
+    CHECK(told[0] == "⊘ unstable: cupping · paint, moderate, upper right, 30 × 40 mm");
     CHECK(told[1].startsWith("Flaking"));
     CHECK(told[1].contains("consolidated 14 March 2026"));
     CHECK(told[2].startsWith("Loss"));

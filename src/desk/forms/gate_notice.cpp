@@ -22,7 +22,7 @@ std::optional<usecases::Stage> stage_named(std::string_view sheet) {
 }
 
 GateNotice::GateNotice(QWidget* parent)
-    : QWidget(parent), sentence_(new QLabel(this)), go_(new QPushButton(this)), override_(new QPushButton(this)) {
+    : QWidget(parent), sentence_(new QLabel(this)), go_(new QPushButton(tr("Go there"), this)), override_(new QPushButton(this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(4);

@@ -39,10 +39,12 @@ void AgainPanel::add_passage(const usecases::NextTrial& next, const casebook::Re
         new QPushButton(agent.isEmpty() ? tr("Again: %1").arg(passage) : tr("Again: %1, %2").arg(passage, agent), this);
     button->setMinimumHeight(target_px);
     connect(button, &QPushButton::clicked, this, [this, id = last.id] { emit wanted(id); });
+    column_->addWidget(button);
+    // The same again needs no word.
+    if (last.body.text_or("agent") == plain(agent)) return;
     auto* why = new QLabel(shown(next.why), this);
     why->setWordWrap(true);
     why->setProperty("role", agent.isEmpty() ? "warning" : "faded");
-    column_->addWidget(button);
     column_->addWidget(why);
 }
 

@@ -1,5 +1,7 @@
 #include "sheets/record_list.hpp"
 
+#include <QEvent>
+
 #include "client_screen.hpp"
 #include "sheets/lines/record_line.hpp"
 #include "text.hpp"
@@ -11,6 +13,8 @@ namespace {
 
 constexpr int least_height = 200;
 
+constexpr int tone_role = Qt::UserRole + 1;
+
 QColor colour_of(Tone tone) {
     switch (tone) {
         case Tone::warning:
@@ -20,6 +24,11 @@ QColor colour_of(Tone tone) {
         default:
             return theme().ink;
     }
+}
+
+void give_colour(QListWidgetItem& item) {
+    const QVariant tone = item.data(tone_role);
+    item.setForeground(tone.isNull() ? theme().faded_ink : colour_of(static_cast<Tone>(tone.toInt())));
 }
 
 }  // namespace
@@ -45,13 +54,19 @@ std::optional<Uuid> RecordList::id_of(const QListWidgetItem* item) {
     return id ? std::optional(*id) : std::nullopt;
 }
 
+void RecordList::changeEvent(QEvent* event) {
+    QListWidget::changeEvent(event);
+    if (event->type() != QEvent::PaletteChange) return;
+    for (int row = 0; row < count(); ++row) give_colour(*item(row));
+}
+
 void RecordList::add_heading(const casebook::Kind& kind, std::size_t count) {
     auto* heading = new QListWidgetItem(QStringLiteral("%1 (%2)").arg(capital(shown(kind.plural))).arg(count), this);
     heading->setFlags(Qt::NoItemFlags);
     QFont font = text_font();
     font.setWeight(QFont::DemiBold);
     heading->setFont(font);
-    heading->setForeground(theme().faded_ink);
+    give_colour(*heading);
 }
 
 void RecordList::add_record(const casebook::Record& record, const casebook::CaseSnapshot& snapshot,
@@ -60,7 +75,8 @@ void RecordList::add_record(const casebook::Record& record, const casebook::Case
     const QString id = shown(to_text(record.id));
     auto* item = new QListWidgetItem(drafts.has(id) ? tr("✎ half typed · %1").arg(told.text) : told.text, this);
     item->setData(Qt::UserRole, id);
-    item->setForeground(colour_of(told.tone));
+    item->setData(tone_role, static_cast<int>(told.tone));
+    give_colour(*item);
 }
 
 void RecordList::show_records(const std::vector<std::string_view>& kinds, const casebook::CaseSnapshot& snapshot,

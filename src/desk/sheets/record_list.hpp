@@ -26,6 +26,9 @@ signals:
     void opened(const tedge::Uuid& record);  // by double click or Enter
     void moved_to(const tedge::Uuid& record);
 
+protected:
+    void changeEvent(QEvent* event) override;
+
 private:
     [[nodiscard]] static std::optional<Uuid> id_of(const QListWidgetItem* item);
     void add_heading(const casebook::Kind& kind, std::size_t count);

@@ -113,6 +113,7 @@ void RecordSheet::build_overview() {
     column->addWidget(list_, 1);
     remove_->setMinimumHeight(target_px);
     column->addWidget(remove_);
+    column->addStretch();  // where there is no list, what there is stays together
 }
 
 void RecordSheet::connect_form() {
@@ -127,7 +128,10 @@ void RecordSheet::connect_form() {
 
 void RecordSheet::add_kind_button(const casebook::Kind& kind, QWidget* parent) {
     auto* add = new QPushButton(parent);
-    if (begin_.empty()) add->setProperty("act", "main");
+    // Where a panel has the act of the sheet, beginning a record is not it.
+    const bool has_panel = stage_ == usecases::Stage::ceiling || stage_ == usecases::Stage::photographs ||
+                           stage_ == usecases::Stage::dossier;
+    if (begin_.empty() && !has_panel) add->setProperty("act", "main");
     add->setMinimumHeight(target_px);
     connect(add, &QPushButton::clicked, this, [this, &kind] { begin(kind); });
     parent->layout()->addWidget(add);

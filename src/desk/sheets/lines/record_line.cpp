@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "client_screen.hpp"
+#include "forms/place_row.hpp"
+#include "forms/typed_value.hpp"
 #include "sheets/where_words.hpp"
 #include "tedge/base/number_text.hpp"
 #include "text.hpp"
@@ -18,6 +20,7 @@ namespace {
 
 constexpr qsizetype fields_in_a_line = 4;
 constexpr qsizetype letters_of_a_paragraph = 90;
+constexpr std::size_t longest_typed_number = 7;
 
 QString estimate_text(const Body::MoneyEstimate& estimate) {
     const auto part = [&](std::int64_t minor) { return shown(to_display_text({minor, estimate.currency})); };
@@ -34,6 +37,12 @@ QString shortened(QString text) {
     return text + QStringLiteral(" …");
 }
 
+// As it was typed; what was computed to sixteen digits is told to two decimals.
+QString number_text(double value) {
+    const std::string whole = format_number(value);
+    return shown(whole.size() <= longest_typed_number ? whole : format_fixed(value, 2));
+}
+
 QString value_text(const Field& field, const Body& body, const casebook::CaseSnapshot& snapshot) {
     switch (field.type) {
         case FieldType::word:
@@ -44,7 +53,7 @@ QString value_text(const Field& field, const Body& body, const casebook::CaseSna
         case FieldType::zone:
             return shown(body.text_or(field.name));
         case FieldType::number:
-            return body.number(field.name) ? shown(format_number(*body.number(field.name))) : QString();
+            return body.number(field.name) ? number_text(*body.number(field.name)) : QString();
         case FieldType::integer:
             return body.integer(field.name) ? QString::number(*body.integer(field.name)) : QString();
         case FieldType::date:
@@ -60,7 +69,8 @@ QString value_text(const Field& field, const Body& body, const casebook::CaseSna
         case FieldType::record: {
             const auto id = body.record(field.name);
             const Record* named = id ? snapshot.find(*id) : nullptr;
-            return named != nullptr ? shown(named->body.text_or("name")) : QString();
+            if (named == nullptr) return {};
+            return named->kind == "person" ? shown(named->body.text_or("name")) : choice_text(*named);
         }
         default:
             return {};
@@ -146,6 +156,11 @@ bool Telling::is(std::string_view field, std::string_view word) const {
 
 QString Telling::where() const {
     return seen("region") != nullptr || seen("face_frame") != nullptr ? where_words(record_, snapshot_) : QString();
+}
+
+QString Telling::size() const {
+    const auto region = seen("region") != nullptr ? record_.body.region("region") : std::nullopt;
+    return region && !region->empty() ? size_text(*region) : QString();
 }
 
 QString line(const QStringList& parts, const QString& between) {

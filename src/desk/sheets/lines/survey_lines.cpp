@@ -8,7 +8,8 @@ namespace {
 RecordLine finding(const Telling& told) {
     const bool loose = told.is("unstable", "yes") && !told.has("consolidated_on");
     const QString state = loose ? QObject::tr("⊘ unstable: ") : QString();
-    return {state + line({told("term"), line({told("layer"), told("severity"), told.where()}, QStringLiteral(", ")),
+    return {state + line({told("term"),
+                          line({told("layer"), told("severity"), told.where(), told.size()}, QStringLiteral(", ")),
                           told.after(QObject::tr("consolidated"), "consolidated_on"), told("text")}),
             loose ? Tone::closed : Tone::plain};
 }
@@ -21,7 +22,8 @@ RecordLine survey(const Telling& told) {
 }
 
 QString facing(const Telling& told) {
-    return line({told.where(), line({told("tissue"), told("adhesive")}, QStringLiteral(", ")),
+    return line({line({told.where(), told.size()}, QStringLiteral(", ")),
+                 line({told("tissue"), told("adhesive")}, QStringLiteral(", ")),
                  told.after(QObject::tr("laid"), "laid_on"), told.after(QObject::tr("removed"), "removed_on"),
                  told.after(QObject::tr("comes off with"), "comes_off_with")});
 }
@@ -33,10 +35,10 @@ QString photograph(const Telling& told) {
 
 RecordLine registration(const Telling& told) {
     if (told.is("usable", "yes"))
-        return {line({QObject::tr("laid over the reference"),
+        return {line({told("moving"), QObject::tr("laid over the reference"),
                       told.has("error_mm") ? QObject::tr("within %1").arg(told.with_unit("error_mm")) : QString()}),
                 Tone::done};
-    return {line({QObject::tr("△ not to be trusted"), told("reason")}), Tone::warning};
+    return {line({QObject::tr("△ not to be trusted"), told("moving"), told("reason")}), Tone::warning};
 }
 
 QString measurement(const Telling& told) {
