@@ -39,6 +39,14 @@ QStringList common_words(std::string_view kind, std::string_view field) {
     return {};
 }
 
+// Behind the last owner that is recorded.
+QString next_order(const FormContext& context) {
+    double last = 0;
+    for (const casebook::Record* link : context.snapshot.of_kind("provenance_link"))
+        last = std::max(last, link->body.number("order").value_or(0));
+    return QString::number(static_cast<int>(last) + 1);
+}
+
 }  // namespace
 
 std::vector<std::string_view> asked_first(std::string_view kind) {
@@ -54,6 +62,7 @@ QStringList offered_for(const Field& field, const FormContext& context) {
     if (field.type == FieldType::date) return {QObject::tr("today")};
     if (field.type == FieldType::zone)
         return {QStringLiteral("Europe/London"), QStringLiteral("Europe/Paris"), QStringLiteral("America/New_York")};
+    if (field.name == "order") return {next_order(context)};
     if (field.type != FieldType::text || context.kind == nullptr || !repeats_words(context.kind->name)) return {};
     QStringList offers;
     for (const std::string& text :

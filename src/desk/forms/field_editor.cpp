@@ -1,5 +1,6 @@
 #include "forms/field_editor.hpp"
 
+#include <QHBoxLayout>
 #include <QLabel>
 #include <QPushButton>
 #include <QStyle>
@@ -13,6 +14,12 @@ namespace tedge::desk {
 
 using casebook::FieldType;
 using casebook::FieldValues;
+
+namespace {
+
+constexpr qsizetype letters_on_a_button = 34;
+
+}  // namespace
 
 QString label_of(const casebook::Field& field) {
     QString text = shown(field.label);
@@ -36,9 +43,13 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     label->setWordWrap(true);
     label->setBuddy(entry_->focused());
     column->addWidget(label);
-    column->addWidget(entry_);
+    auto* row = new QHBoxLayout;
+    row->addWidget(entry_, 1);
+    column->addLayout(row);
     entry_->set_name(label->text());
-    if (!offered.isEmpty()) add_offers(offered);
+    // One stands beside the line, several below it.
+    if (offered.size() == 1) row->addWidget(offer(offered.front(), this));
+    if (offered.size() > 1) add_offers(offered);
     remark_->setWordWrap(true);
     remark_->hide();
     column->addWidget(remark_);
@@ -48,18 +59,23 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     });
 }
 
+QPushButton* FieldEditor::offer(const QString& text, QWidget* parent) {
+    const bool is_long = text.size() > letters_on_a_button;
+    auto* button = new QPushButton(is_long ? text.left(letters_on_a_button) + QStringLiteral(" …") : text, parent);
+    button->setMinimumSize(target_px, target_px);
+    button->setProperty("act", "offer");
+    button->setToolTip(is_long ? text : QString());
+    button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_), text));
+    connect(button, &QPushButton::clicked, this, [this, text] { set_typed(text); });
+    offers_ << button;
+    return button;
+}
+
 void FieldEditor::add_offers(const QStringList& offered) {
-    offers_ = new QWidget(this);
-    auto* row = new FlowLayout(offers_);
-    for (const QString& text : offered) {
-        auto* button = new QPushButton(text, offers_);
-        button->setMinimumSize(target_px, target_px);
-        button->setProperty("act", "offer");
-        button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_), text));
-        connect(button, &QPushButton::clicked, this, [this, text] { set_typed(text); });
-        row->addWidget(button);
-    }
-    layout()->addWidget(offers_);
+    auto* below = new QWidget(this);
+    auto* row = new FlowLayout(below);
+    for (const QString& text : offered) row->addWidget(offer(text, below));
+    layout()->addWidget(below);
 }
 
 QWidget* FieldEditor::entry() const {
@@ -147,7 +163,7 @@ void FieldEditor::put_what_fits_into(FieldValues& values) const {
 
 void FieldEditor::set_read_only() {
     entry_->setEnabled(false);
-    if (offers_ != nullptr) offers_->hide();
+    for (QPushButton* each : offers_) each->hide();
 }
 
 }  // namespace tedge::desk

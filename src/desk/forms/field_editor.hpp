@@ -7,6 +7,7 @@
 #include "forms/typed_value.hpp"
 
 class QLabel;
+class QPushButton;
 
 namespace tedge::desk {
 
@@ -45,6 +46,7 @@ signals:
     void edited();
 
 private:
+    [[nodiscard]] QPushButton* offer(const QString& text, QWidget* parent);
     void add_offers(const QStringList& offered);
     [[nodiscard]] Typed read(casebook::FieldValues& values) const;
     void show_remark();
@@ -53,7 +55,7 @@ private:
     const FormContext* context_;
     QString shown_;
     Entry* entry_;
-    QWidget* offers_ = nullptr;
+    QList<QPushButton*> offers_;
     QLabel* remark_;
     bool has_fault_ = false;
 };

@@ -7,6 +7,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr int gap = 6;
+constexpr int narrowest_line = 160;
 
 }  // namespace
 
@@ -25,7 +26,8 @@ QLayoutItem* FlowLayout::takeAt(int index) {
 QSize FlowLayout::minimumSize() const {
     QSize size;
     for (const QLayoutItem* item : items_) size = size.expandedTo(item->minimumSize());
-    return size;
+    // One long button must not widen the sheet: it is cut to the line instead.
+    return {std::min(size.width(), narrowest_line), size.height()};
 }
 
 void FlowLayout::setGeometry(const QRect& rect) {

@@ -22,7 +22,10 @@ std::optional<usecases::Stage> stage_named(std::string_view sheet) {
 }
 
 GateNotice::GateNotice(QWidget* parent)
-    : QWidget(parent), sentence_(new QLabel(this)), go_(new QPushButton(tr("Go there"), this)), override_(new QPushButton(this)) {
+    : QWidget(parent),
+      sentence_(new QLabel(this)),
+      go_(new QPushButton(tr("Go there"), this)),
+      override_(new QPushButton(this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(4);
@@ -66,7 +69,7 @@ void GateNotice::offer_sheet(const Requirement& first) {
     go_->setText(tr("Go to: %1").arg(shown(first.sheet)));
 }
 
-void GateNotice::show_answers(const std::vector<GateAnswer>& answers) {
+void GateNotice::show_answers(const std::vector<GateAnswer>& answers, Said said) {
     clear();
     std::vector<InTheWay> warning;
     for (const GateAnswer& answer : answers) {
@@ -87,7 +90,7 @@ void GateNotice::show_answers(const std::vector<GateAnswer>& answers) {
     say(closing_.empty() ? "warning" : "closed", text);
     offer_sheet(first);
     const bool can_pass = std::ranges::none_of(closing_, [](const InTheWay& each) { return each.requirement.law; });
-    override_->setVisible(!closing_.empty() && can_pass);
+    override_->setVisible(said == Said::when_refused && !closing_.empty() && can_pass);
 }
 
 void GateNotice::show_error(const Error& error) {

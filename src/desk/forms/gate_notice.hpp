@@ -27,7 +27,9 @@ public:
 
     // Only the sheet that the form itself stands on needs no button to get there.
     void set_own_sheet(usecases::Stage stage) { own_ = stage; }
-    void show_answers(const std::vector<casebook::GateAnswer>& answers);
+    // The way past a closed gate is offered when the act is refused, not before: first comes what would open it.
+    enum class Said { before_the_act, when_refused };
+    void show_answers(const std::vector<casebook::GateAnswer>& answers, Said said);
     // A refusal that no gate explains: full disk, read-only book, deleted record …
     void show_error(const Error& error);
     void clear();

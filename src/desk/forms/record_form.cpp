@@ -21,7 +21,6 @@ namespace tedge::desk {
 namespace {
 
 constexpr int draft_delay_ms = 400;
-constexpr int labels_on_the_button = 3;
 
 // Written by the program as the outcome of an act; whoever wants another does the act again.
 bool is_outcome(const casebook::Kind& kind) {
@@ -223,13 +222,10 @@ void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
 
 // What is seldom asked waits behind one button, unless something stands in it.
 void RecordForm::add_more(QWidget* more) {
-    QStringList labels;
-    bool has_something = false;
-    for (const FieldEditor* each : more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly)) {
-        if (labels.size() < labels_on_the_button) labels << shown(each->field().label).toLower();
-        has_something = has_something || !each->typed().isEmpty();
-    }
-    more_ = new QPushButton(tr("&More: %1 …").arg(labels.join(QStringLiteral(", "))), body_);
+    const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
+    const bool has_something =
+        std::ranges::any_of(behind, [](const FieldEditor* each) { return !each->typed().isEmpty(); });
+    more_ = new QPushButton(tr("&More fields (%1)").arg(behind.size()), body_);
     more_->setCheckable(true);
     more_->setMinimumHeight(target_px);
     more_->setChecked(has_something);
@@ -269,7 +265,7 @@ void RecordForm::show_gates() {
     if (record_ && values.empty()) return gate_->clear();
     const auto answers = record_ ? usecases::gates_before_change(session_.book(), record_->id, values)
                                  : usecases::gates_before_act(session_.book(), case_id_, kind_->name, values);
-    if (answers) gate_->show_answers(*answers);
+    if (answers) gate_->show_answers(*answers, GateNotice::Said::before_the_act);
 }
 
 }  // namespace tedge::desk

@@ -82,7 +82,7 @@ void RecordForm::show_refusal(const Error& error, const FieldValues& values) {
     if (error.code == "gate.closed") {
         const auto answers = record_ ? usecases::gates_before_change(session_.book(), record_->id, values)
                                      : usecases::gates_before_act(session_.book(), case_id_, kind_->name, values);
-        if (answers) return gate_->show_answers(*answers);
+        if (answers) return gate_->show_answers(*answers, GateNotice::Said::when_refused);
     }
     const auto field = error.values.find("field");
     FieldEditor* at_fault = field != error.values.end() ? editor(field->second) : nullptr;
