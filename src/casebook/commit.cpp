@@ -165,6 +165,10 @@ Expected<void> Casebook::act(const std::function<Expected<void>()>& steps) {
     });
 }
 
+Uuid Casebook::new_id() {
+    return state_->sources.ids->next();
+}
+
 Expected<Uuid> Casebook::person_named(std::string_view name) {
     return guarded(folder(), [&]() -> Expected<Uuid> {
         const auto find = [&]() -> std::optional<Uuid> {

@@ -1,10 +1,8 @@
 #include "tedge/usecases/records.hpp"
 
-#include <fmt/format.h>
-
-#include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "act_values.hpp"
 #include "tedge/base/text.hpp"
 
 namespace tedge::usecases {
@@ -18,44 +16,14 @@ using casebook::FieldValues;
 using casebook::GateAnswer;
 using casebook::GateState;
 using casebook::Operation;
-using casebook::Record;
 using nlohmann::json;
-
-// The record as it would stand with the values written into it.
-Body body_with(const Body& before, const FieldValues& values) {
-    json fields = before.as_json();
-    for (const auto& [path, value] : values.set_values().items()) {
-        json* here = &fields;
-        for (const std::string_view step : split(path, '/')) {
-            if (!here->is_object()) *here = json::object();
-            here = &(*here)[std::string(step)];
-        }
-        *here = value;
-    }
-    return Body(std::move(fields));
-}
-
-Act act_of(std::string_view kind, Body fields, const Uuid& record) {
-    Act act;
-    act.kind = kind;
-    act.fields = std::move(fields);
-    act.record = record;
-    return act;
-}
-
-std::unexpected<Error> closed(const GateAnswer& answer) {
-    const auto found = std::ranges::find_if(
-        answer.missing, [](const casebook::Requirement& r) { return r.closes && !r.overridden_by; });
-    return fail("gate.closed", found->message, found->opened_by,
-                {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
-}
 
 Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const Act& act) {
     if (casebook::gates_before(act).empty()) return {};
     const auto snapshot = book.snapshot(case_id);
     if (!snapshot) return pass_on(snapshot);
     for (const GateAnswer& answer : casebook::ask_gates(*snapshot, act)) {
-        if (answer.state() == GateState::closed) return closed(answer);
+        if (answer.state() == GateState::closed) return closed_by(answer);
     }
     return {};
 }
@@ -108,7 +76,7 @@ Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string
 }
 
 Expected<Done> change_record(const Acting& acting, const Uuid& record, const FieldValues& values,
-                             std::string_view reason) {
+                             std::string_view reason, const std::vector<Uuid>& seen) {
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
@@ -118,16 +86,19 @@ Expected<Done> change_record(const Acting& acting, const Uuid& record, const Fie
         edit.record = record;
         edit.values = values;
         edit.reason = reason;
+        edit.seen = seen;
         Edit inverse = bare(Operation::patch);
         inverse.values = inverse_values(before->body, values);
         return commit(acting, edit, std::move(inverse));
     });
 }
 
-Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason) {
+Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason,
+                             const std::vector<Uuid>& seen) {
     Edit edit = bare(Operation::remove);
     edit.record = record;
     edit.reason = reason;
+    edit.seen = seen;
     return commit(acting, edit, bare(Operation::restore));
 }
 
@@ -154,31 +125,15 @@ Expected<std::vector<GateAnswer>> gates_before_act(casebook::Casebook& book, con
     return answers;
 }
 
-Expected<Done> override_gate(const Acting& acting, const Override& wanted, const GateAnswer& answer) {
-    if (trimmed(wanted.reason).empty() || trimmed(wanted.name).empty()) {
-        return fail("gate.no-reason", "An override needs a name and a reason.", "Write who decides this, and why.");
-    }
-    const auto found = std::ranges::find(answer.missing, wanted.requirement, &casebook::Requirement::code);
-    if (found == answer.missing.end()) {
-        return fail("gate.nothing-to-override", "The gate does not ask for that.", "Ask the gate again.");
-    }
-    if (found->law) {
-        return fail("gate.law", "A gate of the law has no override.", "Add the document that opens it.");
-    }
-    FieldValues values;
-    values.integer("gate", wanted.gate).text("reason", trimmed(wanted.reason));
-    values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
-    if (wanted.whole_picture) values.flag("whole_picture", true);
-    return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto person = acting.book.person_named(trimmed(wanted.name));
-        if (!person) return pass_on(person);
-        Edit edit;
-        edit.case_id = wanted.case_id;
-        edit.kind = "gate_override";
-        edit.values = values;
-        edit.values.record("by", *person);
-        return commit(acting, edit, bare(Operation::remove));
-    });
+Expected<std::vector<GateAnswer>> gates_before_change(casebook::Casebook& book, const Uuid& record,
+                                                      const FieldValues& values) {
+    const auto before = book.record(record);
+    if (!before) return pass_on(before);
+    const auto snapshot = book.snapshot(before->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto answers = casebook::ask_gates(*snapshot, act_of(before->kind, body_with(before->body, values), record));
+    std::erase_if(answers, [](const GateAnswer& answer) { return answer.state() == GateState::open; });
+    return answers;
 }
 
 }  // namespace tedge::usecases

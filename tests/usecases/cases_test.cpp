@@ -1,23 +1,25 @@
 #include "tedge/usecases/cases.hpp"
 
-#include "usecase_fixture.hpp"
+#include "usecase_book.hpp"
 
 using namespace tedge;
 using namespace tedge::usecases;
+using casebook::FieldValues;
+using casebook::Record;
 
 TEST_CASE("A case with a size has its recto in millimetres from the beginning") {
-    Workshop shop;
+    UsecaseBook shop;
     const casebook::CaseSnapshot snapshot = shop.snapshot();
     const Record* frame = current_frame(snapshot, Face::recto);
     REQUIRE(frame != nullptr);
-    CHECK(frame->body.number("width_mm") == 400.0);
-    CHECK(frame->body.number("height_mm") == 320.0);
+    CHECK(frame->body.number("width_mm") == 812.0);
+    CHECK(frame->body.number("height_mm") == 610.0);
     CHECK(current_frame(snapshot, Face::verso) == nullptr);
 }
 
 TEST_CASE("A case that cannot be made in full is not made at all") {
-    Workshop shop;
-    const auto before = must(shop.kept.book.cases()).size();
+    UsecaseBook shop;
+    const auto before = must(shop.book.cases()).size();
     for (const SizeMm size : {SizeMm{0, 320}, SizeMm{400, -1}, SizeMm{1e9, 320}}) {
         const auto made = open_case(shop.acting, {"Ferry", "", size});
         REQUIRE_FALSE(made);
@@ -26,23 +28,23 @@ TEST_CASE("A case that cannot be made in full is not made at all") {
     const auto nameless = open_case(shop.acting, {"  ", "", std::nullopt});
     REQUIRE_FALSE(nameless);
     CHECK(nameless.error().code == "case.no-title");
-    CHECK(must(shop.kept.book.cases()).size() == before);
+    CHECK(must(shop.book.cases()).size() == before);
 }
 
 TEST_CASE("A case is found by id, by the beginning of its id and by its title, when only one answers") {
-    Workshop shop;
-    const std::string id = to_text(shop.picture);
-    CHECK(must(find_case(shop.kept.book, id)) == shop.picture);
-    CHECK(must(find_case(shop.kept.book, "River landscape with a ferry")) == shop.picture);
-    CHECK(find_case(shop.kept.book, "River landscape").error().code == "case.unknown");
-    CHECK(find_case(shop.kept.book, id.substr(0, 4)).error().code == "case.unknown");  // too short to mean one picture
-    must(open_case(shop.acting, {"River landscape with a ferry", "", std::nullopt}));
-    CHECK(find_case(shop.kept.book, "River landscape with a ferry").error().code == "case.ambiguous");
+    UsecaseBook shop;
+    const std::string id = to_text(shop.case_id);
+    CHECK(must(find_case(shop.book, id)) == shop.case_id);
+    CHECK(must(find_case(shop.book, "River landscape")) == shop.case_id);
+    CHECK(find_case(shop.book, "River").error().code == "case.unknown");
+    CHECK(find_case(shop.book, id.substr(0, 4)).error().code == "case.unknown");  // too short to mean one picture
+    must(open_case(shop.acting, {"River landscape", "", std::nullopt}));
+    CHECK(find_case(shop.book, "River landscape").error().code == "case.ambiguous");
 }
 
 TEST_CASE("The card tells where it is now, who holds it and what falls due first") {
-    Workshop shop;
-    const Uuid holder = must(shop.kept.book.person_named("Odalind Marsh"));
+    UsecaseBook shop;
+    const Uuid holder = must(shop.book.person_named("Odalind Marsh"));
     shop.add("custody", FieldValues().text("place", "saleroom").text("from", "2026-03-01").text("to", "2026-03-05"));
     shop.add("custody", FieldValues()
                             .text("place", "workshop")

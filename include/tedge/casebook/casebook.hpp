@@ -128,6 +128,8 @@ public:
     // record behind it is written. Acts may nest; erasing, merging and care stand outside of acts.
     template <class Steps>
     [[nodiscard]] auto in_one_act(Steps steps) -> std::invoke_result_t<Steps>;
+    // An id for a record that other edits of the same commit name (Edit::record of its create).
+    [[nodiscard]] Uuid new_id();
     // The person of that name, made when there is none: the author of changes is an id, never a name.
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
