@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "registration_workers.hpp"
 
@@ -29,6 +30,24 @@ void mix_gray(const Raster<T>& raster, int y, int x0, int count, float factor, f
     }
 }
 
+// Dark pixels say little of their colour: 4 gray levels more in every channel keep them quiet.
+template <class T>
+void mix_warmth(const Raster<T>& raster, int y, int x0, int count, float factor, float* warmth) {
+    const auto channels = static_cast<std::size_t>(raster.channels());
+    const auto pixels = static_cast<std::size_t>(count);
+    if (channels < 3) {
+        std::fill_n(warmth, pixels, 0.0F);
+        return;
+    }
+    const T* sample = raster.row(y) + static_cast<std::size_t>(x0) * channels;
+    for (std::size_t i = 0; i < pixels; ++i) {
+        const T* rgb = sample + i * channels;
+        const float red = static_cast<float>(rgb[0]) * factor + 4.0F;
+        const float blue = static_cast<float>(rgb[2]) * factor + 4.0F;
+        warmth[i] = 100.0F * std::log(red / blue);
+    }
+}
+
 // Two rows above and two below the seam, weighted 1-3-3-1, then the same along the row.
 void halve_row(const std::array<const float*, 4>& rows, int width, int half_width, float* column_sum, float* out) {
     float* padded = column_sum + 1;
@@ -49,8 +68,30 @@ void PictureView::gray_row(int y, int x0, int count, float* gray) const {
     mix_gray(*raster_f_, y, x0, count, 255.0F, gray);
 }
 
-GrayPyramid::GrayPyramid(PictureView picture, int workers, const Progress& progress) : picture_(picture) {
-    while (!progress.stopped()) {
+void PictureView::warmth_row(int y, int x0, int count, float* warmth) const {
+    if (raster8_ != nullptr) return mix_warmth(*raster8_, y, x0, count, 1.0F, warmth);
+    if (raster16_ != nullptr) return mix_warmth(*raster16_, y, x0, count, 255.0F / 65535.0F, warmth);
+    mix_warmth(*raster_f_, y, x0, count, 255.0F, warmth);
+}
+
+bool PictureView::is_coloured() const {
+    constexpr int steps = 64;
+    constexpr float least_warmth = 5.0F;  // red and blue differ by 5 %
+    std::array<float, 1> warmth{};
+    int coloured = 0;
+    for (int j = 0; j < steps; ++j) {
+        for (int i = 0; i < steps; ++i) {
+            warmth_row((2 * j + 1) * size_.height_px / (2 * steps), (2 * i + 1) * size_.width_px / (2 * steps), 1,
+                       warmth.data());
+            if (std::abs(warmth[0]) > least_warmth) ++coloured;
+        }
+    }
+    return coloured > steps * steps / 20;
+}
+
+GrayPyramid::GrayPyramid(PictureView picture, int workers, const Progress& progress, Plane plane, int coarsest_level)
+    : picture_(picture), plane_(plane) {
+    while (!progress.stopped() && levels() <= coarsest_level) {
         const int level = levels() - 1;
         const SizePx from = size(level);
         if (std::max(from.width_px, from.height_px) <= smallest_longer_side) break;
@@ -88,8 +129,10 @@ void GrayPyramid::read(int level, int x0, int y0, int width, int height, float* 
         const int y = std::clamp(y0 + j, 0, whole.height_px - 1);
         const int lead = std::clamp(left - x0, 0, width - 1);
         const int count = std::min(right - left + 1, width - lead);
-        if (level == 0)
+        if (level == 0 && plane_ == Plane::gray)
             picture_.gray_row(y, left, count, row + lead);
+        else if (level == 0)
+            picture_.warmth_row(y, left, count, row + lead);
         else
             std::copy_n(half(level).row(y) + left, count, row + lead);
         std::fill(row, row + lead, row[lead]);

@@ -16,6 +16,9 @@ struct FieldObservation {
     double dx = 0.0;  // the displacement, pixels of the reference
     double dy = 0.0;
     std::array<double, 3> information{};  // inverse covariance xx, xy, yy, 1 / px²
+    // 0 or 1. Tiles that share content must be of one fold, or they would vouch for each other: blocks in a
+    // checkerboard.
+    int fold = 0;
 };
 
 struct FieldLattice {
@@ -66,10 +69,9 @@ struct RobustField {
     double roughness_px = 0.0;
 };
 
-// Chooses the roughness by how well every other block of observations is foretold by the rest; blocks must be as large
-// as a tile, or tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
+// Chooses the roughness by how well either fold is foretold by the other. Empty when there are fewer than 8
+// observations.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                                          const std::vector<FieldObservation>& observations,
-                                                          double block_px);
+                                                          const std::vector<FieldObservation>& observations);
 
 }  // namespace tedge::imaging

@@ -92,26 +92,20 @@ BsplineDisplacement reweight(const FieldLattice& lattice, const std::vector<Fiel
     return field;
 }
 
-// Blocks in a checkerboard: 0 or 1.
-int fold_of(double block_px, PointPx at) {
-    const auto block = [&](double value) { return static_cast<int>(std::floor(value / block_px)); };
-    return (block(at.x_px) + block(at.y_px)) & 1;
-}
-
-// How well the blocks of one colour foretell those of the other.
+// How well the observations of one fold foretell those of the other.
 double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>& observations, const Fit& fit,
-                double roughness_px, double block_px) {
+                double roughness_px) {
     const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
     std::vector<double> squared;
     for (int fold = 0; fold < 2; ++fold) {
         std::vector<double> training = fit.weights;
         for (std::size_t i = 0; i < training.size(); ++i) {
-            if (fold_of(block_px, observations[i].at) == fold) training[i] = 0.0;
+            if (observations[i].fold == fold) training[i] = 0.0;
         }
         const BsplineDisplacement field = SmoothingField(lattice, scaled, training, roughness_px).displacement();
         for (std::size_t i = 0; i < training.size(); ++i) {
             const FieldObservation& seen = observations[i];
-            if (fold_of(block_px, seen.at) != fold) continue;
+            if (seen.fold != fold) continue;
             const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
             squared.push_back(quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm));
         }
@@ -122,7 +116,7 @@ double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>
 }  // namespace
 
 std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                            const std::vector<FieldObservation>& observations, double block_px) {
+                                            const std::vector<FieldObservation>& observations) {
     if (observations.size() < fewest_observations) return std::nullopt;
     Fit start;
     start.weights.assign(observations.size(), 1.0);
@@ -134,7 +128,7 @@ std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
         Fit fit = start;
         for (int step = 0; step < 2; ++step) (void)reweight(lattice, observations, choice, fit);
         start = fit;
-        const double error = foretold(lattice, observations, fit, choice, block_px);
+        const double error = foretold(lattice, observations, fit, choice);
         if (error < 0.99 * smallest) {
             smallest = error;
             best = fit;

@@ -9,16 +9,19 @@
 namespace tedge::imaging {
 namespace {
 
-// Frequencies used, cycles per sample. Above 0.36 the interpolation and the halving of the levels leave marks of their
-// own; below 0.03 the local normalisation has taken everything away.
+// Frequencies used, cycles per sample. Above 0.45 the interpolation and the halving of the levels leave marks of their
+// own; below 0.02 the local normalisation has taken everything away. Found on made pairs: ending at 0.36 costs a third
+// more error under infrared and ultraviolet, ending at 0.49 a quarter more under varnish.
 constexpr double band_low = 0.02;
 constexpr double band_full_from = 0.05;
-constexpr double band_full_to = 0.25;
-constexpr double band_high = 0.36;
+constexpr double band_full_to = 0.30;
+constexpr double band_high = 0.45;
 
-// Share of the amplitude divided out of the cross spectrum: 0 is plain correlation, 1 phase correlation. Between them
-// the peak is sharp and yet the frequencies that carry only noise stay small.
-constexpr double whitening = 0.5;
+// The cross spectrum is divided by the square root of its amplitude: halfway between plain correlation and phase
+// correlation. The peak is sharp and yet the frequencies that carry only noise stay small.
+double half_whitened(double power_product) {
+    return 1.0 / std::sqrt(std::sqrt(power_product));
+}
 
 constexpr float gray_floor = 0.7F;      // gray levels: below it a deviation is noise of an 8-bit picture
 constexpr float edge_floor = 0.05F;     // logarithm of the gradient
@@ -221,7 +224,7 @@ void TileMatcher::cross_spectrum() {
             const float b2 = br * br + bi * bi;
             const double product = static_cast<double>(a2) * static_cast<double>(b2);
             if (product <= 1e-20) continue;
-            const double factor = static_cast<double>(weight) * std::pow(product, -0.5 * whitening);
+            const double factor = static_cast<double>(weight) * half_whitened(product);
             cross_real_[k] = static_cast<float>(factor * static_cast<double>(real));
             cross_imaginary_[k] = static_cast<float>(factor * static_cast<double>(imaginary));
             power_reference += factor * static_cast<double>(a2);
@@ -255,8 +258,10 @@ TileMatcher::Peak TileMatcher::search() {
     peak.height = -1.0;
     for (int y = -range; y <= range; ++y) {
         for (int x = -range; x <= range; ++x) {
-            if (value(x, y) > peak.height)
-                peak = {static_cast<double>(x), static_cast<double>(y), value(x, y), 0.0, 0.0};
+            const double height = setup_.either_sign ? std::abs(value(x, y)) : value(x, y);
+            if (height > peak.height)
+                peak = {static_cast<double>(x),        static_cast<double>(y), height, 0.0, 0.0,
+                        value(x, y) < 0.0 ? -1.0 : 1.0};
         }
     }
     // The surface around, out to a quarter tile, tells how high a peak comes about by chance.
@@ -270,7 +275,7 @@ TileMatcher::Peak TileMatcher::search() {
                 continue;
             squares += value(x, y) * value(x, y);
             ++count;
-            if (std::abs(x) <= range && std::abs(y) <= range) peak.next = std::max(peak.next, value(x, y));
+            if (std::abs(x) <= range && std::abs(y) <= range) peak.next = std::max(peak.next, peak.sign * value(x, y));
         }
     }
     peak.deviation = std::sqrt(squares / std::max(1, count));
@@ -317,9 +322,9 @@ TileMatcher::Refined TileMatcher::refine(const Peak& peak) const {
             curve[1] += u * (cu * c1 - su * s1);
             curve[2] += cu * c2 - su * s2;
         }
-        for (double& each : slope) each *= unit;
-        for (double& each : curve) each *= unit * unit;
-        at.height = value;
+        for (double& each : slope) each *= unit * peak.sign;
+        for (double& each : curve) each *= unit * unit * peak.sign;
+        at.height = value * peak.sign;
         at.curvature = curve;
         const double determinant = curve[0] * curve[2] - curve[1] * curve[1];
         if (curve[0] <= 0.0 || determinant <= 1e-12 * curve[0] * curve[2]) return at;

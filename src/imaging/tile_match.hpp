@@ -19,6 +19,7 @@ struct TileSetup {
     double pitch_px = 1.0;      // distance of samples, pixels of the reference; a power of two
     double search_samples = 8;  // how far off the guess may be
     TileSignal signal = TileSignal::gray;
+    bool either_sign = false;  // dark may have become bright: the strongest peak up or down counts
 };
 
 // One tile's answer. The shift says where the moving picture really shows the content: at reference point
@@ -62,6 +63,7 @@ private:
         double height = 0.0;
         double next = 0.0;
         double deviation = 0.0;
+        double sign = 1.0;  // -1 where dark and bright have changed places
     };
     struct Refined {
         double x = 0.0;

@@ -91,7 +91,8 @@ std::vector<FieldObservation> bent_grid(double noise_px) {
             const double dx =
                 2.0 * std::sin(x / 90.0) * std::cos(y / 110.0) + noise_px * (2.0 * counted(7, x, y) - 1.0);
             const double dy = 1.5 * std::cos(x / 100.0 + y / 120.0) + noise_px * (2.0 * counted(8, x, y) - 1.0);
-            seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, dx, dy, {400.0, 0.0, 400.0}});
+            seen.push_back(
+                {{static_cast<double>(x), static_cast<double>(y)}, dx, dy, {400.0, 0.0, 400.0}, (x / 40 + y / 40) % 2});
         }
     }
     return seen;
@@ -114,7 +115,7 @@ double worst_distance(const BsplineDisplacement& field) {
 TEST_CASE("A smooth field comes back from its samples, and a fifth of wild ones does not move it") {
     const FieldLattice lattice = lattice_over({400, 300}, 10);
     auto seen = bent_grid(0.05);
-    const auto clean = fit_robust_field(lattice, seen, 40.0);
+    const auto clean = fit_robust_field(lattice, seen);
     REQUIRE(clean);
     const double clean_worst = worst_distance(clean->displacement);
     CHECK(clean_worst < 0.06);
@@ -123,13 +124,13 @@ TEST_CASE("A smooth field comes back from its samples, and a fifth of wild ones 
         seen[i].dx += 6.0 * counted(9, static_cast<std::int64_t>(i), 0) - 3.0;
         seen[i].dy += 4.0;
     }
-    const auto dirty = fit_robust_field(lattice, seen, 40.0);
+    const auto dirty = fit_robust_field(lattice, seen);
     REQUIRE(dirty);
     CHECK(worst_distance(dirty->displacement) < 0.12);
     int refused = 0;
     for (std::size_t i = 0; i < seen.size(); i += 5) refused += dirty->weights[i] == 0.0 ? 1 : 0;
     CHECK(refused == wild);
-    CHECK_FALSE(fit_robust_field(lattice, std::vector<FieldObservation>(seen.begin(), seen.begin() + 7), 40.0));
+    CHECK_FALSE(fit_robust_field(lattice, std::vector<FieldObservation>(seen.begin(), seen.begin() + 7)));
 }
 
 TEST_CASE("The covariance of a field is that of its errors") {
@@ -144,7 +145,7 @@ TEST_CASE("The covariance of a field is that of its errors") {
                 double normal = -6.0;
                 for (std::uint64_t i = 0; i < 12; ++i)
                     normal += counted(100 + static_cast<std::uint64_t>(trial), x, y, i);
-                seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, 0.1 * normal, 0.0, {100, 0, 100}});
+                seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, 0.1 * normal, 0.0, {100, 0, 100}, 0});
             }
         }
         SmoothingField field(lattice, seen, std::vector<double>(seen.size(), 1.0), 10.0);

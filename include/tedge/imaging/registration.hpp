@@ -35,6 +35,10 @@ public:
     [[nodiscard]] SizePx size() const { return size_; }
     // Gray values 0 to 255 of `count` pixels of row y from x0 on; all of them must lie inside.
     void gray_row(int y, int x0, int count, float* gray) const;
+    // How warm or cool: 100·ln of red over blue. A picture in gray has none.
+    void warmth_row(int y, int x0, int count, float* warmth) const;
+    // More than a few pixels differ in their channels.
+    [[nodiscard]] bool is_coloured() const;
 
 private:
     const Raster8* raster8_ = nullptr;
@@ -78,6 +82,14 @@ struct RegistrationErrorMap {
     friend bool operator==(const RegistrationErrorMap&, const RegistrationErrorMap&) = default;
 };
 
+// What of the two pictures was laid on each other in the end.
+enum class MatchedOn {
+    brightness,
+    changed_brightness,  // dark and bright have changed places, at least here and there (ultraviolet, infrared)
+    edges,               // only where edges are, not which side is bright
+    colour               // brightness is shifted against colour: the relief of one picture is lit from one side
+};
+
 struct RegistrationReport {
     bool usable = false;
     // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
@@ -85,8 +97,8 @@ struct RegistrationReport {
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
-    bool mirrored = false;       // the moving picture shows the painting mirror-wise; the map undoes it
-    bool by_edges = false;       // matched on the strength of edges, because light and dark do not correspond
+    bool mirrored = false;  // the moving picture shows the painting mirror-wise; the map undoes it
+    MatchedOn matched_on = MatchedOn::brightness;
     int inliers = 0;             // features that agree with the homography
     int tiles = 0;               // tiles with structure inside the overlap
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
