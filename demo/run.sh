@@ -9,7 +9,7 @@ out="${1:-$project/build/demo}"
 photos="$out/photographs"
 book="$out/casebook"
 mkdir -p "$out"
-export TEDGE_AUTHOR="Ada Wren"
+export TEDGE_AUTHOR="Hesper Vane-Larkin"
 
 if [ ! -f "$photos/truth.json" ]; then
     echo "Painting the photographs (about a minute) …"
@@ -34,15 +34,15 @@ region() { truth "$1 | {type: \"Polygon\", coordinates: [(.outline_mm + [.outlin
 
 say "1  An empty casebook, and a case for the picture in the sale."
 "$tedge" casebook create "$book" --json > /dev/null
-hain="$(person "Ute Hain" restorer)"
+hain="$(person "Odalind Marsh-Pettifer" restorer)"
 case="$("$tedge" case add "$book" --title "The Mill at Otter Reach" --artist "E. Quillfeather" --width-mm 610 --height-mm 460 --json | field id)"
-record lot '{"saleroom": "Garnock & Pym, Wexcombe", "sale": "Pictures and frames", "lot_number": "212", "sale_at": "2026-03-05T14:30:00Z",
+record lot '{"saleroom": "Thistlewick & Drum, Nether Ambling", "sale": "Pictures and frames", "lot_number": "412", "sale_at": "2026-03-05T14:30:00Z",
   "sale_zone": "Europe/London", "catalogue_text": "English School, a river landscape with a mill, in a gilt frame",
   "catalogue_attribution": "English School", "estimate_low": {"minor": 60000, "currency": "GBP"}, "estimate_high": {"minor": 90000, "currency": "GBP"},
   "terms_read": "2026-02-27"}' > /dev/null
 photograph saleroom.jpg recto normal saleroom > /dev/null
-for n in 1 2; do photograph "telephone-$n.jpg" recto normal saleroom --photographer "Corin Vale" > /dev/null; done
-photograph telephone-3.jpg verso normal saleroom --photographer "Corin Vale" > /dev/null
+for n in 1 2; do photograph "telephone-$n.jpg" recto normal saleroom --photographer "Tobit Crake" > /dev/null; done
+photograph telephone-3.jpg verso normal saleroom --photographer "Tobit Crake" > /dev/null
 record viewing_note '{"viewed_on": "2026-03-02", "answers": {"support": "canvas, slack", "lined": "no", "loose-paint": "yes, lower right and along the tear",
   "signature": "yes, under the varnish", "smell": "not-seen"}, "text": "Heavy yellow varnish and soot; the sky is better than the photograph says."}' > /dev/null
 
@@ -117,7 +117,7 @@ for ((i = 0; i < zones; ++i)); do
     record facing "$(jq -nc --arg hain "$hain" --arg frame "$recto_frame" --argjson region "$(region ".recto.flaking_zones[$i]")" \
       '{face_frame: $frame, region: $region, tissue: "Japanese tissue", adhesive: "sturgeon glue 3 %", tried_there: true, tried_by: $hain, laid_by: $hain, comes_off_with: "warm water", laid_on: "2026-03-11"}')" > /dev/null
 done
-record custody '{"place": "the workshop in Tanner Row", "holder": "'"$hain"'", "from": "2026-03-12", "receipt": "signed 12 March", "insured_by": "Lisle Mutual", "insured_value": {"minor": 300000, "currency": "GBP"}}' > /dev/null
+record custody '{"place": "the workshop in Tanner Row", "holder": "'"$hain"'", "from": "2026-03-12", "receipt": "signed 12 March", "insured_by": "the Lantern Mutual", "insured_value": {"minor": 300000, "currency": "GBP"}}' > /dev/null
 record treatment_step "$(jq -nc '{act: "consolidation", materials: "sturgeon glue 2 % in water, warm spatula", text: "Flaking zones laid.", done_on: "2026-03-14"}')" > /dev/null
 while read -r id; do "$tedge" record change "$book" "$id" '{"consolidated_on": "2026-03-14"}' --json > /dev/null; done < "$out/flaking.ids"
 
@@ -168,5 +168,5 @@ done
 say "Casebook: $book"
 say "Dossiers: $out/dossier"
 if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
-    exec "$project/build/release/bin/tackingedge" --by "Ada Wren" "$book"
+    exec "$project/build/release/bin/tackingedge" --by "Hesper Vane-Larkin" "$book"
 fi

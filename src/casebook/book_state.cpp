@@ -19,6 +19,22 @@ Error read_only_error(const std::filesystem::path& folder) {
             {{"folder", to_utf8(folder)}}};
 }
 
+namespace {
+
+// A limit on the size of files, or a disk that fails, is told by sqlite3 as an error of writing.
+Error explain_disk(int code, const std::string& name, const std::map<std::string, std::string>& values) {
+    const bool writing = code == SQLITE_IOERR_WRITE || code == SQLITE_IOERR_FSYNC || code == SQLITE_IOERR_TRUNCATE ||
+                         code == SQLITE_IOERR_SHMSIZE || code == SQLITE_IOERR_DIR_FSYNC;
+    if (writing) {
+        return {"casebook.disk-full", fmt::format("The disk of the casebook {} does not take what is written.", name),
+                "Free some space or check the disk and try again; nothing that was saved is lost.", values};
+    }
+    return {"casebook.disk-error", fmt::format("The disk of the casebook {} cannot be read.", name),
+            "Check the disk and its connection, and make a backup as soon as it can be read.", values};
+}
+
+}  // namespace
+
 Error explain(const sqlite::SqlError& problem, const std::filesystem::path& folder) {
     const std::string name = to_utf8(folder);
     const std::map<std::string, std::string> values{{"folder", name}, {"detail", problem.what()}};
@@ -31,10 +47,7 @@ Error explain(const sqlite::SqlError& problem, const std::filesystem::path& fold
             return {"casebook.disk-full", fmt::format("There is no room left on the disk of the casebook {}.", name),
                     "Free some space and try again; nothing that was saved is lost.", values};
         case SQLITE_IOERR:
-            return {
-                "casebook.disk-full",
-                fmt::format("The disk of the casebook {} does not take what is written ({}).", name, problem.what()),
-                "Free some space or check the disk and try again; nothing that was saved is lost.", values};
+            return explain_disk(problem.code(), name, values);
         case SQLITE_READONLY:
         case SQLITE_PERM:
             return read_only_error(folder);

@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 
 #include <filesystem>
-#include <set>
+#include <map>
 #include <type_traits>
 
 #include "projection.hpp"
@@ -13,17 +13,33 @@
 
 namespace tedge::casebook {
 
+// A folder that is removed again: where a book that cannot be written to is read from when its log is not in the file.
+class ReadingCopy {
+public:
+    ReadingCopy() = default;
+    explicit ReadingCopy(std::filesystem::path folder) : folder_(std::move(folder)) {}
+    ReadingCopy(ReadingCopy&& other) noexcept : folder_(std::exchange(other.folder_, {})) {}
+    ReadingCopy& operator=(ReadingCopy&& other) noexcept {
+        std::swap(folder_, other.folder_);
+        return *this;
+    }
+    ~ReadingCopy() {
+        std::error_code ignored;
+        if (!folder_.empty()) std::filesystem::remove_all(folder_, ignored);
+    }
+
+private:
+    std::filesystem::path folder_;
+};
+
 struct Casebook::State {
     std::filesystem::path folder;
     Sources sources;
     Opening opening = Opening::current;
     Uuid replica;
+    ReadingCopy copy;  // outlives the connection that reads from it
     sqlite::Connection db;
-
-    [[nodiscard]] bool read_only() const {
-        return opening == Opening::newer_read_only || opening == Opening::folder_read_only || asked_read_only;
-    }
-    bool asked_read_only = false;
+    bool read_only = false;
 };
 
 [[nodiscard]] std::filesystem::path database_file(const std::filesystem::path& folder);
@@ -62,15 +78,21 @@ Change append_change(const sqlite::Connection& db, const Uuid& replica, const So
 bool apply_erasures(const sqlite::Connection& db, const Uuid& record);
 // Digests named by the erase changes of the record, put on the list of files never to be taken in again.
 void note_erased_files(const sqlite::Connection& db, const Uuid& record);
-// Removes erased files, clears derived/, makes full-text anew, cuts the log, and does the same in every known backup.
-[[nodiscard]] Expected<void> purge(const sqlite::Connection& db, const std::filesystem::path& folder);
+// Inside the transaction that erases: from now on until it is done, a purge is due here and in every known backup.
+void ask_for_purge(const sqlite::Connection& db);
+[[nodiscard]] std::vector<std::string> pending_purges(const sqlite::Connection& db);  // a sentence each
 [[nodiscard]] bool is_erased_file(const sqlite::Connection& db, std::string_view sha256);
 
 // --- originals.cpp ---------------------------------------------------------------------------------------------------
+// 64 hexadecimal digits. A book from elsewhere may name anything: nothing else is ever made a path.
+[[nodiscard]] bool is_digest_name(std::string_view name);
 [[nodiscard]] std::filesystem::path original_in(const std::filesystem::path& folder, std::string_view sha256);
-[[nodiscard]] Expected<StoredFile> take_in(const std::filesystem::path& folder, const std::filesystem::path& file);
-// Digests that records name, living or not.
-[[nodiscard]] std::set<std::string> named_files(const sqlite::Connection& db);
+// Copies an original of another book. Errors: casebook.damaged-original (its bytes do not fit its name).
+[[nodiscard]] Expected<void> take_over(const std::filesystem::path& folder, const std::filesystem::path& file,
+                                       const std::string& sha256);
+// Digests that records name, living or not, and who names them.
+[[nodiscard]] std::map<std::string, std::vector<Uuid>> named_files(const sqlite::Connection& db);
+[[nodiscard]] bool is_marked_damaged(const sqlite::Connection& db, std::string_view sha256);
 [[nodiscard]] std::optional<std::string> file_of(const FoldedRecord& record);
 
 }  // namespace tedge::casebook

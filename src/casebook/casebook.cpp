@@ -1,11 +1,9 @@
 // Creating, opening and closing.
 #include "tedge/casebook/casebook.hpp"
 
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include "book_state.hpp"
 #include "dialect.hpp"
+#include "platform.hpp"
 #include "schema.hpp"
 #include "tedge/base/files.hpp"
 
@@ -17,18 +15,6 @@ namespace fs = std::filesystem;
 using sqlite::Access;
 using sqlite::Connection;
 
-// A database file keeps this mark while it stays where it was made or is moved on one disk; a copy or a restored backup
-// has another. Such a folder is a replica of its own, or two machines would go on counting in one chain.
-std::string folder_mark(const fs::path& folder) {
-    struct stat facts{};
-    if (::stat(database_file(folder).c_str(), &facts) != 0) return {};
-    return fmt::format("{}", facts.st_ino);
-}
-
-bool may_write(const fs::path& folder) {
-    return ::access(folder.c_str(), W_OK) == 0 && ::access(database_file(folder).c_str(), W_OK) == 0;
-}
-
 std::unexpected<Error> not_a_casebook(const fs::path& folder) {
     return fail("casebook.not-a-casebook", fmt::format("{} is not a casebook.", to_utf8(folder)),
                 "Choose the folder that holds casebook.sqlite.", {{"folder", to_utf8(folder)}});
@@ -39,23 +25,29 @@ bool is_database(const Connection& db) {
     try {
         static_cast<void>(db.integer("PRAGMA user_version"));
         return true;
-    } catch (const sqlite::SqlError&) {
+    } catch (const sqlite::SqlError& problem) {
+        if (problem.is_busy()) throw;
         return false;
     }
 }
 
+// The folder's own replica. A copy or a restored backup stands elsewhere than its mark says and gets a new one, or two
+// machines would go on counting in one chain.
 Uuid adopt_replica(const Connection& db, const fs::path& folder, IdSource& ids) {
+    const std::string mark = mark_of_file(database_file(folder));
     auto row = db.prepare("SELECT replica, folder_mark FROM book");
     if (!row.step()) {
         const Uuid replica = ids.next();
-        db.run("INSERT INTO book (replica, folder_mark, clock_ms, clock_count, purge_pending) VALUES ($1, $2, 0, 0, 0)",
-               replica, folder_mark(folder));
+        db.run(
+            "INSERT INTO book (replica, folder_mark, clock_ms, clock_count, purge_pending, views) "
+            "VALUES ($1, $2, 0, 0, 0, '')",
+            replica, mark);
         return replica;
     }
-    if (row.text(1) == folder_mark(folder)) return row.id(0);
+    if (row.text(1) == mark) return row.id(0);
     const Uuid replica = ids.next();
     row.reset();
-    db.run("UPDATE book SET replica = $1, folder_mark = $2", replica, folder_mark(folder));
+    db.run("UPDATE book SET replica = $1, folder_mark = $2", replica, mark);
     return replica;
 }
 
@@ -64,11 +56,80 @@ Uuid stored_replica(const Connection& db) {
     return row.step() ? row.id(0) : Uuid{};
 }
 
-// A purge that another reader held up is finished as soon as the book is opened again.
-void finish_purge(const Connection& db) {
-    if (db.integer("SELECT purge_pending FROM book") != 0 && truncate_log(db)) {
-        db.execute("UPDATE book SET purge_pending = 0");
+bool is_in_place(const Connection& db, const fs::path& folder) {
+    auto row = db.prepare("SELECT folder_mark FROM book");
+    return row.step() && row.text(0) == mark_of_file(database_file(folder));
+}
+
+// Views follow the field tables of the program, which may have grown since the book was last open.
+void refresh_views(const Connection& db) {
+    const std::string wanted = to_hex(sha256(views_text()));
+    const auto are_current = [&] {
+        auto row = db.prepare("SELECT views FROM book");
+        return row.step() && row.text(0) == wanted;
+    };
+    if (are_current()) return;
+    sqlite::ImmediateTransaction transaction(db);
+    if (are_current()) return;  // another process was quicker
+    create_views(db);
+    db.run("UPDATE book SET views = $1", wanted);
+    transaction.commit();
+}
+
+// Brings the tables up to date, and knows whose folder it is. Writes only where something is to be written.
+Uuid make_ready(const Connection& db, const fs::path& folder, IdSource& ids) {
+    migrate(db);
+    if (!is_in_place(db, folder)) {
+        sqlite::ImmediateTransaction transaction(db);
+        adopt_replica(db, folder, ids);
+        transaction.commit();
     }
+    refresh_views(db);
+    return stored_replica(db);
+}
+
+bool has_log(const fs::path& folder) {
+    std::error_code none;
+    fs::path log = database_file(folder);
+    log += "-wal";
+    return fs::file_size(log, none) > 0 && !none;
+}
+
+bool has_shared_memory(const fs::path& folder) {
+    fs::path memory = database_file(folder);
+    memory += "-shm";
+    return fs::exists(memory);
+}
+
+// A folder made for reading a book whose last commits still lie in its log, which only a writer may move.
+fs::path copy_for_reading(const fs::path& folder) {
+    std::array<std::uint8_t, 12> random{};
+    fill_random(random.data(), random.size());
+    const fs::path copy = fs::temp_directory_path() / ("tedge-reading-" + to_hex(random));
+    fs::create_directory(copy);
+    fs::permissions(copy, fs::perms::owner_all);
+    for (const char* ending : {"", "-wal"}) {
+        fs::path file = database_file(folder);
+        file += ending;
+        fs::copy_file(file, copy / file.filename());
+        fs::permissions(copy / file.filename(), fs::perms::owner_read | fs::perms::owner_write);
+    }
+    return copy;
+}
+
+struct Reading {
+    ReadingCopy copy;
+    Connection db;
+};
+
+// A folder that cannot be written to has no place for the memory that readers and writers share. Where a writer has
+// left one, it is used; where nothing is in the log, the file is read as it lies.
+Reading open_for_reading(const fs::path& folder, bool writable) {
+    const fs::path file = database_file(folder);
+    if (writable || (has_log(folder) && has_shared_memory(folder))) return {{}, Connection(file, Access::read_only)};
+    if (!has_log(folder)) return {{}, Connection(file, Access::immutable)};
+    const fs::path copied = copy_for_reading(folder);
+    return {ReadingCopy(copied), Connection(copied / file.filename(), Access::read_write)};
 }
 
 }  // namespace
@@ -79,25 +140,24 @@ Casebook::Casebook(Casebook&&) noexcept = default;
 Casebook& Casebook::operator=(Casebook&&) noexcept = default;
 
 Expected<Casebook> Casebook::create(const fs::path& folder, Sources sources) {
-    if (fs::exists(database_file(folder))) {
-        return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(folder)),
-                    "Open it, or choose another folder.", {{"folder", to_utf8(folder)}});
-    }
     if (auto made = make_folder_durably(folder); !made) return pass_on(made);
-    if (::access(folder.c_str(), W_OK) != 0) return std::unexpected(read_only_error(folder));
+    if (!may_write(folder)) return std::unexpected(read_only_error(folder));
     return guarded(folder, [&]() -> Expected<Casebook> {
+        const auto taken = [&] {
+            return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(folder)),
+                        "Open it, or choose another folder.", {{"folder", to_utf8(folder)}});
+        };
+        // What a creation that was cut short left behind is empty and may be gone on with.
+        if (fs::exists(database_file(folder))) {
+            const Connection look(database_file(folder), Access::read_only);
+            if (!is_database(look) || schema_state(look) != SchemaState::empty) return taken();
+        }
         Connection db(database_file(folder), Access::read_write);
-        migrate(db);
-        const Uuid replica = [&] {
-            sqlite::ImmediateTransaction transaction(db);
-            const Uuid adopted = adopt_replica(db, folder, *sources.ids);
-            transaction.commit();
-            return adopted;
-        }();
+        const Uuid replica = make_ready(db, folder, *sources.ids);
         if (auto made = make_folder_durably(folder / "originals"); !made) return pass_on(made);
         if (auto synced = sync_folder(folder); !synced) return pass_on(synced);
         return Casebook(
-            std::unique_ptr<State>(new State{folder, sources, Opening::created, replica, std::move(db), false}));
+            std::unique_ptr<State>(new State{folder, sources, Opening::created, replica, {}, std::move(db), false}));
     });
 }
 
@@ -107,40 +167,25 @@ Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool 
                     "Check the path, or create one there.", {{"folder", to_utf8(folder)}});
     }
     return guarded(folder, [&]() -> Expected<Casebook> {
-        const bool writable = may_write(folder);
-        const auto as_read_only = [&](Opening opening) -> Expected<Casebook> {
-            // In a folder that cannot be written, the log cannot be shared: the file is read as it lies.
-            Connection db(database_file(folder), writable ? Access::read_only : Access::immutable);
-            const Uuid replica = stored_replica(db);
-            return Casebook(std::unique_ptr<State>(new State{folder, sources, opening, replica, std::move(db), true}));
-        };
-        SchemaState state = SchemaState::current;
-        {
-            const Connection look(database_file(folder), writable ? Access::read_only : Access::immutable);
-            if (!is_database(look)) return not_a_casebook(folder);
-            state = schema_state(look);
-        }
+        const bool writable = may_write(folder) && may_write(database_file(folder));
+        Reading reading = open_for_reading(folder, writable);
+        if (!is_database(reading.db)) return not_a_casebook(folder);
+        const SchemaState state = schema_state(reading.db);
         if (state == SchemaState::foreign || state == SchemaState::empty) return not_a_casebook(folder);
-        if (state == SchemaState::newer) return as_read_only(Opening::newer_read_only);
-        if (!writable) return as_read_only(Opening::folder_read_only);
-        if (read_only && state == SchemaState::current) return as_read_only(Opening::current);
-
-        Connection db(database_file(folder), Access::read_write);
-        if (state == SchemaState::older) migrate(db);
-        Uuid replica = stored_replica(db);
-        {
-            auto mark = db.prepare("SELECT folder_mark FROM book");
-            const bool ours = mark.step() && mark.text(0) == folder_mark(folder);
-            mark.reset();
-            if (!ours) {
-                sqlite::ImmediateTransaction transaction(db);
-                replica = adopt_replica(db, folder, *sources.ids);
-                transaction.commit();
-            }
+        if (state == SchemaState::newer || !writable || (read_only && state == SchemaState::current)) {
+            const Opening opening = state == SchemaState::newer ? Opening::newer_read_only
+                                    : !writable                 ? Opening::folder_read_only
+                                                                : Opening::current;
+            const Uuid replica = stored_replica(reading.db);
+            return Casebook(std::unique_ptr<State>(
+                new State{folder, sources, opening, replica, std::move(reading.copy), std::move(reading.db), true}));
         }
-        finish_purge(db);
+        Connection db(database_file(folder), Access::read_write);
+        const Uuid replica = make_ready(db, folder, *sources.ids);
         const Opening opening = state == SchemaState::older ? Opening::migrated : Opening::current;
-        return Casebook(std::unique_ptr<State>(new State{folder, sources, opening, replica, std::move(db), false}));
+        Casebook book(std::unique_ptr<State>(new State{folder, sources, opening, replica, {}, std::move(db), false}));
+        if (auto purged = book.purge_if_due(); !purged) return pass_on(purged);
+        return book;
     });
 }
 
@@ -148,7 +193,7 @@ Opening Casebook::opening() const {
     return state_->opening;
 }
 bool Casebook::read_only() const {
-    return state_->read_only();
+    return state_->read_only;
 }
 const fs::path& Casebook::folder() const {
     return state_->folder;

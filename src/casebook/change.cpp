@@ -25,11 +25,6 @@ void feed(Hasher& hasher, std::int64_t number) {
     feed(hasher, std::string_view(std::to_string(number)));
 }
 
-std::string absent_or(const std::optional<Payload>& payload, const Sha256Digest& digest, std::string_view which) {
-    if (!payload || payload_digest(*payload) == digest) return {};
-    return "its " + std::string(which) + " payload does not fit its digest";
-}
-
 }  // namespace
 
 std::string_view to_text(Operation operation) {
@@ -74,16 +69,23 @@ Sha256Digest change_hash(const Change& change) {
     return hasher.finish_sha256();
 }
 
+bool fits_digest(const std::optional<Payload>& payload, const Sha256Digest& digest) {
+    return !payload || payload_digest(*payload) == digest;
+}
+
 std::vector<std::string> faults_of(const Change& change) {
     std::vector<std::string> faults;
-    for (const std::string& fault : {absent_or(change.public_payload, change.public_digest, "public"),
-                                     absent_or(change.personal_payload, change.personal_digest, "personal")}) {
-        if (!fault.empty()) faults.push_back(fault);
+    if (!fits_digest(change.public_payload, change.public_digest)) {
+        faults.emplace_back("its public payload does not fit its digest");
+    }
+    if (!fits_digest(change.personal_payload, change.personal_digest)) {
+        faults.emplace_back("its personal payload does not fit its digest");
     }
     if (change_hash(change) != change.hash) faults.emplace_back("its hash does not fit its fields");
     for (const auto* payload : {&change.public_payload, &change.personal_payload}) {
-        if (payload->has_value() && !parse_json((*payload)->text))
+        if (payload->has_value() && !parse_json((*payload)->text)) {
             faults.emplace_back("a payload of it cannot be read");
+        }
     }
     return faults;
 }

@@ -14,6 +14,8 @@ constexpr std::string_view columns =
     "id, replica, case_id, number, author, clock_ms, clock_count, made_at, record, kind, schema, operation, seen, "
     "public_payload, public_salt, public_digest, personal_payload, personal_salt, personal_digest, reason, previous, "
     "hash";
+// A mark beside the change, not a part of it.
+constexpr std::string_view admitted_column = ", NOT EXISTS (SELECT 1 FROM held_change h WHERE h.change = change.id)";
 
 Bytes as_bytes(std::string_view raw) {
     return {reinterpret_cast<const std::uint8_t*>(raw.data()), raw.size()};
@@ -33,26 +35,73 @@ std::optional<Payload> payload_at(const Statement& row, int text_column) {
     return Payload{row.text(text_column), fixed_bytes<16>(row.bytes(text_column + 1))};
 }
 
+Uuid id_at(const Statement& row, int column) {
+    Uuid id;
+    id.bytes = fixed_bytes<16>(row.bytes(column));
+    return id;
+}
+
+// What each column holds, as it was written: bytes of one length (0: any), text or a whole number.
+struct Stored {
+    Statement::Type type;
+    std::size_t size = 0;
+    bool may_be_absent = false;
+};
+constexpr auto whole = Stored{Statement::Type::integer};
+constexpr auto words = Stored{Statement::Type::text};
+constexpr auto id_bytes = Stored{Statement::Type::blob, 16};
+constexpr auto digest_bytes = Stored{Statement::Type::blob, 32};
+constexpr auto payload_words = Stored{Statement::Type::text, 0, true};
+constexpr auto salt_bytes = Stored{Statement::Type::blob, 16, true};
+constexpr std::array stored_as{id_bytes,
+                               id_bytes,
+                               id_bytes,
+                               whole,
+                               id_bytes,
+                               whole,
+                               whole,
+                               words,
+                               id_bytes,
+                               words,
+                               whole,
+                               words,
+                               Stored{Statement::Type::blob},
+                               payload_words,
+                               salt_bytes,
+                               digest_bytes,
+                               payload_words,
+                               salt_bytes,
+                               digest_bytes,
+                               words,
+                               digest_bytes,
+                               digest_bytes};
+
+bool is_stored_as(const Statement& row, int column, const Stored& wanted) {
+    if (row.is_null(column)) return wanted.may_be_absent;
+    return row.type(column) == wanted.type && (wanted.size == 0 || row.bytes(column).size() == wanted.size);
+}
+
 // Nothing is lost or added on the way from the row: what would be is taken for altered.
 bool reads_back(const Statement& row, const Change& change, const std::optional<Operation>& operation) {
-    const auto sized = [&](int column, std::size_t size) {
-        return row.is_null(column) || row.bytes(column).size() == size;
-    };
-    return operation.has_value() && row.text(7) == to_text(change.time) && row.bytes(12).size() % 16 == 0 &&
-           sized(14, 16) && sized(15, 32) && sized(17, 16) && sized(18, 32) && sized(20, 32) && sized(21, 32);
+    for (std::size_t i = 0; i < stored_as.size(); ++i) {
+        if (!is_stored_as(row, static_cast<int>(i), stored_as[i])) return false;
+    }
+    const bool salts_with_payloads = row.is_null(13) == row.is_null(14) && row.is_null(16) == row.is_null(17);
+    return operation.has_value() && salts_with_payloads && row.text(7) == to_text(change.time) &&
+           row.integer(10) == change.schema && row.bytes(12).size() % 16 == 0;
 }
 
 // A change that cannot be read as it was written is still shown to check, as a change whose hash does not fit.
 Change change_at(const Statement& row) {
     Change change;
-    change.id = row.id(0);
-    change.replica = row.id(1);
-    change.case_id = row.id(2);
+    change.id = id_at(row, 0);
+    change.replica = id_at(row, 1);
+    change.case_id = id_at(row, 2);
     change.number = row.integer(3);
-    change.author = row.id(4);
+    change.author = id_at(row, 4);
     change.clock = {row.integer(5), row.integer(6)};
     change.time = parse_instant(row.text(7)).value_or(Instant{});
-    change.record = row.id(8);
+    change.record = id_at(row, 8);
     change.kind = row.text(9);
     change.schema = static_cast<int>(row.integer(10));
     const auto operation = parse_operation(row.text(11));
@@ -65,6 +114,7 @@ Change change_at(const Statement& row) {
     change.reason = row.text(19);
     change.previous = fixed_bytes<32>(row.bytes(20));
     change.hash = fixed_bytes<32>(row.bytes(21));
+    change.admitted = row.integer(22) != 0;
     if (!reads_back(row, change, operation)) change.hash = {};
     return change;
 }
@@ -79,6 +129,7 @@ std::optional<Bytes> salt_of(const std::optional<Payload>& payload) {
 std::string select(std::string_view rest) {
     std::string sql = "SELECT ";
     sql += columns;
+    sql += admitted_column;
     sql += " FROM change ";
     return sql += rest;
 }
@@ -107,6 +158,22 @@ void insert_change(const Connection& db, const Change& change) {
            to_text(change.operation), as_bytes(seen), text_of(change.public_payload), salt_of(change.public_payload),
            Bytes(change.public_digest), text_of(change.personal_payload), salt_of(change.personal_payload),
            Bytes(change.personal_digest), change.reason, Bytes(change.previous), Bytes(change.hash));
+    if (!change.admitted) hold_change(db, change.id);
+}
+
+void hold_change(const Connection& db, const Uuid& change) {
+    db.run("INSERT INTO held_change (change) VALUES ($1) ON CONFLICT (change) DO NOTHING", change);
+}
+
+void release_change(const Connection& db, const Uuid& change) {
+    db.run("DELETE FROM held_change WHERE change = $1", change);
+}
+
+void replace_damaged(const Connection& db, const Change& sound) {
+    release_change(db, sound.id);
+    db.run("DELETE FROM clock_mark WHERE change = $1", sound.id);
+    db.run("DELETE FROM change WHERE id = $1", sound.id);
+    insert_change(db, sound);
 }
 
 std::optional<Change> load_change(const Connection& db, const Uuid& id) {
@@ -127,6 +194,12 @@ std::vector<Change> changes_of_record(const Connection& db, const Uuid& record) 
 void for_each_change(const Connection& db, const std::function<void(const Change&)>& visit) {
     Statement row = db.prepare(select("ORDER BY replica, case_id, number, id"));
     while (row.step()) visit(change_at(row));
+}
+
+bool has_erasure(const Connection& db, const Uuid& record) {
+    Statement row = db.prepare("SELECT 1 FROM change WHERE record = $1 AND operation = 'erase'");
+    row.bind(record);
+    return row.step();
 }
 
 ChainHead head_of_chain(const Connection& db, const Uuid& replica, const Uuid& case_id) {

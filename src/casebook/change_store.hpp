@@ -16,6 +16,13 @@ void insert_change(const sqlite::Connection& db, const Change& change);
 // In the order of (replica, case, number, id).
 void for_each_change(const sqlite::Connection& db, const std::function<void(const Change&)>& visit);
 
+[[nodiscard]] bool has_erasure(const sqlite::Connection& db, const Uuid& record);
+// Marks a change as kept but not folded (Change::admitted).
+void hold_change(const sqlite::Connection& db, const Uuid& change);
+void release_change(const sqlite::Connection& db, const Uuid& change);
+// Puts a sound copy in the place of a row that was altered.
+void replace_damaged(const sqlite::Connection& db, const Change& sound);
+
 // The newest number and hash of our chain in a case; number 0 where it is empty.
 [[nodiscard]] ChainHead head_of_chain(const sqlite::Connection& db, const Uuid& replica, const Uuid& case_id);
 

@@ -1,8 +1,14 @@
-// Is all of it as it was written? And can the records be made again from the changes?
+// Is all of it as it was written? And do the records stand as the changes say?
+#include <algorithm>
+#include <set>
+
 #include "book_state.hpp"
+#include "chain_checker.hpp"
 #include "change_store.hpp"
 #include "dialect.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/casebook/field_table.hpp"
 
 namespace tedge::casebook {
 
@@ -11,143 +17,193 @@ namespace {
 namespace fs = std::filesystem;
 using sqlite::Connection;
 
-// Walks the chains in order of (replica, case, number).
-class ChainChecker {
-public:
-    explicit ChainChecker(CheckReport& report) : report_(report) {}
+std::set<Uuid> changed_records(const Connection& db) {
+    std::set<Uuid> changed;
+    auto row = db.prepare("SELECT DISTINCT record FROM change");
+    while (row.step()) {
+        // An id of another length is an altered change, which the chains tell of.
+        if (row.bytes(0).size() == 16) changed.insert(row.id(0));
+    }
+    return changed;
+}
 
-    void take(const Change& change) {
-        ++report_.changes;
-        for (const std::string& fault : faults_of(change)) problem(change, fault);
-        const bool same_chain = change.replica == last_.replica && change.case_id == last_.case_id;
-        if (!same_chain) {
-            expect_first(change);
-        } else if (change.number == last_.number) {
-            problem(change, fmt::format("has the number {} that another change of its chain has too: the chain forks "
-                                        "here, and both sides are kept",
-                                        change.number));
-        } else if (change.number != last_.number + 1) {
-            problem(change, fmt::format("has the number {} where {} was due: changes are missing", change.number,
-                                        last_.number + 1));
-        } else if (!follows(change)) {
-            problem(change, "does not follow the change before it in its chain");
-        }
-        if (!same_chain || change.number != last_.number) hashes_of_number_before_ = std::move(hashes_of_number_);
-        if (!same_chain) hashes_of_number_before_.clear();
-        if (!same_chain || change.number != last_.number) hashes_of_number_.clear();
-        hashes_of_number_.push_back(change.hash);
-        last_ = {change.replica, change.case_id, change.number, change.hash};
+class Checker {
+public:
+    Checker(const Connection& db, const fs::path& folder, bool may_write, const Progress& progress)
+        : db_(db), folder_(folder), may_write_(may_write), progress_(progress) {}
+
+    CheckReport run() {
+        step(0.0, "reading the database file", [&] { check_file(); });
+        step(0.1, "verifying changes", [&] { check_changes(); });
+        step(0.3, "folding records", [&] { check_projection(); });
+        step(0.6, "reading originals", [&] { check_originals(); });
+        step(0.95, "looking for strays", [&] { note_unnamed_files(); });
+        note_marks();
+        return std::move(report_);
     }
 
 private:
-    void expect_first(const Change& change) {
-        if (change.number != 1) {
-            problem(change, fmt::format("begins its chain with number {}: changes are missing", change.number));
-        } else if (change.previous != Sha256Digest{}) {
-            problem(change, "is the first of its chain but names one before it");
+    // A database so damaged that a part of the check breaks off is a finding, not a failure to find.
+    template <class Part>
+    void step(double fraction, std::string_view what, Part part) {
+        progress_.at(fraction, what);
+        if (progress_.stopped()) return;
+        try {
+            part();
+        } catch (const sqlite::SqlError& damage) {
+            if (damage.is_busy()) throw;
+            problem(fmt::format("The database cannot be read while {}: {}.", what, damage.what()));
         }
     }
 
-    [[nodiscard]] bool follows(const Change& change) const {
-        return std::ranges::find(hashes_of_number_, change.previous) != hashes_of_number_.end();
+    void problem(std::string sentence) { report_.problems.push_back(std::move(sentence)); }
+
+    void check_file() {
+        for (const std::string& fault : file_faults(db_)) problem(fmt::format("The database file: {}.", fault));
+        for (const std::string& fault : index_faults(db_, may_write_)) problem(fmt::format("The database: {}.", fault));
     }
 
-    void problem(const Change& change, const std::string& what) {
-        report_.problems.push_back(fmt::format("Change {} ({} of a {}): {}.", to_text(change.id),
-                                               to_text(change.operation), change.kind, what));
+    void check_changes() {
+        ChainChecker chains(report_);
+        std::size_t without_payload = 0;
+        for_each_change(db_, [&](const Change& change) {
+            chains.take(change);
+            if (!change.public_payload || !change.personal_payload) ++without_payload;
+        });
+        if (without_payload > 0) {
+            report_.notes.push_back(fmt::format("{} without a part of what was written: erased, or never given here.",
+                                                counted(without_payload, "change stands", "changes stand")));
+        }
     }
 
-    CheckReport& report_;
-    ChainHead last_;
-    std::vector<Sha256Digest> hashes_of_number_;
-    std::vector<Sha256Digest> hashes_of_number_before_;
-};
+    void check_projection() {
+        const std::set<Uuid> changed = changed_records(db_);
+        std::size_t done = 0;
+        for (const Uuid& id : changed) {
+            progress_.at(0.3 + 0.3 * static_cast<double>(done++) / static_cast<double>(changed.size()),
+                         "folding records");
+            if (progress_.stopped()) return;
+            check_record(id, fold(changes_of_record(db_, id)));
+        }
+        const auto count = static_cast<std::size_t>(db_.integer("SELECT count(*) FROM record"));
+        const auto indexed = static_cast<std::size_t>(db_.integer("SELECT count(*) FROM indexed_record"));
+        if (count != changed.size() || indexed != changed.size()) {
+            problem("There are records that no change has made: rebuild the records.");
+        }
+    }
 
-void check_projection(const Connection& db, CheckReport& report, const Progress& progress) {
-    std::set<Uuid> changed;
-    for_each_change(db, [&](const Change& change) { changed.insert(change.record); });
-    std::size_t done = 0;
-    for (const Uuid& id : changed) {
-        progress.at(0.3 + 0.3 * static_cast<double>(done++) / static_cast<double>(changed.size()), "folding records");
-        if (progress.stopped()) return;
-        const FoldedRecord folded = fold(changes_of_record(db, id));
-        const auto stored = load_record(db, id);
-        if (folded.kind == "case" && !folded.deleted) ++report.cases;
+    void check_record(const Uuid& id, const FoldedRecord& folded) {
+        const std::string name = fmt::format("The {} {}", folded.kind, to_text(id));
+        if (folded.kind == "case" && !folded.deleted) ++report_.cases;
+        const auto stored = load_record(db_, id);
         if (!stored || dump_record(*stored) != dump_record(folded)) {
-            report.problems.push_back(fmt::format("The {} {} does not stand as its changes say: rebuild the records.",
-                                                  folded.kind, to_text(id)));
-        } else if (indexed_text(db, id) != searched_words(folded)) {
-            report.problems.push_back(
-                fmt::format("The {} {} is not found by its words: rebuild the records.", folded.kind, to_text(id)));
+            problem(name + " does not stand as its changes say: rebuild the records.");
+            return;
         }
+        if (indexed_text(db_, id) != searched_words(folded)) {
+            problem(name + " is not found by its words: rebuild the records.");
+        }
+        const IndexedPlace place = indexed_place(folded);
+        if (!is_indexed_at(db_, id, place.face_frame, place.box)) {
+            problem(name + " is not found by its place: rebuild the records.");
+        }
+        check_references(name, folded);
     }
-    if (const auto count = db.integer("SELECT count(*) FROM record");
-        static_cast<std::size_t>(count) != changed.size()) {
-        report.problems.emplace_back("There are records that no change has made: rebuild the records.");
-    }
-}
 
-void check_originals(const Connection& db, const fs::path& folder, CheckReport& report, const Progress& progress) {
-    const std::set<std::string> named = named_files(db);
-    std::size_t done = 0;
-    for (const std::string& name : named) {
-        progress.at(0.6 + 0.4 * static_cast<double>(done++) / static_cast<double>(named.size()), "reading originals");
-        if (progress.stopped()) return;
-        if (is_erased_file(db, name)) {
-            if (fs::exists(original_in(folder, name))) {
-                report.problems.push_back(fmt::format("The erased file {} is still there.", name));
-            }
-            continue;
+    // Whatever a field names is to be here, though it may be deleted.
+    void check_references(const std::string& name, const FoldedRecord& folded) {
+        const Kind* kind = find_kind(folded.kind);
+        if (kind == nullptr || folded.deleted) return;
+        const Body body = to_record(folded).body;
+        for (const Field& field : kind->fields) {
+            const auto named = field.type == FieldType::record ? body.record(field.name) : std::nullopt;
+            if (!named) continue;
+            const std::string found = kind_of_record(db_, *named);
+            if (!found.empty() && (field.of.empty() || field.of == found)) continue;
+            problem(fmt::format("{} names as \"{}\" a record that is not here.", name, field.label));
         }
-        ++report.originals;
-        const auto digest = hash_file_hex(original_in(folder, name), HashAlgorithm::sha256);
+    }
+
+    void check_originals() {
+        const auto named = named_files(db_);
+        std::size_t done = 0;
+        for (const auto& [name, records] : named) {
+            progress_.at(0.6 + 0.35 * static_cast<double>(done++) / static_cast<double>(named.size()),
+                         "reading originals");
+            if (progress_.stopped()) return;
+            check_original(name);
+        }
+    }
+
+    void check_original(const std::string& name) {
+        const fs::path file = original_in(folder_, name);
+        if (is_erased_file(db_, name)) {
+            if (fs::exists(file)) problem(fmt::format("The erased file {} is still there.", name));
+            return;
+        }
+        ++report_.originals;
+        const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
         if (!digest) {
-            report.problems.push_back(fmt::format("The original {} is missing.", name));
-        } else if (*digest != name) {
-            report.problems.push_back(fmt::format("The original {} was altered.", name));
+            problem(fmt::format("The original {} is missing or cannot be read.", name));
+            return;
         }
+        if (*digest != name) problem(fmt::format("The original {} was altered.", name));
+        mark_damaged(name, *digest != name);
     }
-}
 
-void note_unnamed_files(const Connection& db, const fs::path& folder, CheckReport& report) {
-    const std::set<std::string> named = named_files(db);
-    std::error_code none;
-    for (const auto& entry : fs::recursive_directory_iterator(folder / "originals", none)) {
-        if (!entry.is_regular_file()) continue;
-        const std::string name = to_utf8(entry.path().filename());
-        if (named.contains(name)) continue;
-        report.notes.push_back(name.starts_with(".incoming-")
-                                   ? fmt::format("{} is what an interrupted copy left behind; it may be removed.", name)
-                                   : fmt::format("The original {} is named by no record.", name));
-        const auto digest = hash_file_hex(entry.path(), HashAlgorithm::sha256);
-        if (!name.starts_with(".incoming-") && digest && *digest != name) {
-            report.problems.push_back(fmt::format("The original {} was altered.", name));
+    // Kept and marked: a damaged picture may be the only witness.
+    void mark_damaged(const std::string& name, bool damaged) {
+        if (!may_write_ || damaged == is_marked_damaged(db_, name)) return;
+        db_.run(
+            damaged ? "INSERT INTO damaged_file (sha256) VALUES ($1)" : "DELETE FROM damaged_file WHERE sha256 = $1",
+            name);
+    }
+
+    void note_unnamed_files() {
+        const auto named = named_files(db_);
+        std::error_code none;
+        for (const auto& entry : fs::recursive_directory_iterator(folder_ / "originals", none)) {
+            if (!entry.is_regular_file()) continue;
+            const std::string name = to_utf8(entry.path().filename());
+            if (!named.contains(name)) note_unnamed(entry.path(), name);
         }
     }
-}
+
+    void note_unnamed(const fs::path& file, const std::string& name) {
+        if (name.starts_with(".incoming-")) {
+            report_.notes.push_back(
+                fmt::format("{} is what an interrupted copy left behind; it may be removed.", name));
+            return;
+        }
+        report_.notes.push_back(fmt::format("The original {} is named by no record.", name));
+        const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
+        if (digest && *digest != name) problem(fmt::format("The original {} was altered.", name));
+    }
+
+    void note_marks() {
+        const auto note = [&](std::string_view sql, std::string_view what) {
+            auto row = db_.prepare(sql);
+            while (row.step()) report_.notes.push_back(fmt::format("Change {} {}.", to_text(row.id(0)), what));
+        };
+        note("SELECT change FROM clock_mark ORDER BY change", "came with a time more than ten minutes ahead");
+        note("SELECT change FROM held_change ORDER BY change",
+             "was not for its sender's role to make; it is kept and not folded");
+        for (std::string& sentence : pending_purges(db_)) report_.notes.push_back(std::move(sentence));
+    }
+
+    const Connection& db_;
+    const fs::path& folder_;
+    bool may_write_;
+    const Progress& progress_;
+    CheckReport report_;
+};
 
 }  // namespace
 
 Expected<CheckReport> Casebook::check(const Progress& progress) {
     return guarded(folder(), [&]() -> Expected<CheckReport> {
-        CheckReport report;
-        const Connection& db = state_->db;
-        progress.at(0.0, "reading the database file");
-        for (const std::string& fault : file_faults(db)) {
-            report.problems.push_back(fmt::format("The database file: {}.", fault));
-        }
-        progress.at(0.1, "verifying changes");
-        ChainChecker chains(report);
-        for_each_change(db, [&](const Change& change) { chains.take(change); });
-        check_projection(db, report, progress);
-        check_originals(db, folder(), report, progress);
-        note_unnamed_files(db, folder(), report);
+        CheckReport report = Checker(state_->db, folder(), !read_only(), progress).run();
         if (progress.stopped()) return cancelled();
-        auto marks = db.prepare("SELECT change FROM clock_mark ORDER BY change");
-        while (marks.step()) {
-            report.notes.push_back(
-                fmt::format("Change {} came with a time more than ten minutes ahead.", to_text(marks.id(0))));
-        }
         return report;
     });
 }
@@ -158,11 +214,9 @@ Expected<bool> Casebook::rebuild() {
         const Connection& db = state_->db;
         sqlite::ImmediateTransaction transaction(db);
         const std::string before = dump_projection(db);
-        std::set<Uuid> changed;
-        for_each_change(db, [&](const Change& change) { changed.insert(change.record); });
         db.execute("DELETE FROM conflict; DELETE FROM record;");
-        clear_text_index(db);
-        for (const Uuid& id : changed) refold(db, id);
+        clear_indexes(db);
+        for (const Uuid& id : changed_records(db)) refold(db, id);
         const bool identical = dump_projection(db) == before;
         transaction.commit();
         return identical;

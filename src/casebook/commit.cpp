@@ -1,4 +1,6 @@
 // Writing: edits become changes, changes become records, all in one transaction.
+#include <algorithm>
+
 #include "book_state.hpp"
 #include "canonical_json.hpp"
 #include "change_store.hpp"
@@ -35,16 +37,31 @@ std::unexpected<Error> no_such_record() {
     return fail("casebook.no-such-record", "There is no such record in the casebook.", "Choose one from the list.");
 }
 
-Expected<void> check_edit(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) {
-    if (before && before->schema > kind.schema) {
+std::unexpected<Error> nothing_to_do() {
+    return fail("casebook.nothing-to-do", "Nothing was changed.", "Change a field first.");
+}
+
+// Whether the act makes sense on the record as it stands.
+Expected<void> check_state(const Edit& edit, const Kind& kind, const FoldedRecord& before) {
+    if (before.schema > kind.schema) {
         return fail("casebook.newer-record", fmt::format("This {} was written by a newer program.", kind.label),
                     "Edit it there, or bring this program up to date.");
     }
-    const bool writes = edit.operation == Operation::create || edit.operation == Operation::patch;
-    if (writes && edit.operation != Operation::create && edit.values.empty()) {
-        return fail("casebook.nothing-to-do", "Nothing was changed.", "Change a field first.");
+    switch (edit.operation) {
+        case Operation::patch:
+            if (edit.values.empty()) return nothing_to_do();
+            if (!before.deleted) return {};
+            return fail("casebook.deleted-record", fmt::format("This {} was deleted.", kind.label), "Restore it first.",
+                        {{"id", to_text(before.id)}});
+        case Operation::remove:
+            return before.deleted ? nothing_to_do() : Expected<void>();
+        case Operation::restore:
+            return before.deleted ? Expected<void>() : nothing_to_do();
+        case Operation::resolve:
+            return edit.names.empty() ? nothing_to_do() : Expected<void>();
+        default:
+            return {};
     }
-    return check_values(kind, edit.values);
 }
 
 class Committer {
@@ -71,7 +88,8 @@ public:
         NewChange made = header(edit, *kind, before);
         const Change change = append_change(db_, replica_, sources_, made);
         FoldedRecord after = before ? *before : fold({change});
-        if (before && before->newest.size() == 1 && edit.operation != Operation::resolve) {
+        if (before && before->newest.size() == 1 && made.seen == before->newest &&
+            edit.operation != Operation::resolve) {
             apply_next(after, change);
             store_record(db_, after);
         } else {
@@ -85,6 +103,14 @@ public:
     }
 
 private:
+    Expected<void> check_edit(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
+        if (before) {
+            if (auto checked = check_state(edit, kind, *before); !checked) return checked;
+        }
+        if (auto checked = check_values(kind, edit.values); !checked) return checked;
+        return check_references(kind, edit.values, [this](const Uuid& id) { return kind_of_record(db_, id); });
+    }
+
     NewChange header(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
         NewChange made;
         made.author = author_;
@@ -95,7 +121,8 @@ private:
         made.kind = std::string(kind.name);
         made.schema = kind.schema;
         made.operation = edit.operation;
-        if (before) made.seen = before->newest;
+        if (before) made.seen = edit.seen.empty() ? before->newest : edit.seen;
+        std::ranges::sort(made.seen);
         Payloads payloads = split_payloads(kind, edit);
         made.public_text = std::move(payloads.public_text);
         made.personal_text = std::move(payloads.personal_text);
@@ -132,7 +159,8 @@ Expected<Uuid> Casebook::person_named(std::string_view name) {
     return guarded(folder(), [&]() -> Expected<Uuid> {
         const auto find = [&]() -> std::optional<Uuid> {
             for (const FoldedRecord& person : load_records_of_kind(state_->db, "person")) {
-                if (!person.deleted && person.personal_body.value("name", "") == name) return person.id;
+                const auto known = person.personal_body.find("name");
+                if (!person.deleted && known != person.personal_body.end() && *known == name) return person.id;
             }
             return std::nullopt;
         };

@@ -19,9 +19,9 @@ std::string view_of(const Kind& kind) {
                                field.name, field.name);
     }
     return fmt::format(
-        "DROP VIEW IF EXISTS \"{0}_view\";"
+        "DROP VIEW IF EXISTS \"{0}_view\";\n"
         "CREATE VIEW \"{0}_view\" AS SELECT id AS record_id, case_id{1} FROM record WHERE kind = '{0}' AND deleted = "
-        "0;",
+        "0;\n",
         kind.name, columns);
 }
 
@@ -48,13 +48,22 @@ std::int64_t row_of(const Connection& db, const Uuid& record) {
 
 }  // namespace
 
-void create_indexes_and_views(const Connection& db) {
+void create_indexes(const Connection& db) {
     db.execute(R"sql(
 CREATE TABLE IF NOT EXISTS indexed_record (row INTEGER PRIMARY KEY, record BLOB NOT NULL UNIQUE, face_frame BLOB);
 CREATE VIRTUAL TABLE IF NOT EXISTS text_index USING fts5 (words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
 CREATE VIRTUAL TABLE IF NOT EXISTS place_index USING rtree (row, min_x, max_x, min_y, max_y);
 )sql");
-    for (const Kind* kind : all_kinds()) db.execute(view_of(*kind));
+}
+
+std::string views_text() {
+    std::string text;
+    for (const Kind* kind : all_kinds()) text += view_of(*kind);
+    return text;
+}
+
+void create_views(const Connection& db) {
+    db.execute(views_text());
 }
 
 void index_text(const Connection& db, const Uuid& record, std::string_view words) {
@@ -77,6 +86,17 @@ std::string indexed_text(const Connection& db, const Uuid& record) {
         db.prepare("SELECT t.words FROM text_index t JOIN indexed_record i ON i.row = t.rowid WHERE i.record = $1");
     row.bind(record);
     return row.step() ? row.text(0) : std::string();
+}
+
+bool is_indexed_at(const Connection& db, const Uuid& record, const std::optional<Uuid>& face_frame, const BoxMm& box) {
+    Statement row = db.prepare(
+        "SELECT i.face_frame, p.row, COALESCE(p.min_x <= $2 AND p.max_x >= $3 AND p.min_y <= $4 AND p.max_y >= $5, 0) "
+        "FROM indexed_record i LEFT JOIN place_index p ON p.row = i.row WHERE i.record = $1");
+    row.bind(record, box.min.x_mm, box.max.x_mm, box.min.y_mm, box.max.y_mm);
+    const bool placed = face_frame && !box.empty();
+    if (!row.step()) return !placed;
+    if (face_frame ? row.is_null(0) || row.id(0) != *face_frame : !row.is_null(0)) return false;
+    return placed ? row.integer(2) != 0 : row.is_null(1);
 }
 
 std::vector<SearchHit> search_text(const Connection& db, std::string_view words, std::size_t limit) {
@@ -105,7 +125,12 @@ std::vector<Uuid> search_place(const Connection& db, const Uuid& face_frame, con
 void clear_text_index(const Connection& db) {
     // Dropped and not emptied: FTS5 keeps deleted words in its segments until they are merged.
     db.execute("DROP TABLE text_index");
-    create_indexes_and_views(db);
+    create_indexes(db);
+}
+
+void clear_indexes(const Connection& db) {
+    clear_text_index(db);
+    db.execute("DELETE FROM place_index; DELETE FROM indexed_record;");
 }
 
 bool truncate_log(const Connection& db) {
@@ -120,6 +145,20 @@ std::vector<std::string> file_faults(const Connection& db) {
         while (row.step()) {
             if (row.text(0) != "ok") faults.push_back(row.text(0));
         }
+    }
+    return faults;
+}
+
+std::vector<std::string> index_faults(const Connection& db, bool may_write) {
+    std::vector<std::string> faults;
+    Statement places = db.prepare("SELECT rtreecheck('place_index')");
+    if (places.step() && places.text(0) != "ok") faults.push_back("the index of places: " + places.text(0));
+    if (!may_write) return faults;
+    try {
+        db.execute("INSERT INTO text_index (text_index) VALUES ('integrity-check')");
+    } catch (const sqlite::SqlError& problem) {
+        if (problem.is_busy()) throw;
+        faults.push_back(std::string("the index of words: ") + problem.what());
     }
     return faults;
 }

@@ -11,23 +11,34 @@
 
 namespace tedge::casebook {
 
-// FTS5 and R*Tree tables where there are none, and one view per kind of record, made anew from the field tables.
-void create_indexes_and_views(const sqlite::Connection& db);
+// FTS5 and R*Tree tables where there are none.
+void create_indexes(const sqlite::Connection& db);
+// One view per kind of record ("finding_view"), made anew from the field tables; `views_text` tells whether they
+// changed.
+void create_views(const sqlite::Connection& db);
+[[nodiscard]] std::string views_text();
 
 void index_text(const sqlite::Connection& db, const Uuid& record, std::string_view words);
 void index_place(const sqlite::Connection& db, const Uuid& record, const std::optional<Uuid>& face_frame,
                  const BoxMm& box);
 [[nodiscard]] std::string indexed_text(const sqlite::Connection& db, const Uuid& record);
+// Whether the place index holds just this of the record, as far as its 32-bit numbers can.
+[[nodiscard]] bool is_indexed_at(const sqlite::Connection& db, const Uuid& record,
+                                 const std::optional<Uuid>& face_frame, const BoxMm& box);
 [[nodiscard]] std::vector<SearchHit> search_text(const sqlite::Connection& db, std::string_view words,
                                                  std::size_t limit);
 [[nodiscard]] std::vector<Uuid> search_place(const sqlite::Connection& db, const Uuid& face_frame, const BoxMm& box);
 
 // Empties the full-text table so that no word of before stays in its pages; fill it again afterwards.
 void clear_text_index(const sqlite::Connection& db);
+void clear_indexes(const sqlite::Connection& db);  // of words and of places
 // Moves the log into the database and cuts it to nothing; false while another program still reads the old pages.
 [[nodiscard]] bool truncate_log(const sqlite::Connection& db);
 // What sqlite3 itself finds wrong with the file; empty when it is sound.
 [[nodiscard]] std::vector<std::string> file_faults(const sqlite::Connection& db);
+// What the full-text and place indexes find wrong with themselves. The former asks by writing: nothing of a book that
+// is open for reading only.
+[[nodiscard]] std::vector<std::string> index_faults(const sqlite::Connection& db, bool may_write);
 [[nodiscard]] std::int64_t data_version(const sqlite::Connection& db);
 
 }  // namespace tedge::casebook

@@ -118,19 +118,36 @@ bool edits_fields(Operation operation) {
     return operation != Operation::remove && operation != Operation::erase;
 }
 
-void apply(FoldedRecord& record, const Change& change) {
+// What one change makes of the record. An edit that knew of the deletion leaves it; one that did not, and comes later
+// in the order, shows.
+void apply(FoldedRecord& record, const Change& change, bool knows_deletion) {
     record.schema = std::max(record.schema, change.schema);
-    if (change.operation == Operation::remove) {
-        record.deleted = true;
-        return;
+    switch (change.operation) {
+        case Operation::remove:
+            record.deleted = true;
+            return;
+        case Operation::erase:
+            record.personal_body = json::object();
+            return;
+        case Operation::restore:
+            record.deleted = false;
+            break;
+        default:
+            record.deleted = record.deleted && knows_deletion;
     }
-    if (change.operation == Operation::erase) {
-        record.personal_body = json::object();
-        return;
-    }
-    record.deleted = false;
     Touches(change.public_payload).apply_to(record.public_body);
     Touches(change.personal_payload).apply_to(record.personal_body);
+}
+
+void apply_all(FoldedRecord& record, const std::vector<Change>& changes, const Past& past) {
+    std::optional<Index> deletion;
+    record.deleted = true;  // until a change is admitted
+    for (const Index i : past.order()) {
+        if (!changes[i].admitted) continue;
+        if (!deletion) record.deleted = false;
+        apply(record, changes[i], deletion && past.in_past(*deletion, i));
+        if (changes[i].operation == Operation::remove) deletion = i;
+    }
 }
 
 // Where the two changes write the same thing, or "" where one removes what the other edits.
@@ -167,8 +184,8 @@ public:
     ConflictFinder(const std::vector<Change>& changes, const Past& past) : changes_(changes), past_(past) {
         paths_.resize(changes.size());
         for (Index i = 0; i < changes.size(); ++i) {
-            Touches(changes[i].public_payload).add_paths(paths_[i]);
-            Touches(changes[i].personal_payload).add_paths(paths_[i]);
+            if (!changes[i].admitted) continue;
+            paths_[i] = paths_written(changes[i]);
             auto names = named_by(changes[i]);
             if (!names.empty()) settled_.push_back(std::move(names));
         }
@@ -181,6 +198,7 @@ public:
         for (std::size_t j = 1; j < order.size(); ++j) {
             for (std::size_t i = 0; i < j; ++i) {
                 if (past_.in_past(order[i], order[j])) continue;
+                if (!changes_[order[i]].admitted || !changes_[order[j]].admitted) continue;
                 add(changes_[order[i]], paths_[order[i]], changes_[order[j]], paths_[order[j]], conflicts);
             }
         }
@@ -233,7 +251,7 @@ FoldedRecord fold(const std::vector<Change>& changes) {
     record.kind = first.kind;
     record.first_written = first.time;
     record.last_written = changes[past.order().back()].time;
-    for (const Index i : past.order()) apply(record, changes[i]);
+    apply_all(record, changes, past);
     record.newest = newest_of(changes, past);
     // A single line of edits, the usual case, has no two that did not know each other.
     const bool single_line = std::ranges::all_of(past.order(), [&, position = Index{0}](Index i) mutable {
@@ -246,19 +264,37 @@ FoldedRecord fold(const std::vector<Change>& changes) {
 }
 
 void apply_next(FoldedRecord& record, const Change& change) {
-    apply(record, change);
+    apply(record, change, true);
     record.newest = {change.id};
     record.last_written = change.time;
 }
 
-std::vector<bool> has_seen(const std::vector<Change>& changes, const Uuid& of) {
+std::vector<std::pair<std::string, json>> values_written(const Change& change) {
+    std::vector<std::pair<std::string, json>> values;
+    for (const auto* payload : {&change.public_payload, &change.personal_payload}) {
+        const Touches touches(*payload);
+        for (const auto& [path, value] : touches.set.items()) values.emplace_back(path, value);
+    }
+    return values;
+}
+
+std::vector<std::string> paths_written(const Change& change) {
+    std::vector<std::string> paths;
+    Touches(change.public_payload).add_paths(paths);
+    Touches(change.personal_payload).add_paths(paths);
+    return paths;
+}
+
+std::set<Uuid> changes_erased(const std::vector<Change>& changes) {
     const Past past(changes);
-    const auto at = std::ranges::find(changes, of, &Change::id);
-    std::vector<bool> seen(changes.size(), false);
-    if (at == changes.end()) return seen;
-    const auto index = static_cast<Index>(at - changes.begin());
-    for (Index i = 0; i < changes.size(); ++i) seen[i] = i == index || past.in_past(index, i);
-    return seen;
+    std::set<Uuid> erased;
+    for (Index e = 0; e < changes.size(); ++e) {
+        if (changes[e].operation != Operation::erase || !changes[e].admitted) continue;
+        for (Index i = 0; i < changes.size(); ++i) {
+            if (i != e && !past.in_past(e, i)) erased.insert(changes[i].id);
+        }
+    }
+    return erased;
 }
 
 }  // namespace tedge::casebook

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <nlohmann/json.hpp>
+#include <set>
 #include <vector>
 
 #include "tedge/casebook/casebook.hpp"
@@ -29,7 +30,11 @@ struct FoldedRecord {
 // One more change that has seen all the newest ones: the quick way for ordinary editing, equal to folding anew.
 void apply_next(FoldedRecord& record, const Change& change);
 
-// For each change (same indexes), whether `of` lies in its past or is itself.
-[[nodiscard]] std::vector<bool> has_seen(const std::vector<Change>& changes, const Uuid& of);
+// What a change writes: path and value of what it sets, then the paths it writes at all, unset ones among them.
+[[nodiscard]] std::vector<std::pair<std::string, nlohmann::json>> values_written(const Change& change);
+[[nodiscard]] std::vector<std::string> paths_written(const Change& change);
+
+// Of the changes of one record, those whose personal payload an erasure takes away: all that have not seen it.
+[[nodiscard]] std::set<Uuid> changes_erased(const std::vector<Change>& changes);
 
 }  // namespace tedge::casebook

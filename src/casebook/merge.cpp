@@ -1,11 +1,13 @@
 // Merging: the union of two sets of changes. Nothing is refused for what it says, and nothing is dropped.
+#include <algorithm>
 #include <set>
 
 #include "book_state.hpp"
 #include "change_store.hpp"
+#include "field_paths.hpp"
 #include "hybrid_clock.hpp"
-#include "tedge/base/files.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "validation.hpp"
 
 namespace tedge::casebook {
 
@@ -34,90 +36,214 @@ std::string summary_line(const FoldedRecord& record, std::size_t count, bool is_
     return fmt::format("{}{} {}{}{}", label, name_of(record), what, times, conflict);
 }
 
+std::vector<std::string> field_faults(const Change& change) {
+    std::vector<std::string> faults;
+    const Kind* kind = find_kind(change.kind);
+    if (kind == nullptr || change.schema > kind->schema) return faults;
+    for (const auto& [path, value] : values_written(change)) {
+        const std::string fault = misfit_at(*kind, path, value);
+        if (!fault.empty()) faults.push_back(fmt::format("\"{}\" {}", path, fault));
+    }
+    return faults;
+}
+
+// Whether somebody of that role may make such a change: who may not be given a field may not write it either, and only
+// the house erases. Deleting and restoring need the right to every field the kind cannot do without.
+bool may_make(const Change& change, Reader sender) {
+    if (sender == Reader::own) return true;
+    const Kind* kind = find_kind(change.kind);
+    if (kind == nullptr || change.operation == Operation::erase) return false;
+    for (const Field& field : kind->fields) {
+        if (field.required && !field.readers.contains(sender)) return false;
+    }
+    const auto paths = paths_written(change);
+    return std::ranges::all_of(paths, [&](const std::string& path) {
+        const Field* field = kind->field(top_field(path));
+        return field != nullptr && field->readers.contains(sender);
+    });
+}
+
+std::string name_of_change(const Change& change) {
+    return fmt::format("Change {} ({} of a {})", to_text(change.id), to_text(change.operation), change.kind);
+}
+
 class Merger {
 public:
-    Merger(const sqlite::Connection& db, Instant now) : db_(db), now_(now) {}
+    Merger(const sqlite::Connection& db, const Uuid& replica, Instant now, Reader sender)
+        : db_(db), replica_(replica), now_(now), sender_(sender) {}
 
-    void take(const Change& change) {
-        for (const std::string& fault : faults_of(change)) {
-            report_.faults.push_back(fmt::format("Change {}: {}.", to_text(change.id), fault));
+    void take_all(const std::vector<Change>& changes) {
+        for (const Change& change : changes) {
+            if (change.operation == Operation::erase) erased_records_.insert(change.record);
         }
-        if (const auto known = load_change(db_, change.id)) {
-            meet(*known, change);
-            return;
-        }
-        if (!before_.contains(change.record)) before_[change.record] = load_record(db_, change.record).has_value();
-        insert_change(db_, change);
-        ++taken_[change.record];
-        ++report_.changes;
-        if (!take_note(db_, change.clock, now_)) {
-            db_.run("INSERT INTO clock_mark (change) VALUES ($1)", change.id);
-            report_.faults.push_back(fmt::format(
-                "Change {} carries a time more than ten minutes ahead; it is kept, and our own clock is not moved.",
-                to_text(change.id)));
-        }
+        for (const Change& change : changes) take(change);
     }
 
-    // Folds what was touched; true when an erasure took something away.
+    // Folds what was touched; true when an erasure came in or took something away.
     bool finish() {
+        give_back_spared();
         bool erased = false;
         for (const auto& [record, count] : taken_) {
             erased = apply_erasures(db_, record) || erased;
             note_erased_files(db_, record);
             const FoldedRecord folded = refold(db_, record);
-            report_.summary.push_back(summary_line(folded, count, !before_[record]));
+            if (count > 0) report_.summary.push_back(summary_line(folded, count, !before_[record]));
             report_.conflicts.insert(report_.conflicts.end(), folded.conflicts.begin(), folded.conflicts.end());
-            for (const Change& change : changes_of_record(db_, record)) {
-                erased = erased || change.operation == Operation::erase;
-            }
         }
-        return erased;
+        return erased || erasure_came_in_;
     }
 
+    // Changes of our own replica came from outside: this folder was set back to an earlier state, and has to count in a
+    // chain of its own from now on.
+    [[nodiscard]] bool met_ourselves() const { return met_ourselves_; }
     [[nodiscard]] MergeReport& report() { return report_; }
 
 private:
-    // We have it: only payloads that we lack can be new. What was erased here is taken out again by finish().
-    void meet(const Change& ours, const Change& theirs) {
-        if (ours.hash != theirs.hash) {
-            report_.faults.push_back(
-                fmt::format("Change {} differs from the one already here; ours is kept.", to_text(ours.id)));
+    void take(const Change& offered) {
+        if (change_hash(offered) != offered.hash) {
+            report_.faults.push_back(name_of_change(offered) + " is damaged and was not taken in.");
             return;
+        }
+        Change change = offered;
+        drop_misfits(change);
+        change.admitted = change.admitted && may_make(change, sender_);
+        if (const auto known = load_change(db_, change.id)) {
+            meet(*known, change);
+        } else {
+            insert(change);
+        }
+    }
+
+    // A payload that does not fit its digest is not the one that was written.
+    void drop_misfits(Change& change) {
+        if (!fits_digest(change.public_payload, change.public_digest)) change.public_payload.reset();
+        if (!fits_digest(change.personal_payload, change.personal_digest)) change.personal_payload.reset();
+        if (faults_of(change).empty()) return;
+        report_.faults.push_back(name_of_change(change) + " holds something that cannot be read.");
+    }
+
+    void insert(Change& change) {
+        before_.try_emplace(change.record, !kind_of_record(db_, change.record).empty());
+        set_aside_personal(change);
+        insert_change(db_, change);
+        ++taken_[change.record];
+        ++report_.changes;
+        erasure_came_in_ = erasure_came_in_ || change.operation == Operation::erase;
+        met_ourselves_ = met_ourselves_ || change.replica == replica_;
+        report_faults(change);
+        if (!take_note(db_, change.clock, now_)) mark_ahead(change);
+    }
+
+    void mark_ahead(const Change& change) {
+        db_.run("INSERT INTO clock_mark (change) VALUES ($1)", change.id);
+        report_.faults.push_back(name_of_change(change) +
+                                 " carries a time more than ten minutes ahead; it is kept, and our own clock is not "
+                                 "moved.");
+    }
+
+    void report_faults(const Change& change) {
+        if (!change.admitted) {
+            report_.faults.push_back(name_of_change(change) +
+                                     " is not for its sender's role to make; it is kept, and the record is as it was.");
+        }
+        for (const std::string& fault : field_faults(change)) {
+            report_.faults.push_back(fmt::format("{}: {}; it is kept as it came.", name_of_change(change), fault));
+        }
+    }
+
+    // We have it: new can be payloads that we lack, or the sound form of a row that was altered here.
+    void meet(const Change& ours, Change& theirs) {
+        if (!faults_of(ours).empty()) {
+            before_.try_emplace(theirs.record, true);
+            set_aside_personal(theirs);
+            replace_damaged(db_, theirs);
+            taken_.try_emplace(theirs.record, 0);
+            report_.summary.push_back(name_of_change(theirs) + " was damaged here and is whole again.");
+            return;
+        }
+        if (ours.hash != theirs.hash) {
+            report_.faults.push_back(name_of_change(ours) + " differs from the one already here; ours is kept.");
+            return;
+        }
+        // What one book of the house has admitted, the house has.
+        if (!ours.admitted && theirs.admitted && sender_ == Reader::own) {
+            release_change(db_, ours.id);
+            taken_.try_emplace(ours.record, 0);
         }
         const bool fills =
             (!ours.public_payload && theirs.public_payload) || (!ours.personal_payload && theirs.personal_payload);
-        if (!fills || !faults_of(theirs).empty()) return;
+        if (!fills) return;
+        set_aside_personal(theirs);
         fill_payloads(db_, theirs);
         before_.try_emplace(ours.record, true);
         taken_.try_emplace(ours.record, 0);
     }
 
+    // Where the record knows an erasure, a personal payload waits outside the database until it is clear that it was
+    // written with that erasure in sight: what was erased must not touch the disk again.
+    void set_aside_personal(Change& change) {
+        if (!change.personal_payload) return;
+        if (!erased_records_.contains(change.record) && !has_erasure(db_, change.record)) return;
+        set_aside_[change.record].push_back(change);
+        change.personal_payload.reset();
+    }
+
+    void give_back_spared() {
+        for (const auto& [record, waiting] : set_aside_) {
+            const std::set<Uuid> erased = changes_erased(changes_of_record(db_, record));
+            for (const Change& change : waiting) {
+                if (!erased.contains(change.id)) fill_payloads(db_, change);
+            }
+        }
+    }
+
     const sqlite::Connection& db_;
+    Uuid replica_;
     Instant now_;
+    Reader sender_;
     MergeReport report_;
     std::map<Uuid, std::size_t> taken_;
     std::map<Uuid, bool> before_;
+    std::set<Uuid> erased_records_;
+    std::map<Uuid, std::vector<Change>> set_aside_;
+    bool erasure_came_in_ = false;
+    bool met_ourselves_ = false;
 };
+
+// Files first: a record never stands here without its file, unless the other book lacks it too.
+Expected<void> take_over_files(const sqlite::Connection& ours, const fs::path& our_folder,
+                               const sqlite::Connection& theirs, const fs::path& their_folder,
+                               std::vector<std::string>& faults) {
+    for (const auto& [name, records] : named_files(theirs)) {
+        const fs::path from = original_in(their_folder, name);
+        const fs::path to = original_in(our_folder, name);
+        const bool whole_here = fs::exists(to) && !is_marked_damaged(ours, name);
+        if (!fs::exists(from) || whole_here || is_erased_file(ours, name) || is_erased_file(theirs, name)) continue;
+        const auto taken = take_over(our_folder, from, name);
+        if (!taken && taken.error().code != "casebook.damaged-original") return taken;
+        if (!taken) faults.push_back(taken.error().message);
+    }
+    return {};
+}
 
 }  // namespace
 
-Expected<MergeReport> Casebook::merge(const std::vector<Change>& changes) {
+Expected<MergeReport> Casebook::merge(const std::vector<Change>& changes, Reader sender) {
     if (read_only()) return std::unexpected(read_only_error(folder()));
     return guarded(folder(), [&]() -> Expected<MergeReport> {
-        bool erased = false;
-        MergeReport report;
-        {
-            sqlite::ImmediateTransaction transaction(state_->db);
-            Merger merger(state_->db, state_->sources.clock->now());
-            for (const Change& change : changes) merger.take(change);
-            erased = merger.finish();
-            report = std::move(merger.report());
-            transaction.commit();
+        sqlite::ImmediateTransaction transaction(state_->db);
+        Merger merger(state_->db, state_->replica, state_->sources.clock->now(), sender);
+        merger.take_all(changes);
+        if (merger.finish()) ask_for_purge(state_->db);
+        Uuid replica = state_->replica;
+        if (merger.met_ourselves()) {
+            replica = state_->sources.ids->next();
+            state_->db.run("UPDATE book SET replica = $1", replica);
         }
-        if (erased) {
-            if (auto purged = purge(state_->db, folder()); !purged) return pass_on(purged);
-        }
-        return report;
+        transaction.commit();
+        state_->replica = replica;
+        if (auto purged = purge_if_due(); !purged) return pass_on(purged);
+        return std::move(merger.report());
     });
 }
 
@@ -125,17 +251,13 @@ Expected<MergeReport> Casebook::merge_from(Casebook& other) {
     if (read_only()) return std::unexpected(read_only_error(folder()));
     const auto changes = other.all_changes();
     if (!changes) return pass_on(changes);
-    // Files first: a record never stands here without its file, unless the other book lacks it too.
-    auto copied = guarded(folder(), [&]() -> Expected<void> {
-        for (const std::string& name : named_files(other.state_->db)) {
-            const fs::path from = other.original_path(name);
-            if (!fs::exists(from) || fs::exists(original_path(name)) || is_erased_file(state_->db, name)) continue;
-            if (auto taken = take_in(folder(), from); !taken) return pass_on(taken);
-        }
-        return {};
-    });
+    std::vector<std::string> faults;
+    auto copied = guarded(
+        folder(), [&] { return take_over_files(state_->db, folder(), other.state_->db, other.folder(), faults); });
     if (!copied) return pass_on(copied);
-    return merge(*changes);
+    auto report = merge(*changes);
+    if (report) report->faults.insert(report->faults.begin(), faults.begin(), faults.end());
+    return report;
 }
 
 }  // namespace tedge::casebook

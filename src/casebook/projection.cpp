@@ -53,13 +53,6 @@ void store_conflicts(const Connection& db, const FoldedRecord& record) {
     }
 }
 
-void store_place(const Connection& db, const FoldedRecord& record) {
-    const Body body{record.public_body};
-    const auto region = record.deleted ? std::nullopt : body.region("region");
-    const auto face_frame = region ? body.record("face_frame") : std::nullopt;
-    index_place(db, record.id, face_frame, region ? region->bounds() : BoxMm{});
-}
-
 std::vector<Conflict> load_conflicts(const Connection& db, const FoldedRecord& record) {
     Statement row = db.prepare("SELECT path, earlier, later FROM conflict WHERE record = $1");
     row.bind(record.id);
@@ -92,7 +85,16 @@ void store_record(const Connection& db, const FoldedRecord& record) {
         to_text(record.first_written), to_text(record.last_written));
     store_conflicts(db, record);
     index_text(db, record.id, searched_words(record));
-    store_place(db, record);
+    const IndexedPlace place = indexed_place(record);
+    index_place(db, record.id, place.face_frame, place.box);
+}
+
+IndexedPlace indexed_place(const FoldedRecord& record) {
+    const Body body{record.public_body};
+    const auto region = record.deleted ? std::nullopt : body.region("region");
+    const auto face_frame = body.record("face_frame");
+    if (!region || !face_frame || region->empty()) return {};
+    return {face_frame, region->bounds()};
 }
 
 FoldedRecord refold(const Connection& db, const Uuid& record) {
@@ -108,6 +110,12 @@ std::optional<FoldedRecord> load_record(const Connection& db, const Uuid& id) {
     FoldedRecord record = record_at(row);
     record.conflicts = load_conflicts(db, record);
     return record;
+}
+
+std::string kind_of_record(const Connection& db, const Uuid& id) {
+    Statement row = db.prepare("SELECT kind FROM record WHERE id = $1");
+    row.bind(id);
+    return row.step() ? row.text(0) : std::string();
 }
 
 std::vector<FoldedRecord> load_records(const Connection& db, const Uuid& case_id, std::string_view kind) {

@@ -12,12 +12,19 @@ void store_record(const sqlite::Connection& db, const FoldedRecord& record);
 FoldedRecord refold(const sqlite::Connection& db, const Uuid& record);
 
 [[nodiscard]] std::optional<FoldedRecord> load_record(const sqlite::Connection& db, const Uuid& id);
+[[nodiscard]] std::string kind_of_record(const sqlite::Connection& db, const Uuid& id);  // "" where there is none
 // Without conflicts, which stand in a table of their own.
 [[nodiscard]] std::vector<FoldedRecord> load_records(const sqlite::Connection& db, const Uuid& case_id,
                                                      std::string_view kind);  // kind "": all
 [[nodiscard]] std::vector<FoldedRecord> load_records_of_kind(const sqlite::Connection& db, std::string_view kind);
 [[nodiscard]] Record to_record(const FoldedRecord& folded);
 
+// Where the record lies, as the index of places is to hold it.
+struct IndexedPlace {
+    std::optional<Uuid> face_frame;
+    BoxMm box;
+};
+[[nodiscard]] IndexedPlace indexed_place(const FoldedRecord& record);
 // The text of the searched fields.
 [[nodiscard]] std::string searched_words(const FoldedRecord& record);
 // Everything the projection says, as one text: equal texts, equal projections.

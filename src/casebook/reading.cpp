@@ -46,12 +46,7 @@ Expected<std::vector<Record>> Casebook::people() {
 
 Expected<CaseSnapshot> Casebook::snapshot(const Uuid& case_id) {
     return guarded(folder(), [&]() -> Expected<CaseSnapshot> {
-        // One read transaction, so that all of it is from one moment.
-        state_->db.execute("BEGIN");
-        struct End {
-            const sqlite::Connection& db;
-            ~End() { db.execute("COMMIT"); }
-        } const end{state_->db};
+        const sqlite::ReadTransaction one_moment(state_->db);
         CaseSnapshot snapshot;
         bool found = false;
         for (Record& record : living(load_records(state_->db, case_id, ""))) {

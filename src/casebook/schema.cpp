@@ -15,7 +15,8 @@ CREATE TABLE book (
   folder_mark TEXT NOT NULL,
   clock_ms BIGINT NOT NULL,
   clock_count BIGINT NOT NULL,
-  purge_pending INTEGER NOT NULL
+  purge_pending INTEGER NOT NULL,
+  views TEXT NOT NULL
 );
 CREATE TABLE change (
   id BLOB PRIMARY KEY NOT NULL,
@@ -67,11 +68,18 @@ CREATE TABLE conflict (
 CREATE TABLE clock_mark (
   change BLOB PRIMARY KEY NOT NULL REFERENCES change (id)
 );
+CREATE TABLE held_change (
+  change BLOB PRIMARY KEY NOT NULL REFERENCES change (id)
+);
 CREATE TABLE erased_file (
   sha256 TEXT PRIMARY KEY NOT NULL
 );
+CREATE TABLE damaged_file (
+  sha256 TEXT PRIMARY KEY NOT NULL
+);
 CREATE TABLE backup (
-  folder TEXT PRIMARY KEY NOT NULL
+  folder TEXT PRIMARY KEY NOT NULL,
+  purge_pending INTEGER NOT NULL
 );
 )sql";
 
@@ -105,7 +113,7 @@ void migrate(const sqlite::Connection& db) {
         // Asked again inside: another process may have been quicker.
         if (db.integer("PRAGMA user_version") >= migration.to_version) continue;
         db.execute(migration.sql);
-        create_indexes_and_views(db);
+        create_indexes(db);
         db.execute("PRAGMA application_id = " + std::to_string(application_id));
         db.execute("PRAGMA user_version = " + std::to_string(migration.to_version));
         transaction.commit();

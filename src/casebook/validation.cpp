@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "canonical_json.hpp"
 #include "field_paths.hpp"
@@ -86,7 +87,7 @@ std::string misfit_of_text(const Field& field, const std::string& text) {
 std::string misfit(const Field& field, const json& value) {
     switch (field.type) {
         case FieldType::number:
-            return wanted(value.is_number(), "a number");
+            return wanted(value.is_number() && std::isfinite(value.get<double>()), "a number");
         case FieldType::integer:
             return wanted(value.is_number_integer(), "a whole number");
         case FieldType::flag:
@@ -110,19 +111,42 @@ std::string misfit(const Field& field, const json& value) {
     }
 }
 
+std::string misfit_at(const Kind& kind, std::string_view path, const json& value) {
+    const Field* field = kind.field(top_field(path));
+    if (field == nullptr) return "is not a field of that kind";
+    const bool inside_map = top_field(path).size() != path.size();
+    if (inside_map && field->type != FieldType::values) return "has no parts";
+    if (inside_map && (!is_valid_utf8(path) || path.ends_with('/') || path.find("//") != std::string_view::npos)) {
+        return "has a part without a name";
+    }
+    return inside_map ? "" : misfit(*field, value);
+}
+
 Expected<void> check_values(const Kind& kind, const FieldValues& values) {
     for (const auto& [path, value] : values.set_values().items()) {
-        const Field* field = kind.field(top_field(path));
-        if (field == nullptr) return bad_field(kind, path, "is not a field of that kind");
-        const bool inside_map = top_field(path).size() != path.size();
-        if (inside_map && field->type != FieldType::values) return bad_field(kind, path, "has no parts");
-        const std::string reason = inside_map ? "" : misfit(*field, value);
+        const std::string reason = misfit_at(kind, path, value);
         if (!reason.empty()) return bad_field(kind, path, reason);
     }
     for (const std::string& path : values.unset_paths()) {
         const Field* field = kind.field(top_field(path));
         if (field == nullptr) return bad_field(kind, path, "is not a field of that kind");
         if (field->required) return bad_field(kind, path, "cannot be left empty");
+    }
+    return {};
+}
+
+Expected<void> check_references(const Kind& kind, const FieldValues& values, const KindOfRecord& kind_of) {
+    for (const auto& [path, value] : values.set_values().items()) {
+        const Field* field = kind.field(top_field(path));
+        if (field == nullptr || field->type != FieldType::record || !value.is_string()) continue;
+        const auto id = parse_uuid(value.get<std::string>());
+        const std::string found = id ? kind_of(*id) : std::string();
+        if (!found.empty() && (field->of.empty() || field->of == found)) continue;
+        const Kind* wanted_kind = find_kind(field->of);
+        const std::string_view label = wanted_kind != nullptr ? wanted_kind->label : std::string_view("record");
+        return fail("casebook.no-such-record",
+                    fmt::format("\"{}\" of a {} names a {} that is not here.", path, kind.label, label),
+                    "Record that first, or choose one from the list.", {{"field", std::string(path)}});
     }
     return {};
 }

@@ -1,6 +1,7 @@
 // Do the values fit the field table? Asked before anything is written; what comes from elsewhere is only reported.
 #pragma once
 
+#include <functional>
 #include <nlohmann/json.hpp>
 
 #include "tedge/base/error.hpp"
@@ -11,10 +12,16 @@ namespace tedge::casebook {
 
 // Errors: casebook.bad-field with values.field and values.reason.
 [[nodiscard]] Expected<void> check_values(const Kind& kind, const FieldValues& values);
+// Every record named must be here, and be of the kind that the field says. `kind_of` answers "" for an unknown id.
+// Errors: casebook.no-such-record with values.field.
+using KindOfRecord = std::function<std::string(const Uuid&)>;
+[[nodiscard]] Expected<void> check_references(const Kind& kind, const FieldValues& values, const KindOfRecord& kind_of);
 // Errors: casebook.missing-field, for a body that is to stand on its own.
 [[nodiscard]] Expected<void> check_required(const Kind& kind, const nlohmann::json& public_body,
                                             const nlohmann::json& personal_body);
-// Why the value does not fit, or "".
+// Why the value at a path does not fit the table, or "".
+[[nodiscard]] std::string misfit_at(const Kind& kind, std::string_view path, const nlohmann::json& value);
+// Why the value does not fit its field, or "".
 [[nodiscard]] std::string misfit(const Field& field, const nlohmann::json& value);
 
 }  // namespace tedge::casebook

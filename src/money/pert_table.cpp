@@ -9,6 +9,8 @@ namespace tedge {
 namespace {
 
 constexpr std::size_t quantile_cells = 2048;
+constexpr std::size_t tail_cells = 512;
+constexpr double tail = 1.0 / 64.0;
 
 // Nodes and weights of the four-point Gauss-Legendre rule on [0, 1] (Abramowitz & Stegun, table 25.4, shifted).
 constexpr std::array<double, 4> gauss_nodes{0.06943184420297371, 0.33000947820757187, 0.66999052179242813,
@@ -19,10 +21,10 @@ constexpr std::array<double, 4> gauss_weights{0.17392742256872693, 0.32607257743
 // ∫ x^(power−1) (1−x)^(beta−1) dx from 0 to a small width, by the binomial series of the second factor.
 double series_integral(double width, double power, double beta) {
     double sum = 0.0;
-    double coefficient = 1.0;
+    double term = 1.0;
     for (int k = 0; k < 8; ++k) {
-        sum += coefficient * std::pow(width, k) / (power + k);
-        coefficient *= -(beta - 1.0 - k) / (k + 1.0);
+        sum += term / (power + k);
+        term *= -width * (beta - 1.0 - k) / (k + 1.0);
     }
     return std::pow(width, power) * sum;
 }
@@ -36,10 +38,11 @@ PertTable::PertTable(double most_likely)
       cumulative_(cells + 1),
       density_(cells + 1),
       excess_(cells + 1),
-      point_masses_(cells),
-      quantiles_(quantile_cells + 1) {
+      point_masses_(cells) {
     tabulate_cells();
-    tabulate_quantiles();
+    quantiles_ = quantiles_between(0.0, 1.0, quantile_cells);
+    low_quantiles_ = quantiles_between(0.0, tail, tail_cells);
+    high_quantiles_ = quantiles_between(1.0 - tail, 1.0, tail_cells);
 }
 
 double PertTable::density(double x) const {
@@ -112,22 +115,27 @@ double PertTable::solve_quantile(double share, std::size_t cell) const {
     return x;
 }
 
-void PertTable::tabulate_quantiles() {
+std::vector<double> PertTable::quantiles_between(double from, double to, std::size_t count) const {
+    std::vector<double> result(count + 1);
     std::size_t cell = 0;
-    for (std::size_t i = 1; i < quantile_cells; ++i) {
-        const double share = static_cast<double>(i) / static_cast<double>(quantile_cells);
+    for (std::size_t i = 0; i <= count; ++i) {
+        const double share = from + (to - from) * static_cast<double>(i) / static_cast<double>(count);
         while (cell + 1 < cells && cumulative_[cell + 1] < share) ++cell;
-        quantiles_[i] = solve_quantile(share, cell);
+        result[i] = share <= 0.0 ? 0.0 : share >= 1.0 ? 1.0 : solve_quantile(share, cell);
     }
-    quantiles_.front() = 0.0;
-    quantiles_.back() = 1.0;
+    return result;
 }
 
+// Finer in the tails, where the quantile is steep.
 double PertTable::quantile(double share) const {
-    const double position = std::clamp(share, 0.0, 1.0) * static_cast<double>(quantile_cells);
-    const auto cell = std::min(static_cast<std::size_t>(position), quantile_cells - 1);
-    const double t = position - static_cast<double>(cell);
-    return quantiles_[cell] + t * (quantiles_[cell + 1] - quantiles_[cell]);
+    const auto between = [](const std::vector<double>& table, double part) {
+        const double position = std::clamp(part, 0.0, 1.0) * static_cast<double>(table.size() - 1);
+        const auto cell = std::min(static_cast<std::size_t>(position), table.size() - 2);
+        return table[cell] + (position - static_cast<double>(cell)) * (table[cell + 1] - table[cell]);
+    };
+    if (share < tail) return between(low_quantiles_, share / tail);
+    if (share > 1.0 - tail) return between(high_quantiles_, (share - (1.0 - tail)) / tail);
+    return between(quantiles_, share);
 }
 
 }  // namespace tedge

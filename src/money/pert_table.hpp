@@ -2,8 +2,8 @@
 //
 // Density proportional to x^(α−1) (1−x)^(β−1) with α = 1 + 4m, β = 5 − 4m, m the most likely value. Tables by
 // Gauss-Legendre quadrature in each of 512 cells, power series at the two ends where the density has no derivative,
-// cubic Hermite interpolation between (absolute error of the cumulative distribution below 1e-8, of the quantile's mean
-// below 1e-5).
+// cubic Hermite interpolation between (absolute error of the cumulative distribution below 1e-8, of the mean of
+// drawn quantiles below 1e-5).
 #pragma once
 
 #include <algorithm>
@@ -33,10 +33,11 @@ private:
     [[nodiscard]] double mass_at_low_end(double width, double alpha, double beta) const;
     [[nodiscard]] double moment_at_low_end(double width, double alpha, double beta) const;
     void tabulate_cells();
-    void tabulate_quantiles();
+    [[nodiscard]] std::vector<double> quantiles_between(double from, double to, std::size_t count) const;
     [[nodiscard]] double solve_quantile(double share, std::size_t cell) const;
 
     static constexpr std::size_t cells = 512;
+    static constexpr std::size_t end_cells = 4;  // where the power series is used
     static constexpr double cell_width = 1.0 / static_cast<double>(cells);
 
     // Cubic through the values and slopes at both ends of a cell; t in [0, 1] within it.
@@ -56,6 +57,8 @@ private:
     std::vector<double> excess_;
     std::vector<PointMass> point_masses_;
     std::vector<double> quantiles_;
+    std::vector<double> low_quantiles_;
+    std::vector<double> high_quantiles_;
 };
 
 inline double PertTable::cumulative(double x) const {
@@ -63,8 +66,8 @@ inline double PertTable::cumulative(double x) const {
     if (x >= 1.0) return 1.0;
     const double position = x * static_cast<double>(cells);
     const auto cell = std::min(static_cast<std::size_t>(position), cells - 1);
-    if (cell == 0) return mass_at_low_end(x, alpha_, beta_);
-    if (cell == cells - 1) return 1.0 - mass_at_low_end(1.0 - x, beta_, alpha_);
+    if (cell < end_cells) return mass_at_low_end(x, alpha_, beta_);
+    if (cell >= cells - end_cells) return 1.0 - mass_at_low_end(1.0 - x, beta_, alpha_);
     return hermite(position - static_cast<double>(cell), cumulative_[cell], cumulative_[cell + 1], density_[cell],
                    density_[cell + 1]);
 }

@@ -83,7 +83,7 @@ void act_at_random(Replica& replica, std::mt19937& random) {
 TEST_CASE("A thousand random histories of three replicas end alike in any order of merging") {
     for (unsigned history = 0; history < 1000; ++history) {
         CAPTURE(history);
-        const TemporaryFolder folder;
+        const TemporaryFolder folder(TemporaryFolder::quick_place());
         std::mt19937 random(history);
         std::vector<std::unique_ptr<Replica>> replicas;
         for (std::uint8_t i = 0; i < 3; ++i) {

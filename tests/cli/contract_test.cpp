@@ -40,7 +40,7 @@ TEST_CASE("A casebook from empty to checked, one JSON line each") {
     const Ran added = run("case add " + book + " --title \"River landscape\" --width-mm 812 --height-mm 610 --json");
     CHECK(added.code == 0);
     CHECK(std::count(added.out.begin(), added.out.end(), '\n') == 1);
-    const std::string id = added.fields()["id"];
+    const std::string id = added.fields()["id"].get<std::string>();
     CHECK(run("case list " + book + " --json").fields()["cases"][0]["title"] == "River landscape");
     CHECK(run("case show " + book + " " + id + " --json").fields()["stage"] == "lot");
     const json check = run("casebook check " + book + " --json").fields();
@@ -98,7 +98,7 @@ TEST_CASE("What is no photograph is refused in a sentence; a damaged one can be 
     const TemporaryFolder folder;
     const std::string book = to_utf8(folder / "book");
     run("casebook create " + book);
-    const std::string id = run("case add " + book + " --title x --json").fields()["id"];
+    const std::string id = run("case add " + book + " --title x --json").fields()["id"].get<std::string>();
     REQUIRE(write_file_durably(folder / "text.jpg", "this is text"));
     REQUIRE(write_file_durably(folder / "empty.png", ""));
     const auto add = [&](const std::string& file, const std::string& more = "") {

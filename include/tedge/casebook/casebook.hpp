@@ -19,6 +19,7 @@
 
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/change.hpp"
+#include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/record.hpp"
 #include "tedge/casebook/snapshot.hpp"
 
@@ -47,6 +48,9 @@ struct Edit {
     FieldValues values;
     std::string reason;
     std::vector<Uuid> names;  // with resolve: the changes it settles
+    // What the record's newest changes were when the person began (Record::newest_changes). Left empty: those of now.
+    // Given, an edit that another program overtook becomes a conflict that is listed, not a silent overwriting.
+    std::vector<Uuid> seen;
 };
 
 struct Conflict {
@@ -85,7 +89,7 @@ struct CheckReport {
 struct MergeReport {
     std::size_t changes = 0;           // taken in
     std::vector<std::string> summary;  // what a person wants to know, a line each
-    std::vector<std::string> faults;   // kept all the same
+    std::vector<std::string> faults;   // what is wrong with what came; all but damaged changes is kept all the same
     std::vector<Conflict> conflicts;   // those of the records touched
 };
 
@@ -114,12 +118,14 @@ public:
     // --- writing ---------------------------------------------------------------------------------------------------
     // All edits or none, in one transaction; returns the id of each edit's record. Durable when it returns.
     // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
-    // casebook.no-such-record, casebook.newer-record, casebook.nothing-to-do.
+    // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
+    // casebook.deleted-record, casebook.nothing-to-do.
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
     // The person of that name, made when there is none: the author of changes is an id, never a name.
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
     // where it holds one. Errors: casebook.file-shared (another record still needs it).
+    // What another program or an absent backup holds up is finished when it is next possible; check tells until then.
     [[nodiscard]] Expected<void> erase(const Uuid& author, const Uuid& record, std::string_view reason);
 
     // --- reading ---------------------------------------------------------------------------------------------------
@@ -144,22 +150,31 @@ public:
     [[nodiscard]] Expected<StoredFile> store_original(const std::filesystem::path& file);
     [[nodiscard]] std::filesystem::path original_path(std::string_view sha256) const;
     [[nodiscard]] std::filesystem::path derived_folder() const;
+    // Originals that the last check found altered. They are kept: a damaged picture may be the only witness.
+    [[nodiscard]] Expected<std::vector<std::string>> damaged_originals();
 
     // --- care ------------------------------------------------------------------------------------------------------
     [[nodiscard]] Expected<CheckReport> check(const Progress& progress = {});
     // Folds every record anew; true when that gave the very bytes that stood there.
     [[nodiscard]] Expected<bool> rebuild();
-    // Union with another book: its changes, then the originals its records name.
+    // Union with another book: the originals its records name, then its changes. A damaged change or original of ours
+    // is made whole from theirs; one of theirs is not taken in, and named.
     [[nodiscard]] Expected<MergeReport> merge_from(Casebook& other);
-    // Changes handed over in memory (an exchange file's), without files.
-    [[nodiscard]] Expected<MergeReport> merge(const std::vector<Change>& changes);
+    // Changes handed over in memory (an exchange file's), without files. With a sender's role, what touches fields that
+    // this role may not be given is kept, passed on and reported, but not folded into the records.
+    [[nodiscard]] Expected<MergeReport> merge(const std::vector<Change>& changes, Reader sender = Reader::own);
     [[nodiscard]] Expected<std::vector<Change>> all_changes();
-    // A copy of database and originals in another folder. Erasing reaches it as long as it lies where it was made.
+    // A copy of database and originals in another folder: a casebook itself. An erasure reaches it as soon as it is
+    // found where it was made, and brings it up to date by the way. Errors: casebook.exists.
     [[nodiscard]] Expected<void> back_up(const std::filesystem::path& to_folder);
 
 private:
     struct State;
     explicit Casebook(std::unique_ptr<State> state);
+    // Removes erased files, clears derived/, makes full-text anew, gives back freed pages, cuts the log, and does the
+    // same in every backup that can be reached. What is held up stays due.
+    [[nodiscard]] Expected<void> purge_if_due();
+    [[nodiscard]] bool reach_backup(const std::filesystem::path& backup_folder);
     std::unique_ptr<State> state_;
 };
 

@@ -61,6 +61,9 @@ struct Change {
     std::string reason;
     Sha256Digest previous{};  // hash of number - 1; zeros for number 1
     Sha256Digest hash{};
+    // False for what came from somebody whose role may not do it: kept and passed on, but not folded into the record.
+    // A mark of this book beside the change, not part of what is hashed.
+    bool admitted = true;
 
     friend bool operator==(const Change&, const Change&) = default;
 };
@@ -69,6 +72,7 @@ struct Change {
 [[nodiscard]] Sha256Digest payload_digest(const Payload& payload);
 // SHA-256(version ‖ length-prefixed header fields ‖ public digest ‖ personal digest ‖ previous hash)
 [[nodiscard]] Sha256Digest change_hash(const Change& change);
+[[nodiscard]] bool fits_digest(const std::optional<Payload>& payload, const Sha256Digest& digest);  // absent fits
 // What is wrong with it by itself: a payload that does not fit its digest, a hash that does not fit its fields.
 [[nodiscard]] std::vector<std::string> faults_of(const Change& change);
 

@@ -68,7 +68,8 @@ struct Field {
     std::string_view unit = {};
     std::string_view words = {};  // blank-separated, for FieldType::word
     bool required = false;
-    int since = 1;  // schema of the kind in which it appeared
+    int since = 1;             // schema of the kind in which it appeared
+    std::string_view of = {};  // for FieldType::record: the kind it names, "" for any
 };
 
 struct Kind {

@@ -27,7 +27,7 @@ constexpr std::array lot_fields{
 
 constexpr std::array viewing_fields{
     Field{.name = "viewed_on", .label = "Viewed on", .type = date},
-    Field{.name = "viewer", .label = "Viewer", .type = record, .personal = true},
+    Field{.name = "viewer", .label = "Viewer", .type = record, .personal = true, .of = "person"},
     Field{.name = "answers",
           .label = "Questions answered",
           .type = values},  // question: {"answer": yes|no|not-seen, "note": …}
@@ -45,7 +45,7 @@ constexpr std::array ceiling_fields{
 
 constexpr std::array purchase_fields{
     Field{.name = "bought_on", .label = "Bought on", .type = date, .readers = Readers(Reader::own) | Reader::insurer},
-    Field{.name = "seller", .label = "Seller", .type = record, .personal = true},
+    Field{.name = "seller", .label = "Seller", .type = record, .personal = true, .of = "person"},
     Field{.name = "hammer", .label = "Hammer price", .type = money},
     Field{.name = "margin_price", .label = "Purchase price for the margin", .type = money},
     Field{.name = "all_in", .label = "All-in price", .type = money},
@@ -61,7 +61,7 @@ constexpr std::array cost_fields{
     Field{.name = "estimate", .label = "Estimate", .type = money_estimate},
     Field{.name = "actual", .label = "Actual", .type = money},
     Field{.name = "paid_on", .label = "Paid on", .type = date},
-    Field{.name = "payee", .label = "Paid to", .type = record, .personal = true},
+    Field{.name = "payee", .label = "Paid to", .type = record, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
 };
 

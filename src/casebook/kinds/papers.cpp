@@ -23,7 +23,13 @@ constexpr std::array document_fields{
 
 constexpr std::array override_fields{
     Field{.name = "gate", .label = "Gate", .type = integer, .readers = bench, .required = true},
-    Field{.name = "by", .label = "By", .type = record, .readers = bench, .personal = true, .required = true},
+    Field{.name = "by",
+          .label = "By",
+          .type = record,
+          .readers = bench,
+          .personal = true,
+          .required = true,
+          .of = "person"},
     Field{.name = "reason", .label = "Reason", .type = long_text, .readers = bench, .searched = true, .required = true},
     Field{.name = "requirement", .label = "What is missing", .readers = bench, .required = true},
     Field{.name = "whole_picture", .label = "Once for the picture", .type = flag, .readers = bench},

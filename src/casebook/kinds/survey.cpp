@@ -15,16 +15,18 @@ constexpr std::array frame_fields{
     Field{.name = "width_mm", .label = "Width", .type = number, .readers = everyone, .unit = "mm", .required = true},
     Field{.name = "height_mm", .label = "Height", .type = number, .readers = everyone, .unit = "mm", .required = true},
     Field{.name = "outline", .label = "Outline", .type = region, .readers = everyone},
-    Field{.name = "older", .label = "Frame before it", .type = record, .readers = everyone},
+    Field{.name = "older", .label = "Frame before it", .type = record, .readers = everyone, .of = "face_frame"},
     Field{.name = "new_from_old", .label = "From the frame before", .type = placement, .readers = everyone},
-    Field{.name = "reference", .label = "Reference photograph", .type = record, .readers = everyone},
+    Field{
+        .name = "reference", .label = "Reference photograph", .type = record, .readers = everyone, .of = "photograph"},
 };
 
 constexpr std::string_view seen_words = "recorded none-found illegible not-looked";
 
 constexpr std::array survey_fields{
     Field{.name = "surveyed_on", .label = "Surveyed on", .type = date, .readers = everyone, .required = true},
-    Field{.name = "surveyor", .label = "Surveyed by", .type = record, .readers = bench, .personal = true},
+    Field{
+        .name = "surveyor", .label = "Surveyed by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
     Field{.name = "condition",
           .label = "Condition in a word",
@@ -52,7 +54,8 @@ constexpr std::array survey_fields{
 };
 
 constexpr std::array finding_fields{
-    Field{.name = "face_frame", .label = "On", .type = record, .readers = everyone, .required = true},
+    Field{
+        .name = "face_frame", .label = "On", .type = record, .readers = everyone, .required = true, .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = FieldType::region, .readers = everyone, .required = true},
     Field{.name = "layer",
           .label = "Layer",
@@ -71,7 +74,12 @@ constexpr std::array finding_fields{
 };
 
 constexpr std::array facing_fields{
-    Field{.name = "face_frame", .label = "On", .type = record, .readers = bench | Reader::carrier, .required = true},
+    Field{.name = "face_frame",
+          .label = "On",
+          .type = record,
+          .readers = bench | Reader::carrier,
+          .required = true,
+          .of = "face_frame"},
     Field{.name = "region",
           .label = "Zone",
           .type = FieldType::region,
@@ -80,10 +88,10 @@ constexpr std::array facing_fields{
     Field{.name = "tissue", .label = "Tissue", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "adhesive", .label = "Adhesive", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "tried_there", .label = "Tried there first", .type = flag, .readers = bench},
-    Field{.name = "tried_by", .label = "Tried by", .type = record, .readers = bench, .personal = true},
+    Field{.name = "tried_by", .label = "Tried by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "comes_off_with", .label = "Comes off with", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "laid_on", .label = "Laid on", .type = date, .readers = bench | Reader::carrier},
-    Field{.name = "laid_by", .label = "Laid by", .type = record, .readers = bench, .personal = true},
+    Field{.name = "laid_by", .label = "Laid by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "removed_on", .label = "Removed on", .type = date, .readers = bench | Reader::carrier},
 };
 
@@ -103,7 +111,12 @@ constexpr std::array picture_frame_fields{
 };
 
 constexpr std::array inscription_fields{
-    Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside, .required = true},
+    Field{.name = "face_frame",
+          .label = "On",
+          .type = record,
+          .readers = told_outside,
+          .required = true,
+          .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = FieldType::region, .readers = told_outside},
     Field{.name = "kind",
           .label = "Sort",
@@ -122,7 +135,7 @@ constexpr std::array inscription_fields{
           .readers = told_outside,
           .words = "certain probable doubtful illegible"},
     Field{.name = "meaning", .label = "What it tells", .type = long_text, .readers = told_outside, .searched = true},
-    Field{.name = "photograph", .label = "Photograph", .type = record, .readers = told_outside},
+    Field{.name = "photograph", .label = "Photograph", .type = record, .readers = told_outside, .of = "photograph"},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
 };
 

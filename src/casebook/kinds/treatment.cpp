@@ -9,7 +9,12 @@ namespace {
 using enum FieldType;
 
 constexpr std::array trial_fields{
-    Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside, .required = true},
+    Field{.name = "face_frame",
+          .label = "On",
+          .type = record,
+          .readers = told_outside,
+          .required = true,
+          .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = FieldType::region, .readers = told_outside, .required = true},
     Field{.name = "passage", .label = "Passage", .readers = told_outside, .searched = true, .required = true},
     Field{.name = "passage_colour", .label = "Colour of the passage", .readers = told_outside},
@@ -44,7 +49,7 @@ constexpr std::array trial_fields{
           .readers = told_outside,
           .words = "cleared too-weak stop undecided"},
     Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
-    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true},
+    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{
         .name = "delta_e00_inside", .label = "Change inside", .type = number, .readers = told_outside, .unit = "ΔE00"},
     Field{.name = "delta_e00_outside",
@@ -64,13 +69,13 @@ constexpr std::array treatment_fields{
               "consolidation surface-cleaning varnish-removal overpaint-removal filling retouching isolating-varnish "
               "final-varnish other",
           .required = true},
-    Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside},
+    Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside, .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = region, .readers = told_outside},
     Field{.name = "materials", .label = "Materials", .type = long_text, .readers = told_outside, .searched = true},
     Field{.name = "text", .label = "What was done", .type = long_text, .readers = told_outside, .searched = true},
     Field{.name = "planned", .label = "Planned only", .type = flag, .readers = told_outside},
     Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
-    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true},
+    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "hours", .label = "Hours", .type = number, .unit = "h"},
     Field{.name = "note", .label = "Note for the bench", .type = long_text, .readers = bench, .searched = true},
 };
@@ -95,7 +100,7 @@ constexpr std::array structure_fields{
     Field{.name = "old_kept_where", .label = "Old strainer kept where", .readers = bench, .searched = true},
     Field{.name = "planned", .label = "Planned only", .type = flag, .readers = told_outside},
     Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
-    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true},
+    Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Note for the bench", .type = long_text, .readers = bench, .searched = true},
 };
 

@@ -12,7 +12,8 @@ constexpr Readers movers = Readers(Reader::own) | Reader::restorer | Reader::car
 
 constexpr std::array custody_fields{
     Field{.name = "place", .label = "Where it is", .readers = movers, .searched = true, .required = true},
-    Field{.name = "holder", .label = "Who holds it", .type = record, .readers = movers, .personal = true},
+    Field{
+        .name = "holder", .label = "Who holds it", .type = record, .readers = movers, .personal = true, .of = "person"},
     Field{.name = "from", .label = "Since", .type = date, .readers = movers, .required = true},
     Field{.name = "to", .label = "Until", .type = date, .readers = movers},
     Field{.name = "receipt", .label = "Receipt", .readers = movers, .searched = true},
@@ -29,7 +30,8 @@ constexpr std::array custody_fields{
           .label = "Risk of loose paint accepted by",
           .type = record,
           .readers = movers,
-          .personal = true},
+          .personal = true,
+          .of = "person"},
 };
 
 constexpr std::array deadline_fields{

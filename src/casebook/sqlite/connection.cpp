@@ -35,6 +35,10 @@ std::string address(const std::filesystem::path& file, bool immutable) {
 
 }  // namespace
 
+bool SqlError::is_busy() const {
+    return (code_ & 0xFF) == SQLITE_BUSY || (code_ & 0xFF) == SQLITE_LOCKED;
+}
+
 void Statement::Finalise::operator()(sqlite3_stmt* statement) const {
     sqlite3_finalize(statement);
 }
@@ -97,8 +101,19 @@ Statement& Statement::reset() {
     return *this;
 }
 
-bool Statement::is_null(int column) const {
-    return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
+Statement::Type Statement::type(int column) const {
+    switch (sqlite3_column_type(statement_.get(), column)) {
+        case SQLITE_INTEGER:
+            return Type::integer;
+        case SQLITE_FLOAT:
+            return Type::real;
+        case SQLITE_TEXT:
+            return Type::text;
+        case SQLITE_BLOB:
+            return Type::blob;
+        default:
+            return Type::null;
+    }
 }
 std::int64_t Statement::integer(int column) const {
     return sqlite3_column_int64(statement_.get(), column);
@@ -139,7 +154,10 @@ Connection::Connection(const std::filesystem::path& file, Access access) {
     sqlite3_busy_timeout(opened, busy_timeout_ms);
     // A casebook may come from elsewhere: nothing in its schema is to run code (SQLite, "Defense Against The Dark
     // Arts").
-    execute("PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON;");
+    // Temporary tables stay in memory, so that no copy of what is erased is left in a folder for temporary files.
+    execute(
+        "PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON; PRAGMA temp_store = "
+        "MEMORY;");
     if (access == Access::read_write) execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
 }
 
@@ -167,18 +185,34 @@ void Connection::copy_to(const std::filesystem::path& file) const {
     if (result != SQLITE_OK) raise(target.database_.get(), result);
 }
 
+namespace {
+
+void roll_back(const Connection& connection) {
+    if (!connection.in_transaction()) return;
+    try {
+        connection.execute("ROLLBACK");
+    } catch (const SqlError&) {
+        // The connection is going down with the error that brought us here; sqlite3 rolls back when it is closed.
+        return;
+    }
+}
+
+}  // namespace
+
+ReadTransaction::ReadTransaction(const Connection& connection) : connection_(&connection) {
+    connection.execute("BEGIN");
+}
+
+ReadTransaction::~ReadTransaction() {
+    roll_back(*connection_);
+}
+
 ImmediateTransaction::ImmediateTransaction(const Connection& connection) : connection_(&connection) {
     connection.execute("BEGIN IMMEDIATE");
 }
 
 ImmediateTransaction::~ImmediateTransaction() {
-    if (connection_ == nullptr || !connection_->in_transaction()) return;
-    try {
-        connection_->execute("ROLLBACK");
-    } catch (const SqlError&) {
-        // The connection is going down with the error that brought us here; sqlite3 rolls back when it is closed.
-        return;
-    }
+    if (connection_ != nullptr) roll_back(*connection_);
 }
 
 void ImmediateTransaction::commit() {

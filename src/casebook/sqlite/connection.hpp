@@ -22,6 +22,7 @@ class SqlError : public std::runtime_error {
 public:
     SqlError(int code, const std::string& message) : std::runtime_error(message), code_(code) {}
     [[nodiscard]] int code() const { return code_; }  // extended result code of sqlite3
+    [[nodiscard]] bool is_busy() const;
 
 private:
     int code_;
@@ -45,7 +46,9 @@ public:
     void run();   // to the end, for statements without rows
     Statement& reset();
 
-    [[nodiscard]] bool is_null(int column) const;
+    enum class Type { integer, real, text, blob, null };
+    [[nodiscard]] Type type(int column) const;
+    [[nodiscard]] bool is_null(int column) const { return type(column) == Type::null; }
     [[nodiscard]] std::int64_t integer(int column) const;
     [[nodiscard]] std::string text(int column) const;
     [[nodiscard]] std::string bytes(int column) const;
@@ -102,6 +105,18 @@ private:
         void operator()(sqlite3* database) const;
     };
     std::unique_ptr<sqlite3, Close> database_;
+};
+
+// All that is read while it lasts is from one moment.
+class ReadTransaction {
+public:
+    explicit ReadTransaction(const Connection& connection);
+    ReadTransaction(const ReadTransaction&) = delete;
+    ReadTransaction& operator=(const ReadTransaction&) = delete;
+    ~ReadTransaction();
+
+private:
+    const Connection* connection_;
 };
 
 // BEGIN IMMEDIATE; rolled back unless committed.
