@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "feature_match.hpp"
+#include "registration_colour.hpp"
 #include "registration_levels.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
@@ -18,18 +19,21 @@ namespace {
 constexpr int smallest_side_px = 64;  // one tile
 constexpr int fewest_features = 30;   // a flat or black frame gives none or a handful
 
-// One way of looking for features; tried in this order until the tiles bear one out.
+// One way of looking for features; tried in this order until the tiles bear one out. Most pairs are done after the
+// first. The last two are for a detail laid on the whole: a large copy of the one is compared with a small copy of the
+// other.
 struct Attempt {
     TileSignal signal;
-    int longest_side;
+    int reference_side;  // of the small copies
+    int moving_side;
     bool mirrored;
 };
-constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 800, false},
-                                           {TileSignal::edges, 800, false},
-                                           {TileSignal::gray, 800, true},
-                                           {TileSignal::edges, 800, true},
-                                           {TileSignal::gray, 1600, false},
-                                           {TileSignal::edges, 1600, false}}};
+constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 640, 640, false},
+                                           {TileSignal::edges, 800, 800, false},
+                                           {TileSignal::gray, 640, 640, true},
+                                           {TileSignal::edges, 800, 800, true},
+                                           {TileSignal::gray, 2000, 500, false},
+                                           {TileSignal::gray, 500, 2000, false}}};
 
 struct Candidate {
     Attempt attempt;
@@ -59,36 +63,6 @@ std::vector<TileStyle> styles_after(TileSignal features) {
     return {either, {TileSignal::edges, false}};
 }
 
-double median(std::vector<double> values) {
-    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-    std::nth_element(values.begin(), middle, values.end());
-    return *middle;
-}
-
-// Whether the tiles lie beside the map on the whole, all in one direction.
-bool shifted(const LevelResult& level, const PixelMap& map) {
-    constexpr double least_shift_px = 0.08;
-    constexpr double standard_errors = 6.0;
-    constexpr std::size_t fewest = 60;
-    std::vector<double> dx;
-    std::vector<double> dy;
-    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
-        if (level.weights[i] <= 0.0) continue;
-        const PointPx at = map.map(level.tiles[i].moving);
-        dx.push_back(level.tiles[i].reference.x_px - at.x_px);
-        dy.push_back(level.tiles[i].reference.y_px - at.y_px);
-    }
-    if (dx.size() < fewest || agreeing_share(level) < 0.5) return false;
-    const double shift_x = median(dx);
-    const double shift_y = median(dy);
-    std::vector<double> distances;
-    for (std::size_t i = 0; i < dx.size(); ++i) distances.push_back(std::hypot(dx[i] - shift_x, dy[i] - shift_y));
-    // The median distance of a two-dimensional normal error is 1.18 deviations; a median is 1.25 times less sure than a
-    // mean.
-    const double error = median(distances) / 1.18 * 1.25 / std::sqrt(static_cast<double>(dx.size()));
-    return std::hypot(shift_x, shift_y) > std::max(least_shift_px, standard_errors * error);
-}
-
 class Registration {
 public:
     Registration(PictureView reference, PictureView moving, const RegistrationOptions& options,
@@ -98,8 +72,8 @@ public:
           reference_view_(reference),
           moving_view_(moving),
           workers_(worker_count(options.threads)),
-          reference_(reference, workers_, progress.part(0.0, 0.1)),
-          moving_(moving, workers_, progress.part(0.1, 0.2)) {
+          reference_(reference, workers_, progress.part(0.0, 0.05)),
+          moving_(moving, workers_, progress.part(0.05, 0.1)) {
         report_.reference_size = reference.size();
         report_.moving_size = moving.size();
     }
@@ -114,9 +88,11 @@ public:
         report_.mirrored = best->attempt.mirrored;
         report_.matched_on = matched_on(best->style);
         report_.inliers = best->inliers;
-        LevelResult finest = refine(*best);
-        if (!progress_.stopped()) check_against_colour(*best, finest);
-        if (!progress_.stopped()) judge(finest, options_, report_);
+        LevelResult finest = best->share < hopeless_share ? best->level : refine(*best);
+        if (!progress_.stopped()) check_against_colour(finest);
+        if (progress_.stopped()) return report_;
+        progress_.at(0.97, "estimating the error");
+        judge(finest, options_, report_);
         return report_;
     }
 
@@ -124,15 +100,17 @@ private:
     // A first round of tiles that this share of them bears out needs no second opinion.
     static constexpr double convincing_share = 0.5;
     static constexpr double clearly_better = 0.1;
+    // Below this the first round of tiles has said no already.
+    static constexpr double hopeless_share = 0.1;
 
     std::optional<Candidate> look_for_candidate() {
         std::optional<Candidate> best;
-        double done = 0.2;
+        constexpr double share = 0.4 / attempts.size();
+        double done = 0.1;
         for (const Attempt& attempt : attempts) {
             if (progress_.stopped()) return best;
-            progress_.at(done, "looking for features");
-            done += 0.05;
-            auto candidate = attempt_one(attempt);
+            auto candidate = attempt_one(attempt, progress_.part(done, done + share));
+            done += share;
             if (!candidate) continue;
             if (!best || candidate->share > best->share) best = std::move(candidate);
             if (best->share >= convincing_share) break;
@@ -140,18 +118,36 @@ private:
         return best;
     }
 
-    std::optional<Candidate> attempt_one(const Attempt& attempt) {
-        const FeatureSet& reference = features_of_reference(attempt);
-        const FeatureSet moving(moving_, attempt.signal, attempt.longest_side, attempt.mirrored);
+    std::optional<Candidate> attempt_one(const Attempt& attempt, const Progress& progress) {
+        progress.at(0.0, "looking for features");
+        const FeatureSet* known = known_features(attempt);
+        std::optional<FeatureSet> found_reference;
+        std::optional<FeatureSet> found_moving;
+        for_each_index(
+            2, workers_, [&] { return progress.stopped(); },
+            [&](int index, int) {
+                if (index == 0)
+                    found_moving.emplace(moving_, attempt.signal, attempt.moving_side, attempt.mirrored, progress);
+                else if (known == nullptr)
+                    found_reference.emplace(reference_, attempt.signal, attempt.reference_side, false, progress);
+            });
+        if (progress.stopped()) return std::nullopt;
+        if (found_reference) looked_at_.emplace_back(attempt, *std::move(found_reference));
+        const FeatureSet& reference = known != nullptr ? *known : looked_at_.back().second;
+        const FeatureSet& moving = *found_moving;
         if (reference.count() >= fewest_features && moving.count() >= fewest_features) enough_features_ = true;
-        const auto matched = match_features(reference, moving);
-        if (!matched || progress_.stopped()) return std::nullopt;
+        progress.at(0.4, "comparing features");
+        const auto matched = match_features(reference, moving, workers_, progress);
+        if (!matched) return std::nullopt;
         PixelMap guess{matched->reference_from_moving, std::nullopt};
         if (attempt.mirrored) guess.homography = unmirrored(guess.homography, report_.moving_size);
         std::optional<Candidate> best;
+        double done = 0.5;
         for (const TileStyle style : styles_after(attempt.signal)) {
             const auto plans = plan_levels(report_.reference_size, report_.moving_size, guess, style);
-            auto level = match_level(reference_, moving_, guess, plans.front(), workers_, progress_);
+            auto level =
+                match_level(reference_, moving_, guess, plans.front(), workers_, progress.part(done, done + 0.25));
+            done += 0.25;
             if (!level) continue;
             const double share = agreeing_share(*level);
             if (!best || share > best->share + clearly_better)
@@ -162,50 +158,34 @@ private:
     }
 
     // The mirrored attempts look at the same features of the reference.
-    const FeatureSet& features_of_reference(const Attempt& attempt) {
-        const auto known = std::find_if(looked_at_.begin(), looked_at_.end(), [&](const auto& each) {
-            return each.first.signal == attempt.signal && each.first.longest_side == attempt.longest_side;
+    const FeatureSet* known_features(const Attempt& attempt) const {
+        const auto known = std::ranges::find_if(looked_at_, [&](const auto& each) {
+            return each.first.signal == attempt.signal && each.first.reference_side == attempt.reference_side;
         });
-        if (known != looked_at_.end()) return known->second;
-        looked_at_.emplace_back(attempt, FeatureSet(reference_, attempt.signal, attempt.longest_side, false));
-        return looked_at_.back().second;
+        return known != looked_at_.end() ? &known->second : nullptr;
     }
 
     LevelResult refine(const Candidate& candidate) {
         LevelResult level = candidate.level;
         const auto plans = plan_levels(report_.reference_size, report_.moving_size, level.map, candidate.style);
-        for (std::size_t i = 1; i < plans.size() && !progress_.stopped(); ++i) {
-            progress_.at(0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(plans.size()), "matching tiles");
-            auto finer = match_level(reference_, moving_, level.map, plans[i], workers_, progress_);
+        const Progress progress = progress_.part(0.5, 0.85);
+        for (std::size_t i = 1; i < plans.size() && !progress.stopped(); ++i) {
+            const double rounds = static_cast<double>(plans.size() - 1);
+            auto finer =
+                match_level(reference_, moving_, level.map, plans[i], workers_,
+                            progress.part(static_cast<double>(i - 1) / rounds, static_cast<double>(i) / rounds));
             if (!finer) break;
             level = *std::move(finer);
         }
         return level;
     }
 
-    // Light from one side shades the slopes of brushwork, and shading shifts every edge the same way: brightness alone
-    // cannot tell it from a shift of the picture. Shading leaves the ratio of the channels alone. So where colour and
-    // brightness disagree on the whole, by far more than chance, colour is right.
-    void check_against_colour(const Candidate& candidate, LevelResult& finest) {
-        if (!reference_view_.is_coloured() || !moving_view_.is_coloured() || agreeing_share(finest) < convincing_share)
-            return;
-        progress_.at(0.9, "comparing with the colours");
-        auto plan = plan_levels(report_.reference_size, report_.moving_size, finest.map, {}).back();
-        const double moving_pitch = plan.setup.pitch_px * moving_density(finest.map, report_.moving_size);
-        const auto levels = [](double pitch) {
-            return std::max(0, static_cast<int>(std::lround(std::log2(pitch) + 0.5)));
-        };
-        const GrayPyramid reference(reference_view_, workers_, progress_, Plane::warmth,
-                                    levels(plan.setup.pitch_px) - 1);
-        const GrayPyramid moving(moving_view_, workers_, progress_, Plane::warmth, levels(moving_pitch));
-        const int all_tiles = plan.tiles_wanted;
-        plan.tiles_wanted = 300;
-        const auto sample = match_level(reference, moving, finest.map, plan, workers_, progress_);
-        if (!sample || !shifted(*sample, finest.map)) return;
-        plan.tiles_wanted = all_tiles;
-        auto level = match_level(reference, moving, finest.map, plan, workers_, progress_);
-        if (!level || agreeing_share(*level) < convincing_share) return;
-        finest = *std::move(level);
+    void check_against_colour(LevelResult& finest) {
+        if (agreeing_share(finest) < convincing_share) return;
+        auto by_colour =
+            match_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
+        if (!by_colour || agreeing_share(*by_colour) < convincing_share) return;
+        finest = *std::move(by_colour);
         report_.matched_on = MatchedOn::colour;
     }
 

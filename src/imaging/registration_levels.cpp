@@ -1,6 +1,7 @@
 #include "registration_levels.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 
 #include "feature_match.hpp"
@@ -157,6 +158,7 @@ Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const
     round.spacing_px = spacing_for(plan, overlap_share(guess, reference.size(0), moving.size(0)), reference.size(0));
     round.grid = lay_grid(plan, guess, reference.size(0), moving.size(0), round.spacing_px);
     round.matches.resize(round.grid.size());
+    std::atomic<std::size_t> done{0};
     std::vector<TileMatcher> matchers(static_cast<std::size_t>(workers), TileMatcher(reference, moving, plan.setup));
     for_each_index(
         static_cast<int>(round.grid.size()), workers, [&] { return progress.stopped(); },
@@ -164,6 +166,9 @@ Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const
             const auto i = static_cast<std::size_t>(index);
             round.matches[i] =
                 matchers[static_cast<std::size_t>(worker)].match(round.grid[i].centre, round.grid[i].guess);
+            const std::size_t finished = ++done;
+            if (worker == 0)
+                progress.at(static_cast<double>(finished) / static_cast<double>(round.grid.size()), "matching tiles");
         });
     return round;
 }
@@ -195,7 +200,8 @@ int cells_for(const LevelPlan& plan, SizePx reference, double spacing) {
 }
 
 // Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
-bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, LevelResult& result) {
+bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int workers, const Progress& progress,
+               LevelResult& result) {
     const double pitch = plan.setup.pitch_px;
     const int block = std::max(1, static_cast<int>(std::ceil(plan.setup.side * pitch / round.spacing_px - 0.01)));
     std::vector<GridTile> asked;
@@ -223,7 +229,7 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, Leve
         kept_at.push_back(found_at[i]);
     }
     result.lattice = lattice_over(reference, cells_for(plan, reference, round.spacing_px));
-    const auto field = fit_robust_field(result.lattice, kept);
+    const auto field = fit_robust_field(result.lattice, kept, workers, progress);
     if (!field) return false;
     result.map.displacement = field->displacement;
     result.scale = field->scale;
@@ -243,7 +249,7 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, Leve
 
 std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
                                        const LevelPlan& plan, int workers, const Progress& progress) {
-    const Round round = match_tiles(reference, moving, guess, plan, workers, progress);
+    const Round round = match_tiles(reference, moving, guess, plan, workers, progress.part(0.0, 0.8));
     if (progress.stopped()) return std::nullopt;
     LevelResult result;
     result.map.homography = guess.homography;
@@ -254,7 +260,8 @@ std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayP
         if (!anew) return std::nullopt;
         result.map.homography = *anew;
     }
-    if (!fit_level(round, plan, reference.size(0), result)) return std::nullopt;
+    progress.at(0.8, "fitting the map");
+    if (!fit_level(round, plan, reference.size(0), workers, progress, result)) return std::nullopt;
     return result;
 }
 

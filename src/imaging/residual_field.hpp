@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "residual_field_banded.hpp"
+#include "tedge/base/progress.hpp"
 #include "tedge/geometry/coordinates.hpp"
 #include "tedge/geometry/displacement.hpp"
 
@@ -70,8 +71,9 @@ struct RobustField {
 };
 
 // Chooses the roughness by how well either fold is foretold by the other. Empty when there are fewer than 8
-// observations.
+// observations, or when progress says stop.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                                          const std::vector<FieldObservation>& observations);
+                                                          const std::vector<FieldObservation>& observations,
+                                                          int workers, const Progress& progress = {});
 
 }  // namespace tedge::imaging
