@@ -51,11 +51,6 @@ Uuid adopt_replica(const Connection& db, const fs::path& folder, IdSource& ids) 
     return replica;
 }
 
-Uuid stored_replica(const Connection& db) {
-    auto row = db.prepare("SELECT replica FROM book");
-    return row.step() ? row.id(0) : Uuid{};
-}
-
 bool is_in_place(const Connection& db, const fs::path& folder) {
     auto row = db.prepare("SELECT folder_mark FROM book");
     return row.step() && row.text(0) == mark_of_file(database_file(folder));
@@ -184,7 +179,7 @@ Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool 
         const Uuid replica = make_ready(db, folder, *sources.ids);
         const Opening opening = state == SchemaState::older ? Opening::migrated : Opening::current;
         Casebook book(std::unique_ptr<State>(new State{folder, sources, opening, replica, {}, std::move(db), false}));
-        if (auto purged = book.purge_if_due(); !purged) return pass_on(purged);
+        book.purge_if_due();
         return book;
     });
 }

@@ -98,7 +98,10 @@ IndexedPlace indexed_place(const FoldedRecord& record) {
 }
 
 FoldedRecord refold(const Connection& db, const Uuid& record) {
-    FoldedRecord folded = fold(changes_of_record(db, record));
+    const std::vector<Change> changes = changes_of_record(db, record);
+    // Only an index that was altered names such a record.
+    if (changes.empty()) throw sqlite::SqlError(sqlite::corrupt, "a record without changes is named");
+    FoldedRecord folded = fold(changes);
     store_record(db, folded);
     return folded;
 }
@@ -128,6 +131,17 @@ std::vector<FoldedRecord> load_records_of_kind(const Connection& db, std::string
     Statement row = db.prepare(select("WHERE kind = $1 ORDER BY first_written, id"));
     row.bind(kind);
     return collect(row);
+}
+
+void for_each_living(const Connection& db, const std::vector<std::string>& kinds, const IsWanted& is_wanted,
+                     const std::function<void(FoldedRecord)>& take) {
+    std::string places;
+    for (std::size_t i = 1; i <= kinds.size(); ++i) places += fmt::format("{}${}", i == 1 ? "" : ", ", i);
+    Statement row = db.prepare(select("WHERE deleted = 0 AND kind IN (" + places + ")"));
+    row.bind_all(kinds);
+    while (row.step()) {
+        if (is_wanted(row.id(1), row.text(2))) take(record_at(row));
+    }
 }
 
 Record to_record(const FoldedRecord& folded) {
