@@ -26,8 +26,9 @@ bool is_database(const Connection& db) {
         static_cast<void>(db.integer("PRAGMA user_version"));
         return true;
     } catch (const sqlite::SqlError& problem) {
-        if (problem.is_busy()) throw;
-        return false;
+        // A full disk or a busy book says nothing of what kind of file it is.
+        if (problem.code() == sqlite::not_a_database || problem.code() == sqlite::corrupt) return false;
+        throw;
     }
 }
 

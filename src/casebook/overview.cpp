@@ -64,12 +64,12 @@ using ByCase = std::unordered_map<Uuid, CaseSnapshot>;
 ByCase read_by_case(const sqlite::Connection& db, const KindsWanted& wanted) {
     ByCase cases;
     OneIsEnough is_wanted(wanted);
-    for_each_living(db, kinds_to_read(wanted), std::ref(is_wanted), [&](const FoldedRecord& folded) {
+    for_each_living(db, kinds_to_read(wanted), std::ref(is_wanted), [&](FoldedRecord folded) {
         CaseSnapshot& snapshot = cases[folded.case_id];
         if (folded.id == folded.case_id) {
-            snapshot.picture = to_record(folded);
+            snapshot.picture = to_record(std::move(folded));
         } else {
-            snapshot.records.push_back(to_record(folded));
+            snapshot.records.push_back(to_record(std::move(folded)));
         }
     });
     return cases;

@@ -144,9 +144,9 @@ void for_each_living(const Connection& db, const std::vector<std::string>& kinds
     }
 }
 
-Record to_record(const FoldedRecord& folded) {
-    json all = folded.public_body;
-    all.update(folded.personal_body);
+Record to_record(FoldedRecord folded) {
+    json all = std::move(folded.public_body);
+    if (!folded.personal_body.empty()) all.update(folded.personal_body);
     const Kind* kind = find_kind(folded.kind);
     return {folded.id,
             folded.case_id,
@@ -155,7 +155,7 @@ Record to_record(const FoldedRecord& folded) {
             folded.deleted,
             kind == nullptr || folded.schema > kind->schema,
             Body(std::move(all)),
-            folded.newest,
+            std::move(folded.newest),
             folded.first_written,
             folded.last_written};
 }

@@ -24,7 +24,7 @@ FoldedRecord refold(const sqlite::Connection& db, const Uuid& record);
 using IsWanted = std::function<bool(const Uuid& case_id, std::string_view kind)>;
 void for_each_living(const sqlite::Connection& db, const std::vector<std::string>& kinds, const IsWanted& is_wanted,
                      const std::function<void(FoldedRecord)>& take);
-[[nodiscard]] Record to_record(const FoldedRecord& folded);
+[[nodiscard]] Record to_record(FoldedRecord folded);
 
 // Where the record lies, as the index of places is to hold it.
 struct IndexedPlace {

@@ -31,6 +31,12 @@ int wanted_kills() {
     return asked != nullptr ? std::atoi(asked) : kills_by_default;
 }
 
+// The program of this build, or the one that the environment names.
+std::string program_path() {
+    const char* named = std::getenv("TEDGE_PROGRAM");
+    return named != nullptr ? named : TEDGE_PROGRAM;
+}
+
 // Noise does not compress: some five megabytes each, no two alike.
 void make_pictures(const fs::path& folder) {
     for (int i = 0; i < pictures; ++i) {
@@ -48,6 +54,7 @@ struct Program {
     FILE* from = nullptr;
 
     explicit Program(const fs::path& book) {
+        const std::string path = program_path();
         int in[2];
         int out[2];
         REQUIRE(::pipe(in) == 0);
@@ -57,7 +64,7 @@ struct Program {
             ::dup2(in[0], 0);
             ::dup2(out[1], 1);
             for (const int end : {in[0], in[1], out[0], out[1]}) ::close(end);
-            ::execl(TEDGE_PROGRAM, "tedge", "run", book.c_str(), "--script", "-", "--by", "Ada Wren", nullptr);
+            ::execl(path.c_str(), "tedge", "run", book.c_str(), "--script", "-", "--by", "Ada Wren", nullptr);
             ::_exit(127);
         }
         ::close(in[0]);
@@ -99,6 +106,8 @@ TEST_CASE("Killed at random moments, the book keeps all that was answered and ev
     }
     std::mt19937 random(20260303);
     std::vector<std::string> answered;
+    std::size_t photographs = 0;
+    std::size_t missing = 0;
     const int kills = wanted_kills();
     for (int round = 0; round < kills; ++round) {
         CAPTURE(round);
@@ -120,14 +129,19 @@ TEST_CASE("Killed at random moments, the book keeps all that was answered and ev
             if (!answer.is_object()) break;
             REQUIRE_FALSE(answer.contains("error"));
             answered.push_back(answer["id"].get<std::string>());
+            if (answer.contains("sha256")) ++photographs;
         }
         auto book = casebook::Casebook::open(book_folder, {&clock, &ids});
         REQUIRE(book);
         const auto report = book->check();
         REQUIRE(report);
         REQUIRE(report->problems == std::vector<std::string>{});
-        for (const std::string& id : answered) REQUIRE(book->record(parse_uuid(id).value()).has_value());
+        missing = static_cast<std::size_t>(std::ranges::count_if(
+            answered, [&](const std::string& id) { return !book->record(parse_uuid(id).value()).has_value(); }));
+        REQUIRE(missing == 0);
     }
+    std::printf("%d kills, %zu answers, %zu photographs among them, %zu missing\n", kills, answered.size(), photographs,
+                missing);
     // Enough to have been a test; how many a slow machine gets done is not its matter.
     CHECK(answered.size() >= 5);
 }

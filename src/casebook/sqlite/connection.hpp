@@ -30,6 +30,8 @@ private:
 
 inline constexpr int corrupt = 11;  // SQLITE_CORRUPT: what is read cannot be as it was written
 
+inline constexpr int not_a_database = 26;  // SQLITE_NOTADB
+
 using Bytes = std::span<const std::uint8_t>;
 
 // Parameters are written $1, $2 … and bound by that number, as PostgreSQL does.
