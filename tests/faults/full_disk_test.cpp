@@ -36,7 +36,7 @@ public:
     SmallDisk(const SmallDisk&) = delete;
     SmallDisk& operator=(const SmallDisk&) = delete;
     ~SmallDisk() {
-        if (mounted_) shell("umount -l");
+        if (mounted_) static_cast<void>(shell("umount -l"));
     }
 
     [[nodiscard]] bool is_there() const { return mounted_; }
