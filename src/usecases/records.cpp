@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "tedge/base/text.hpp"
+#include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
 
@@ -21,6 +22,17 @@ using casebook::Operation;
 using casebook::Record;
 using nlohmann::json;
 
+void take_out(json& fields, std::string_view path) {
+    const auto steps = split(path, '/');
+    json* here = &fields;
+    for (std::size_t i = 0; i + 1 < steps.size(); ++i) {
+        const auto next = here->find(std::string(steps[i]));
+        if (next == here->end() || !next->is_object()) return;
+        here = &*next;
+    }
+    here->erase(std::string(steps.back()));
+}
+
 // The record as it would stand with the values written into it.
 Body body_with(const Body& before, const FieldValues& values) {
     json fields = before.as_json();
@@ -32,6 +44,7 @@ Body body_with(const Body& before, const FieldValues& values) {
         }
         *here = value;
     }
+    for (const std::string& path : values.unset_paths()) take_out(fields, path);
     return Body(std::move(fields));
 }
 
@@ -80,8 +93,9 @@ FieldValues inverse_values(const Body& now, const FieldValues& values) {
     return inverse;
 }
 
-Expected<Done> commit(const Acting& acting, const Edit& edit, Edit inverse) {
-    const auto made = acting.book.commit(acting.author, {edit});
+// One transaction with what has to follow; the first edit is the person's own.
+Expected<Done> commit(const Acting& acting, std::vector<Edit> edits, Edit inverse) {
+    const auto made = acting.book.commit(acting.author, edits);
     if (!made) return pass_on(made);
     inverse.record = made->front();
     return Done{made->front(), std::move(inverse)};
@@ -91,6 +105,16 @@ Edit bare(Operation operation) {
     Edit edit;
     edit.operation = operation;
     return edit;
+}
+
+// Work on the structure that moves canvas opens new frames in the same act.
+Expected<std::vector<Edit>> with_frames(const Acting& acting, const Uuid& case_id, const Edit& step, const Body& body) {
+    const auto snapshot = acting.book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    std::vector<Edit> edits{step};
+    const std::string today = to_text(acting.clock.now()).substr(0, 10);
+    std::ranges::move(frames_that_follow(*snapshot, step.record, body, today), std::back_inserter(edits));
+    return edits;
 }
 
 }  // namespace
@@ -103,7 +127,11 @@ Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string
     edit.case_id = case_id;
     edit.kind = kind;
     edit.values = values;
-    return commit(acting, edit, bare(Operation::remove));
+    if (kind != "structure_step") return commit(acting, {edit}, bare(Operation::remove));
+    edit.record = acting.book.new_id();
+    auto edits = with_frames(acting, case_id, edit, body_with(Body(), values));
+    if (!edits) return pass_on(edits);
+    return commit(acting, *std::move(edits), bare(Operation::remove));
 }
 
 Expected<Done> change_record(const Acting& acting, const Uuid& record, const FieldValues& values,
@@ -118,14 +146,17 @@ Expected<Done> change_record(const Acting& acting, const Uuid& record, const Fie
     edit.reason = reason;
     Edit inverse = bare(Operation::patch);
     inverse.values = inverse_values(before->body, values);
-    return commit(acting, edit, std::move(inverse));
+    if (before->kind != "structure_step") return commit(acting, {edit}, std::move(inverse));
+    auto edits = with_frames(acting, before->case_id, edit, act.fields);
+    if (!edits) return pass_on(edits);
+    return commit(acting, *std::move(edits), std::move(inverse));
 }
 
 Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason) {
     Edit edit = bare(Operation::remove);
     edit.record = record;
     edit.reason = reason;
-    return commit(acting, edit, bare(Operation::restore));
+    return commit(acting, {edit}, bare(Operation::restore));
 }
 
 Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
@@ -137,7 +168,7 @@ Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
         default: {
             Edit edit = bare(Operation::restore);
             edit.record = inverse.record;
-            return commit(acting, edit, bare(Operation::remove));
+            return commit(acting, {edit}, bare(Operation::remove));
         }
     }
 }
@@ -172,7 +203,7 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
     edit.case_id = wanted.case_id;
     edit.kind = "gate_override";
     edit.values = std::move(values);
-    return commit(acting, edit, bare(Operation::remove));
+    return commit(acting, {edit}, bare(Operation::remove));
 }
 
 }  // namespace tedge::usecases

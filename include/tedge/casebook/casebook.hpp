@@ -121,6 +121,8 @@ public:
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
     // casebook.deleted-record, casebook.nothing-to-do.
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
+    // A new id, for an edit that others of the same commit name.
+    [[nodiscard]] Uuid new_id();
     // The person of that name, made when there is none: the author of changes is an id, never a name.
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
