@@ -159,6 +159,20 @@ Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vect
     });
 }
 
+Expected<void> Casebook::act(const std::function<Expected<void>()>& steps) {
+    if (read_only()) return std::unexpected(read_only_error(folder()));
+    return guarded(folder(), [&]() -> Expected<void> {
+        sqlite::ImmediateTransaction transaction(state_->db);
+        auto done = steps();
+        if (done) transaction.commit();
+        return done;
+    });
+}
+
+Uuid Casebook::new_id() {
+    return state_->sources.ids->next();
+}
+
 Expected<Uuid> Casebook::person_named(std::string_view name) {
     return guarded(folder(), [&]() -> Expected<Uuid> {
         const auto find = [&]() -> std::optional<Uuid> {

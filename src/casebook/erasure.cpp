@@ -1,4 +1,6 @@
 // Erasing by law or term: what an erase change asks for in this book, wherever it was made.
+#include <stdexcept>
+
 #include "book_state.hpp"
 #include "canonical_json.hpp"
 #include "change_store.hpp"
@@ -93,6 +95,7 @@ Expected<void> Casebook::erase(const Uuid& author, const Uuid& record, std::stri
     if (read_only()) return std::unexpected(read_only_error(folder()));
     return guarded(folder(), [&]() -> Expected<void> {
         const Connection& db = state_->db;
+        if (db.in_transaction()) throw std::logic_error("files cannot be erased inside an act that may be taken back");
         sqlite::ImmediateTransaction transaction(db);
         const auto folded = load_record(db, record);
         if (!folded) {

@@ -62,7 +62,8 @@ bool take_json_flag(std::vector<std::string>& words) {
 void print(const Expected<Answer>& answer, bool json) {
     if (answer && answer->printed) return;
     if (json) {
-        std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << std::endl;
+        std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << "\n"
+                  << std::flush;  // whoever sent the command waits for its line
     } else if (answer) {
         for (const std::string& line : answer->lines) std::cout << line << "\n";
     } else {

@@ -117,6 +117,7 @@ void CaseView::make_sheets(Drafts& drafts) {
         stack_->addWidget(made);
         connect(made, &RecordSheet::record_chosen, this, [this](const Uuid& id) { easel_->highlight(id); });
         connect(made, &RecordSheet::place_wanted, this, &CaseView::draw_place);
+        connect(made, &RecordSheet::sheet_wanted, this, &CaseView::show_sheet);
     }
     intake_ = new IntakePanel(session_, this);
     ceiling_ = new CeilingPanel(session_, this);

@@ -47,6 +47,20 @@ int save_screenshots(QApplication& application, DeskWindow& window, const QStrin
             }
         }
     }
+    for (const auto& [shade, shade_name] : {std::pair{Shade::light, "light"}, std::pair{Shade::dark, "dark"}}) {
+        use_theme(application, shade);
+        for (const QSize size : {QSize(1440, 900), QSize(1024, 640)}) {
+            window.resize(size);
+            for (const usecases::Stage stage : usecases::all_stages) {
+                window.case_view().show_sheet(stage);
+                window.case_view().begin_new_record();
+                save(application, window,
+                     QStringLiteral("%1/%2-form-%3-%4.png")
+                         .arg(folder, shown(to_text(stage)), QLatin1String(shade_name))
+                         .arg(size.width()));
+            }
+        }
+    }
     use_theme(application, Shade::light);
     window.resize(1440, 900);
     window.session().set_client_looks(true);

@@ -5,10 +5,10 @@
 
 #include "embedded_tables.hpp"
 #include "field_text.hpp"
-#include "recorded_chain.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/base/table.hpp"
+#include "tedge/dossier/recorded_chain.hpp"
 #include "tedge/provenance/attribution.hpp"
 #include "tedge/provenance/civil_day.hpp"
 

@@ -1,4 +1,4 @@
-#include "recorded_chain.hpp"
+#include "tedge/dossier/recorded_chain.hpp"
 
 #include <algorithm>
 
@@ -56,13 +56,16 @@ ChainLink link_of(const Record& record) {
 
 }  // namespace
 
-provenance::OwnershipChain recorded_chain(const Extract& extract) {
-    auto records = extract.of_kind("provenance_link");
-    std::ranges::stable_sort(records, {}, [](const Record* r) { return r->body.number("order").value_or(0.0); });
+provenance::OwnershipChain recorded_chain(std::vector<const Record*> links) {
+    std::ranges::stable_sort(links, {}, [](const Record* r) { return r->body.number("order").value_or(0.0); });
     provenance::OwnershipChain chain;
-    for (const Record* record : records)
+    for (const Record* record : links)
         if (!record->body.text_or("owner").empty()) chain.push_back(link_of(*record));
     return chain;
+}
+
+provenance::OwnershipChain recorded_chain(const Extract& extract) {
+    return recorded_chain(extract.of_kind("provenance_link"));
 }
 
 }  // namespace tedge::dossier

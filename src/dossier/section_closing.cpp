@@ -2,10 +2,10 @@
 #include <algorithm>
 #include <array>
 
-#include "recorded_chain.hpp"
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/dossier/recorded_chain.hpp"
 
 namespace tedge::dossier {
 

@@ -1,7 +1,7 @@
 // Provenance, attribution, inscriptions.
-#include "recorded_chain.hpp"
 #include "sections.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/dossier/recorded_chain.hpp"
 
 namespace tedge::dossier {
 

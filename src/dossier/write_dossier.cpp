@@ -2,11 +2,13 @@
 
 #include "field_text.hpp"
 #include "linked_art.hpp"
+#include "pdf_text.hpp"
 #include "placed_photographs.hpp"
 #include "record_files.hpp"
 #include "region_annotations.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/table.hpp"
+#include "tedge/casebook/leak_search.hpp"
 #include "tedge/dossier/bag_writer.hpp"
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/pdf_writer.hpp"
@@ -65,12 +67,18 @@ private:
     Expected<PdfResult> compose_pdf() {
         const Document document = compose_document(extract_, pictures_, request_.now);
         if (auto clean = check_leaks("the text of the PDF", text_of(document)); !clean) return pass_on(clean);
-        return write_pdf(document, request_.now, progress_.part(0.0, 0.6));
+        auto pdf = write_pdf(document, request_.now, progress_.part(0.0, 0.6));
+        if (!pdf) return pdf;
+        // And what the writer made of it, bookmarks and metadata included.
+        const auto readable = text_in_pdf(pdf->bytes);
+        if (!readable) return pass_on(readable);
+        if (auto clean = check_leaks("the finished PDF", *readable); !clean) return pass_on(clean);
+        return pdf;
     }
 
-    Expected<void> check_leaks(const std::string& name, const std::string& text) const {
+    [[nodiscard]] Expected<void> check_leaks(const std::string& name, const std::string& text) const {
         if (request_.leaks_accepted) return {};
-        const auto leaks = internal_leaks(snapshot_, extract_.reader(), {{name, text}});
+        const auto leaks = casebook::find_leaks(snapshot_, extract_.reader(), {{name, text}});
         if (leaks.empty()) return {};
         const auto& leak = leaks.front();
         const auto* kind = casebook::find_kind(leak.kind);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <geos_c.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -108,16 +109,20 @@ Geometry moved(const GEOSGeometry* geometry, const PointMap& map) {
         case GEOS_LINESTRING:
             return Geometry(GEOSGeom_createLineString_r(context(), sequence(moved_points(geometry), false)));
         case GEOS_POLYGON: {
+            const int count = GEOSGetNumInteriorRings_r(context(), geometry);
             std::vector<GEOSGeometry*> holes;
-            for (int i = 0; i < GEOSGetNumInteriorRings_r(context(), geometry); ++i) {
+            holes.reserve(static_cast<std::size_t>(std::max(count, 0)));
+            for (int i = 0; i < count; ++i) {
                 holes.push_back(ring(GEOSGetInteriorRingN_r(context(), geometry, i)));
             }
             return Geometry(GEOSGeom_createPolygon_r(context(), ring(GEOSGetExteriorRing_r(context(), geometry)),
                                                      holes.data(), static_cast<unsigned>(holes.size())));
         }
         default: {
+            const int count = GEOSGetNumGeometries_r(context(), geometry);
             std::vector<GEOSGeometry*> parts;
-            for (int i = 0; i < GEOSGetNumGeometries_r(context(), geometry); ++i) {
+            parts.reserve(static_cast<std::size_t>(std::max(count, 0)));
+            for (int i = 0; i < count; ++i) {
                 parts.push_back(moved(GEOSGetGeometryN_r(context(), geometry, i), map).release());
             }
             return Geometry(GEOSGeom_createCollection_r(context(), GEOSGeomTypeId_r(context(), geometry), parts.data(),

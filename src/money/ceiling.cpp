@@ -7,7 +7,7 @@
 
 #include "profit_simulation.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -16,19 +16,19 @@ public:
     CeilingSolver(const CeilingPlan& plan, const CeilingOptions& options)
         : model_(plan), simulation_(model_, options.draws) {}
 
-    Expected<CeilingReport> report() const;
-    Expected<ProfitAtHammer> profit_at(std::int64_t hammer_minor) const;
+    [[nodiscard]] Expected<CeilingReport> report() const;
+    [[nodiscard]] Expected<ProfitAtHammer> profit_at(std::int64_t hammer_minor) const;
 
 private:
-    const CeilingPlan& plan() const { return model_.plan(); }
-    Money money(std::int64_t minor) const { return {minor, plan().sale.currency}; }
+    [[nodiscard]] const CeilingPlan& plan() const { return model_.plan(); }
+    [[nodiscard]] Money money(std::int64_t minor) const { return {minor, plan().sale.currency}; }
 
-    std::int64_t target_hammer(const Exact& profit) const;
-    std::int64_t risk_hammer(const Exact& accepted) const;
-    std::int64_t cash_hammer(const Exact& cash) const;
-    bool never_loses(const Purchase& purchase) const;
-    Ceiling ceiling(Limit limit, std::int64_t hammer) const;
-    Remark reason(Limit limit, std::int64_t hammer) const;
+    [[nodiscard]] std::int64_t target_hammer(const Exact& profit) const;
+    [[nodiscard]] std::int64_t risk_hammer(const Exact& accepted) const;
+    [[nodiscard]] std::int64_t cash_hammer(const Exact& cash) const;
+    [[nodiscard]] bool never_loses(const Purchase& purchase) const;
+    [[nodiscard]] Ceiling ceiling(Limit limit, std::int64_t hammer) const;
+    [[nodiscard]] Remark reason(Limit limit, std::int64_t hammer) const;
     void add_remarks(CeilingReport& report) const;
 
     ProfitModel model_;
@@ -176,11 +176,11 @@ Expected<std::vector<ProfitAtHammer>> profit_at(const CeilingPlan& plan, const s
     for (const Money& hammer : hammers) {
         if (hammer.minor <= 0) return fail("ceiling.no-hammer", "A hammer price must be more than 0.", "Check it.");
         if (const auto same = subtract(hammer, Money{0, plan.sale.currency}); !same) return pass_on(same);
-        auto point = solver.profit_at(hammer.minor);
+        const auto point = solver.profit_at(hammer.minor);
         if (!point) return pass_on(point);
-        points.push_back(std::move(*point));
+        points.push_back(*point);
     }
     return points;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

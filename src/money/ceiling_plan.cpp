@@ -4,9 +4,10 @@
 
 #include <numeric>
 
+#include "money_range.hpp"
 #include "tedge/base/wide_integer.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -71,7 +72,6 @@ Expected<void> check_probabilities(const std::string& field, const std::vector<I
                 {{"field", field}, {"reason", fmt::format("probabilities add up to {}", text)}, {"sum", text}});
 }
 
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 constexpr Decimal most_months = Decimal::from_units(1'200 * Decimal::units_per_one);
 constexpr Decimal largest_factor = Decimal::from_units(100 * Decimal::units_per_one);
 constexpr Decimal hundred = Decimal::from_units(100 * Decimal::units_per_one);
@@ -168,4 +168,4 @@ Expected<void> check(const CeilingPlan& plan) {
                         check_bidders(plan.bidders)});
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

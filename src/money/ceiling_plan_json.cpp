@@ -4,7 +4,7 @@
 #include "tedge/base/clock.hpp"
 #include "tedge/money/ceiling_plan.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -282,4 +282,4 @@ Expected<SaleTerms> parse_sale_terms(std::string_view json) {
     return terms;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -1,10 +1,10 @@
 #include "exact.hpp"
 
-namespace tedge {
+#include "money_range.hpp"
+
+namespace tedge::money {
 
 namespace {
-
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 
 // Through two halves, because GMP's own integers are no wider than `long`, which has 32 bits on some platforms.
 mpz_class whole(std::int64_t value) {
@@ -81,4 +81,4 @@ std::int64_t search_limit(const Exact& minor) {
     return down > whole(largest_minor) ? largest_minor : narrow(down);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

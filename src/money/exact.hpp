@@ -9,7 +9,7 @@
 #include "tedge/base/estimate.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 using Exact = mpq_class;
 
@@ -31,4 +31,4 @@ template <class T>
 // Rounded down and held within 0 and the largest amount that Money counts: an upper end for a search.
 [[nodiscard]] std::int64_t search_limit(const Exact& minor);
 
-}  // namespace tedge
+}  // namespace tedge::money

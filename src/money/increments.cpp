@@ -5,14 +5,13 @@
 #include <algorithm>
 
 #include "embedded_tables.hpp"
+#include "money_range.hpp"
 #include "reference_cells.hpp"
 #include "tedge/base/text.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
-
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;  // the range of Money
 
 // One stretch at one power of ten; bids in [from, to).
 struct Stretch {
@@ -26,9 +25,10 @@ struct Stretch {
 
 Stretch stretch_of(const IncrementRule& rule, std::int64_t scale, bool is_last) {
     const bool closed_end = is_last && rule.to_minor && !rule.each_decade;
-    const std::int64_t end = rule.to_minor ? *rule.to_minor * scale + (closed_end ? 1 : 0) : largest_minor;
-    return {rule.from_minor * scale,   std::min(end, largest_minor), rule.step_minor * scale,
-            rule.within_minor * scale, &rule.endings_minor,          scale};
+    const std::int64_t end = rule.to_minor ? *rule.to_minor * scale + (closed_end ? 1 : 0) : largest_minor + 1;
+    return {rule.from_minor * scale, std::min(end, largest_minor + 1),
+            rule.step_minor * scale, rule.within_minor * scale,
+            &rule.endings_minor,     scale};
 }
 
 std::optional<std::int64_t> highest_by_step(const Stretch& s, std::int64_t top) {
@@ -77,7 +77,7 @@ std::optional<std::int64_t> lowest_in(const Stretch& s, std::int64_t amount) {
 template <class Visit>
 void for_each_stretch(const std::vector<IncrementRule>& rules, Visit visit) {
     for (const IncrementRule& rule : rules) {
-        const std::int64_t highest_scale = rule.each_decade ? largest_minor / rule.to_minor.value_or(largest_minor) : 1;
+        const std::int64_t highest_scale = rule.each_decade ? largest_minor / rule.from_minor : 1;
         for (std::int64_t scale = 1; scale <= highest_scale; scale *= 10) {
             visit(stretch_of(rule, scale, &rule == &rules.back()));
         }
@@ -104,7 +104,11 @@ std::string fault_of(const IncrementRule& rule) {
         return "it ends where it begins, before, or too high";
     }
     if (rule.each_decade && (!rule.to_minor || rule.from_minor == 0)) return "only a stretch with two ends can repeat";
+    if (rule.each_decade && *rule.to_minor > 10 * rule.from_minor) return "what repeats spans more than a decade";
+    if (rule.each_decade && std::max(rule.step_minor, rule.within_minor) > *rule.to_minor)
+        return "its steps pass its end";
     if (rule.step_minor < 0 || rule.step_minor > largest_minor) return "the step is negative or too large";
+    if (rule.within_minor > largest_minor) return "what the endings lie within is too large";
     if (rule.step_minor > 0 && !rule.endings_minor.empty()) return "it has a step and endings";
     return rule.step_minor > 0 ? std::string() : fault_of_endings(rule);
 }
@@ -164,7 +168,7 @@ Expected<Increments> Increments::from_rules(std::vector<IncrementRule> rules) {
 
 std::optional<std::int64_t> Increments::highest_not_above(std::int64_t amount) const {
     if (amount <= 0) return std::nullopt;
-    if (every_penny()) return amount;
+    if (every_penny()) return std::min(amount, largest_minor);
     if (!bids_.empty()) {
         const auto above = std::ranges::upper_bound(bids_, amount);
         return above == bids_.begin() ? std::nullopt : std::optional(*std::prev(above));
@@ -175,6 +179,7 @@ std::optional<std::int64_t> Increments::highest_not_above(std::int64_t amount) c
 }
 
 std::optional<std::int64_t> Increments::lowest_above(std::int64_t amount) const {
+    if (amount >= largest_minor) return std::nullopt;  // nothing above can be counted
     if (every_penny()) return std::max<std::int64_t>(amount, 0) + 1;
     if (!bids_.empty()) {
         const auto above = std::ranges::upper_bound(bids_, amount);
@@ -209,4 +214,4 @@ std::optional<std::int64_t> Increments::last_bid() const {
     return highest_not_above(*rules_.back().to_minor);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

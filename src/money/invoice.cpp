@@ -8,7 +8,7 @@
 
 #include "price_parts.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -111,4 +111,4 @@ Expected<std::vector<InvoiceDifference>> compare_invoice(const SaleTerms& terms,
     return differences;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -30,18 +30,29 @@ public:
         auto& members = open_.back().members;
         const bool repeated = std::ranges::any_of(members, [&](const auto& member) { return member.first == name; });
         if (repeated) {
+            members.emplace_back(name, JsonText{});
+            const std::string field = path();
             problem_ = Error{.code = "plan.repeated-field",
-                             .message = fmt::format("The field \"{}\" stands twice in one place.", name),
+                             .message = fmt::format("The plan cannot be used: {} stands twice.", field),
                              .next = "Keep one of them.",
-                             .values = {{"field", name}, {"reason", "stands twice"}}};
+                             .values = {{"field", field}, {"reason", "stands twice"}}};
             return false;
         }
         members.emplace_back(name, JsonText{});
         return true;
     }
 
-    bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception&) {
-        return refuse(fmt::format("it cannot be read beyond byte {}", position));
+    bool parse_error(std::size_t position, const std::string& token, const nlohmann::detail::exception& problem) {
+        constexpr int number_overflow = 406;  // the parser's own number for it
+        if (problem.id != number_overflow) return refuse(fmt::format("it cannot be read beyond byte {}", position));
+        const std::string field = path();
+        const std::string reason = fmt::format("is {}, which is too large to be counted", shown_number(token));
+        problem_ =
+            Error{.code = "plan.out-of-range",
+                  .message = fmt::format("The plan cannot be used: {} {}.", field.empty() ? "it" : field, reason),
+                  .next = "Mend that field of the plan.",
+                  .values = {{"field", field}, {"reason", reason}}};
+        return false;
     }
 
     Expected<JsonText> result() {
@@ -50,6 +61,19 @@ public:
     }
 
 private:
+    // Where the parser stands: "outcomes[1].price".
+    [[nodiscard]] std::string path() const {
+        std::string result;
+        for (const JsonText& level : open_) {
+            if (level.kind == JsonText::Kind::array) {
+                result += fmt::format("[{}]", level.items.size());
+            } else if (!level.members.empty()) {
+                result += (result.empty() ? "" : ".") + level.members.back().first;
+            }
+        }
+        return result;
+    }
+
     bool number(std::string text) { return add({.kind = JsonText::Kind::number, .text = std::move(text)}); }
 
     bool add(JsonText value) {
@@ -90,10 +114,15 @@ private:
 
 }  // namespace
 
+std::string shown_number(std::string_view number) {
+    constexpr std::size_t longest = 24;
+    return std::string(number.substr(0, longest)) + (number.size() > longest ? "…" : "");
+}
+
 Expected<JsonText> parse_json_text(std::string_view json) {
     Builder builder;
     nlohmann::json::sax_parse(json.begin(), json.end(), &builder);
     return builder.result();
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

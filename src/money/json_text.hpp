@@ -8,7 +8,7 @@
 
 #include "tedge/base/error.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct JsonText {
     enum class Kind { null, boolean, number, string, array, object };
@@ -19,7 +19,11 @@ struct JsonText {
     std::vector<std::pair<std::string, JsonText>> members{};
 };
 
-// Errors: plan.not-json, plan.repeated-field (values.field).
+// A number as written, cut where it is so long that no sentence could hold it.
+[[nodiscard]] std::string shown_number(std::string_view number);
+
+// Errors: plan.not-json, plan.repeated-field, plan.out-of-range (a number beyond what any program counts), the last two
+// with values.field.
 [[nodiscard]] Expected<JsonText> parse_json_text(std::string_view json);
 
-}  // namespace tedge
+}  // namespace tedge::money

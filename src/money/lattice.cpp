@@ -2,7 +2,7 @@
 
 #include <array>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -35,4 +35,4 @@ double lattice_coordinate(std::uint32_t index, std::size_t dimension) {
     return (static_cast<double>(folded) + 0.5) * 0x1p-31;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -9,7 +9,7 @@
 #include <cstddef>
 #include <cstdint>
 
-namespace tedge {
+namespace tedge::money {
 
 inline constexpr std::uint32_t lattice_size = 1U << 20;
 inline constexpr std::size_t lattice_dimensions = 64;
@@ -18,4 +18,4 @@ inline constexpr std::size_t lattice_dimensions = 64;
 // every machine.
 [[nodiscard]] double lattice_coordinate(std::uint32_t index, std::size_t dimension);
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -6,7 +6,7 @@
 #include "exact.hpp"
 #include "reference_cells.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 Expected<MarginSale> margin_scheme(const Money& bought, const Money& sold, Decimal vat_percent) {
     if (bought.minor < 0 || sold.minor < 0) {
@@ -38,4 +38,4 @@ Decimal current_standard_vat_percent() {
     return standard_vat_percent_on(9999y / 12 / 31).value();  // the row without an end holds then
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -138,4 +138,4 @@ double PertTable::quantile(double share) const {
     return between(quantiles_, share);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -10,7 +10,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace tedge {
+namespace tedge::money {
 
 class PertTable {
 public:
@@ -72,4 +72,4 @@ inline double PertTable::cumulative(double x) const {
                    density_[cell + 1]);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <array>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -97,7 +97,10 @@ bool PlanReader::is_number(const PlanField& field) {
 Decimal PlanReader::decimal(const PlanField& field) {
     if (!is_number(field)) return {};
     const auto value = rounded_decimal(field.value->text);
-    if (!value) refuse("plan.out-of-range", field.path, "is too large");
+    if (!value) {
+        refuse("plan.out-of-range", field.path,
+               fmt::format("is {}, which is too large", shown_number(field.value->text)));
+    }
     return value.value_or(Decimal{});
 }
 
@@ -107,10 +110,11 @@ std::int64_t PlanReader::amount(const PlanField& field, const Currency& currency
     if (value) return value->minor;
     if (value.error().code == "money.too-many-decimals") {
         refuse("plan.too-many-decimals", field.path,
-               fmt::format("is {}, which has more decimals than {} has", field.value->text, currency.code()));
+               fmt::format("is {}, which has more decimals than {} has", shown_number(field.value->text),
+                           currency.code()));
     } else {
         refuse("plan.out-of-range", field.path,
-               fmt::format("is {}, which is too large to be counted", field.value->text));
+               fmt::format("is {}, which is too large to be counted", shown_number(field.value->text)));
     }
     return 0;
 }
@@ -197,4 +201,4 @@ Expected<Decimal> rounded_decimal(std::string_view number) {
     return Decimal::parse(number);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

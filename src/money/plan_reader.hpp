@@ -10,7 +10,7 @@
 #include "tedge/base/estimate.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // A value and where it stands: "outcomes[0].price". `value` is null where the field is left out.
 struct PlanField {
@@ -51,4 +51,4 @@ private:
 // Errors: decimal.out-of-range.
 [[nodiscard]] Expected<Decimal> rounded_decimal(std::string_view number);
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -4,7 +4,7 @@
 
 #include "royalty_exact.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -37,4 +37,4 @@ PriceParts price_parts(const SaleTerms& terms, std::int64_t hammer_minor) {
     return parts;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -6,7 +6,7 @@
 #include "exact.hpp"
 #include "tedge/money/sale_terms.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct PriceParts {
     Exact hammer, premium, vat_on_premium, vat_on_hammer, surcharge, vat_on_surcharge, fixed_fees, royalty;
@@ -32,4 +32,4 @@ template <class Predicate>
     return good;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -125,4 +125,4 @@ Exact ProfitModel::highest_price() const {
     return highest;
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

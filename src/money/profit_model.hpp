@@ -9,7 +9,7 @@
 #include "price_parts.hpp"
 #include "tedge/money/ceiling_plan.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct ExactEstimate {
     Exact low, likely, high;
@@ -87,4 +87,4 @@ private:
     Exact mean_price_, mean_months_, mean_factored_cost_;
 };
 
-}  // namespace tedge
+}  // namespace tedge::money

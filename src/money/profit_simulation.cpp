@@ -6,7 +6,7 @@
 
 #include "lattice.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -115,7 +115,7 @@ Exact ProfitSimulation::mean_taxed_margin(const Stratum& stratum, const Exact& m
 }
 
 Exact ProfitSimulation::mean(const Purchase& purchase) const {
-    const Exact mean = model_.mean_before_margin_tax(purchase);
+    Exact mean = model_.mean_before_margin_tax(purchase);
     if (model_.plan().selling != Selling::margin_scheme) return mean;
     Exact taxed = 0;
     for (const Stratum& stratum : model_.strata()) {
@@ -165,6 +165,7 @@ Chance ProfitSimulation::loss(const Purchase& purchase) const {
 
 std::vector<std::pair<Exact, Exact>> ProfitSimulation::certain_profits(const Purchase& purchase) const {
     std::vector<std::pair<Exact, Exact>> profits;
+    profits.reserve(certain_.size());
     for (const Stratum* stratum : certain_) {
         profits.emplace_back(model_.certain_profit(*stratum, purchase), stratum->weight);
     }
@@ -222,6 +223,7 @@ Exact ProfitSimulation::quantile(const Purchase& purchase, const Exact& chance) 
     const auto profits = certain_profits(purchase);
     if (uncertain_.empty()) return discrete_quantile(profits, chance);
     std::vector<std::pair<double, double>> certain;
+    certain.reserve(profits.size());
     for (const auto& [profit, weight] : profits) certain.emplace_back(profit.get_d(), weight.get_d());
     double lowest = 0.0;
     for (const Stratum& s : model_.strata()) {
@@ -234,4 +236,4 @@ Exact ProfitSimulation::quantile(const Purchase& purchase, const Exact& chance) 
                           highest + 1.0, tolerance));
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

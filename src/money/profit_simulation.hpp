@@ -13,7 +13,7 @@
 #include "pert_table.hpp"
 #include "profit_model.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // A share of 1 of which a part is known exactly.
 struct Chance {
@@ -74,4 +74,4 @@ private:
     std::vector<Uncertain> uncertain_;
 };
 
-}  // namespace tedge
+}  // namespace tedge::money

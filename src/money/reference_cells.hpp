@@ -10,7 +10,7 @@
 #include "tedge/base/money.hpp"
 #include "tedge/base/table.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 [[nodiscard]] inline Table reference_table(std::string_view csv) {
     return Table::parse(csv).value();
@@ -37,4 +37,4 @@ namespace tedge {
            (to.empty() || when <= std::chrono::sys_days(parse_date(to).value()));
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -8,7 +8,7 @@
 #include "reference_cells.hpp"
 #include "royalty_exact.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 namespace {
 
@@ -89,4 +89,4 @@ Expected<Money> resale_royalty(const Money& price, std::chrono::year_month_day c
     return resale_royalty(price, *rules);
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -4,8 +4,8 @@
 #include "exact.hpp"
 #include "tedge/money/resale_royalty.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 [[nodiscard]] Exact exact_royalty(const RoyaltyRules& rules, const Exact& price_minor);
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -2,11 +2,11 @@
 
 #include <fmt/format.h>
 
-namespace tedge {
+#include "money_range.hpp"
+
+namespace tedge::money {
 
 namespace {
-
-constexpr std::int64_t largest_minor = 9'000'000'000'000'000;
 
 std::unexpected<Error> refused(std::string code, std::string field, std::string reason) {
     return fail(std::move(code), fmt::format("The terms of the sale cannot be used: {} {}.", field, reason),
@@ -71,4 +71,4 @@ Expected<void> check(const SaleTerms& terms) {
     return {};
 }
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -73,18 +73,18 @@ Expected<Uuid> open_case(const Acting& acting, const NewCase& wanted) {
         if (auto checked = frame.check(); !checked) return pass_on(checked);
         values.number("width_mm", wanted.size->width_mm).number("height_mm", wanted.size->height_mm);
     }
-    const auto made = acting.book.commit(acting.author, {new_record(Uuid{}, "case", std::move(values))});
-    if (!made) return pass_on(made);
-    const Uuid id = made->front();
-    if (wanted.size) {
+    return acting.book.in_one_act([&]() -> Expected<Uuid> {
+        const auto made = acting.book.commit(acting.author, {new_record(Uuid{}, "case", values)});
+        if (!made) return pass_on(made);
+        if (!wanted.size) return made->front();
         casebook::FieldValues frame;
         frame.text("face", "recto")
             .number("width_mm", wanted.size->width_mm)
             .number("height_mm", wanted.size->height_mm);
-        const auto framed = acting.book.commit(acting.author, {new_record(id, "face_frame", std::move(frame))});
+        const auto framed = acting.book.commit(acting.author, {new_record(made->front(), "face_frame", frame)});
         if (!framed) return pass_on(framed);
-    }
-    return id;
+        return made->front();
+    });
 }
 
 CaseCard card_of(const CaseSnapshot& snapshot) {

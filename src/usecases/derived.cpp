@@ -13,7 +13,7 @@ fs::path pyramid_path(const fs::path& book_folder, std::string_view sha256) {
 }
 
 Expected<fs::path> ensure_pyramid(const fs::path& book_folder, std::string_view sha256, const Progress& progress) {
-    const fs::path file = pyramid_path(book_folder, sha256);
+    fs::path file = pyramid_path(book_folder, sha256);
     if (fs::exists(file) && imaging::PyramidReader::open(file)) return file;
     const fs::path original = book_folder / "originals" / std::string(sha256.substr(0, 2)) / std::string(sha256);
     const auto picture = imaging::read_picture(original, {}, progress.part(0.0, 0.5));

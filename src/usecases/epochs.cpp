@@ -144,6 +144,16 @@ std::vector<Edit> frames_that_follow(const CaseSnapshot& snapshot, const Uuid& s
     return edits;
 }
 
+Expected<std::vector<Edit>> with_frames(const Acting& acting, const Edit& edit, const Body& body) {
+    if (edit.kind != "structure_step") return std::vector{edit};
+    const auto snapshot = acting.book.snapshot(edit.case_id);
+    if (!snapshot) return pass_on(snapshot);
+    std::vector<Edit> edits{edit};
+    const std::string today = to_text(acting.clock.now()).substr(0, 10);
+    for (Edit& frame : frames_that_follow(*snapshot, edit.record, body, today)) edits.push_back(std::move(frame));
+    return edits;
+}
+
 Expected<MeasuredMove> measure_move(const Placement& new_from_photo, const Placement& old_from_photo, SizeMm face) {
     constexpr double cells = 32.0;  // as fine as canvas moves: half a hand on a picture of two metres
     const auto plane = compose(new_from_photo.face_from_photo, old_from_photo.face_from_photo.inverse());

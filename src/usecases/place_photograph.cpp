@@ -72,33 +72,35 @@ Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, Fa
 
 Expected<Placement> place_by_corners(const Acting& acting, const Uuid& photograph,
                                      const std::array<PointPx, 4>& corners) {
-    const auto record = acting.book.record(photograph);
-    if (!record) return pass_on(record);
-    const auto face = parse_face(record->body.text_or("face"));
-    if (!face) return pass_on(face);
-    const auto snapshot = acting.book.snapshot(record->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    const auto frame = frame_for(acting, *snapshot, *face, *record);
-    if (!frame) return pass_on(frame);
+    return acting.book.in_one_act([&]() -> Expected<Placement> {
+        const auto record = acting.book.record(photograph);
+        if (!record) return pass_on(record);
+        const auto face = parse_face(record->body.text_or("face"));
+        if (!face) return pass_on(face);
+        const auto snapshot = acting.book.snapshot(record->case_id);
+        if (!snapshot) return pass_on(snapshot);
+        const auto frame = frame_for(acting, *snapshot, *face, *record);
+        if (!frame) return pass_on(frame);
 
-    const double w = frame->size.width_mm;
-    const double h = frame->size.height_mm;
-    std::array<std::array<double, 2>, 4> from{};
-    for (std::size_t i = 0; i < 4; ++i) from[i] = {corners[i].x_px, corners[i].y_px};
-    const auto map = Homography::from_four_points(from, {{{0, 0}, {w, 0}, {w, h}, {0, h}}});
-    if (!map) return pass_on(map);
-    Placement placement;
-    placement.face_from_photo = *map;
-    const double px_across = std::hypot(corners[1].x_px - corners[0].x_px, corners[1].y_px - corners[0].y_px);
-    placement.error_mm = corner_error_px * w / px_across;
+        const double w = frame->size.width_mm;
+        const double h = frame->size.height_mm;
+        std::array<std::array<double, 2>, 4> from{};
+        for (std::size_t i = 0; i < 4; ++i) from[i] = {corners[i].x_px, corners[i].y_px};
+        const auto map = Homography::from_four_points(from, {{{0, 0}, {w, 0}, {w, h}, {0, h}}});
+        if (!map) return pass_on(map);
+        Placement placement;
+        placement.face_from_photo = *map;
+        const double px_across = std::hypot(corners[1].x_px - corners[0].x_px, corners[1].y_px - corners[0].y_px);
+        placement.error_mm = corner_error_px * w / px_across;
 
-    Edit edit;
-    edit.operation = Operation::patch;
-    edit.record = photograph;
-    edit.values.record("face_frame", frame->id).placement("face_from_photo", placement);
-    const auto made = acting.book.commit(acting.author, {edit});
-    if (!made) return pass_on(made);
-    return placement;
+        Edit edit;
+        edit.operation = Operation::patch;
+        edit.record = photograph;
+        edit.values.record("face_frame", frame->id).placement("face_from_photo", placement);
+        const auto made = acting.book.commit(acting.author, {edit});
+        if (!made) return pass_on(made);
+        return placement;
+    });
 }
 
 }  // namespace tedge::usecases

@@ -67,6 +67,30 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
     return values;
 }
 
+Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const Look& look,
+                                    TakenPhotograph taken) {
+    const auto known = acting.book.records(wanted.case_id, "photograph");
+    if (!known) return pass_on(known);
+    if (const Record* same = same_file(*known, taken.sha256)) {
+        taken.id = same->id;
+        taken.already = true;
+        return taken;
+    }
+    Edit edit;
+    edit.case_id = wanted.case_id;
+    edit.kind = "photograph";
+    edit.values = values_of(wanted, look, taken.sha256);
+    if (!wanted.photographer.empty()) {
+        const auto person = acting.book.person_named(wanted.photographer);
+        if (!person) return pass_on(person);
+        edit.values.record("author", *person);
+    }
+    const auto made = acting.book.commit(acting.author, {edit});
+    if (!made) return pass_on(made);
+    taken.id = made->front();
+    return taken;
+}
+
 }  // namespace
 
 Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
@@ -86,27 +110,9 @@ Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhot
     taken.sha256 = stored->sha256;
     taken.damaged = look->damaged;
     if (look->probe) taken.size = look->probe->size;
-    const auto known = acting.book.records(wanted.case_id, "photograph");
-    if (!known) return pass_on(known);
-    if (const Record* same = same_file(*known, stored->sha256)) {
-        taken.id = same->id;
-        taken.already = true;
-        return taken;
-    }
-    Edit edit;
-    edit.case_id = wanted.case_id;
-    edit.kind = "photograph";
-    edit.values = values_of(wanted, *look, stored->sha256);
-    if (!wanted.photographer.empty()) {
-        const auto person = acting.book.person_named(wanted.photographer);
-        if (!person) return pass_on(person);
-        edit.values.record("author", *person);
-    }
-    const auto made = acting.book.commit(acting.author, {edit});
-    if (!made) return pass_on(made);
-    taken.id = made->front();
-    progress.at(1.0, "recorded");
-    return taken;
+    auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, *look, std::move(taken)); });
+    if (recorded) progress.at(1.0, "recorded");
+    return recorded;
 }
 
 }  // namespace tedge::usecases

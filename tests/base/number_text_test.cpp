@@ -1,34 +1,13 @@
 #include "tedge/base/number_text.hpp"
 
 #include <catch2/catch.hpp>
-#include <clocale>
-#include <locale>
 
+#include "in_locale.hpp"
 #include "tedge/base/clock.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/base/money.hpp"
 
 using namespace tedge;
-
-namespace {
-
-// Sets the C and C++ locale for one test and puts the old one back.
-class InLocale {
-public:
-    explicit InLocale(const char* name) {
-        // The test is worth nothing where the locale is missing (Debian package locales-all).
-        REQUIRE(std::setlocale(LC_ALL, name) != nullptr);
-        std::locale::global(std::locale(name));
-    }
-    InLocale(const InLocale&) = delete;
-    InLocale& operator=(const InLocale&) = delete;
-    ~InLocale() {
-        std::locale::global(std::locale::classic());
-        std::setlocale(LC_ALL, "C");
-    }
-};
-
-}  // namespace
 
 TEST_CASE("Numbers read and print alike in every locale") {
     const char* name = GENERATE("C", "de_DE.UTF-8", "tr_TR.UTF-8");

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <clocale>
-#include <locale>
+
+#include "in_locale.hpp"
 
 using namespace tedge;
 using namespace tedge::cleaning;
@@ -21,21 +21,6 @@ bool warns(const char* text, const char* code) {
     const auto warnings = warnings_for(mixture(text));
     return std::ranges::any_of(warnings, [&](const Warning& w) { return w.code == code && !w.text.empty(); });
 }
-
-class InLocale {
-public:
-    explicit InLocale(const char* name) {
-        // The test is worth nothing where the locale is missing (Debian package locales-all).
-        REQUIRE(std::setlocale(LC_ALL, name) != nullptr);
-        std::locale::global(std::locale(name));
-    }
-    InLocale(const InLocale&) = delete;
-    InLocale& operator=(const InLocale&) = delete;
-    ~InLocale() {
-        std::locale::global(std::locale::classic());
-        std::setlocale(LC_ALL, "C");
-    }
-};
 
 }  // namespace
 

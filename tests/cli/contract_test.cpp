@@ -81,6 +81,31 @@ TEST_CASE("Money commands give published figures as decimal numbers") {
     CHECK(report["expected_profit"] == 4458.33);
     CHECK(report["binding"] == "target");
     CHECK(run("invoice --plan " + to_utf8(plan) + " --hammer 1000 --json").fields()["total"] == 1300.0);
+    CHECK_FALSE(report.contains("sensitivity"));  // only where it is asked for
+    const json nothing_uncertain = run("ceiling --plan " + to_utf8(plan) + " --sensitivity --json").fields();
+    CHECK(nothing_uncertain["sensitivity"] == json::array());
+}
+
+TEST_CASE("A plan says which guess moves its ceiling most, and which number is too large") {
+    const TemporaryFolder folder;
+    const auto asked = [&](const std::string& cash) {
+        const std::string text = R"({"currency": "GBP", "sale": {"premium": [{"percent": 30}]},
+          "costs": [{"name": "lining", "amount": [500, 600, 700]}], "outcomes": [{"price": 20000}],
+          "target": {"cash": )" + cash +
+                                 "}}";
+        REQUIRE(write_file_durably(folder / "plan.json", text));
+        return run("ceiling --plan " + to_utf8(folder / "plan.json") + " --sensitivity --json");
+    };
+    // 1.3 H + C = 2,000: 1,153.84 and 1,000 (own arithmetic)
+    const json swing = asked("2000").fields()["sensitivity"].at(0);
+    CHECK(swing["field"] == "costs[0].amount");
+    CHECK(swing["name"] == "lining");
+    CHECK(swing["hammer_at_low"] == 1153.84);
+    CHECK(swing["hammer_at_high"] == 1000.0);
+    const Ran refused = asked("1e400");
+    CHECK(refused.code == 1);
+    CHECK(refused.fields()["error"]["message"] ==
+          "The plan cannot be used: target.cash is 1e400, which is too large to be counted.");
 }
 
 TEST_CASE("EDTF answers any string with exit code 0") {

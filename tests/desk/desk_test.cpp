@@ -4,6 +4,8 @@
 #include <QFontMetrics>
 #include <QLabel>
 #include <QLineEdit>
+#include <QListWidget>
+#include <QStatusBar>
 #include <QTest>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -136,6 +138,40 @@ TEST_CASE("An act is taken back by its inverse, and done again") {
     session.redo();
     CHECK(session.book().record(desk.cost)->body.text("name") == "strip-lining");
     CHECK(session.book().check()->ok());
+}
+
+TEST_CASE("Ctrl+Z in the case takes back and says what; in a field it undoes the typing and leaves the case alone") {
+    Desk desk;
+    DeskWindow& window = *desk.window;
+    BookSession& session = window.session();
+    window.activateWindow();
+    REQUIRE(QTest::qWaitForWindowActive(&window));
+    window.case_view().show_sheet(usecases::Stage::ceiling);
+    window.case_view().begin_new_record();
+    RecordForm* form = nullptr;
+    for (RecordForm* each : window.findChildren<RecordForm*>()) {
+        if (each->isVisible()) form = each;
+    }
+    REQUIRE(form != nullptr);
+    form->editor("name")->set_typed("gilding");
+    form->save();
+    const auto costs = [&] { return session.book().snapshot(desk.case_id)->of_kind("cost_line").size(); };
+    REQUIRE(costs() == 2);
+
+    window.case_view().begin_new_record();
+    QWidget* line = form->editor("name")->entry();
+    line->setFocus();
+    QTest::keyClicks(line, "gla");
+    QTest::keyClick(line, Qt::Key_Z, Qt::ControlModifier);
+    CHECK(form->editor("name")->typed().isEmpty());
+    CHECK(costs() == 2);
+    form->give_up();
+
+    window.case_view().easel().setFocus();
+    QTest::keyClick(&window.case_view().easel(), Qt::Key_Z, Qt::ControlModifier);
+    CHECK(costs() == 1);
+    // A client may have come in meanwhile: what he may not see is not named.
+    CHECK(plain(window.statusBar()->currentMessage()) == "Taken back: new cost");
 }
 
 TEST_CASE("A half-typed form is there again in another window; a wrong value is named beside its field") {

@@ -5,13 +5,13 @@
 #include <catch2/catch.hpp>
 #include <map>
 
-#include "scratch_folder.hpp"
+#include "quick_files.hpp"
+#include "temporary_folder.hpp"
 
 using namespace tedge;
 using namespace tedge::dossier;
 using test::got;
 using test::put;
-using test::ScratchFolder;
 namespace fs = std::filesystem;
 
 namespace {
@@ -50,7 +50,7 @@ struct HandMadeBag {
         files["tagmanifest-sha256.txt"] = lines;
     }
     BagReport report() const {
-        const ScratchFolder scratch;
+        const TemporaryFolder scratch;
         for (const auto& [path, bytes] : files) put(scratch.path() / path, bytes);
         const auto checked = verify_bag(scratch.path());
         REQUIRE(checked);
@@ -295,7 +295,7 @@ TEST_CASE("fetch.txt is held against the manifests and never followed (2.2.3)", 
 }
 
 TEST_CASE("links and special files are refused", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     for (const auto& [path, bytes] : HandMadeBag::sound().files) put(scratch.path() / path, bytes);
     SECTION("a link to a file outside") {
         fs::remove(scratch.path() / "data/hello.txt");
@@ -387,7 +387,7 @@ TEST_CASE("an algorithm that is not known here cannot vouch for a bag", "[bag]")
 }
 
 TEST_CASE("verifying can be cancelled, and asks for a folder", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     CHECK(verify_bag(scratch.path() / "none").error().code == "bag.not-a-folder");
     for (const auto& [path, bytes] : HandMadeBag::sound().files) put(scratch.path() / path, bytes);
     std::stop_source stop;

@@ -2,14 +2,14 @@
 
 #include <catch2/catch.hpp>
 
-#include "scratch_folder.hpp"
+#include "quick_files.hpp"
 #include "tedge/dossier/bag_verifier.hpp"
+#include "temporary_folder.hpp"
 
 using namespace tedge;
 using namespace tedge::dossier;
 using test::got;
 using test::put;
-using test::ScratchFolder;
 
 namespace {
 
@@ -24,7 +24,7 @@ std::size_t count_of_entries(const std::filesystem::path& folder) {
 }  // namespace
 
 TEST_CASE("a bag holds what RFC 8493 asks of it", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     const auto target = scratch.path() / "bag";
     auto writer = BagWriter::begin(target);
     REQUIRE(writer);
@@ -64,7 +64,7 @@ TEST_CASE("a bag holds what RFC 8493 asks of it", "[bag]") {
 }
 
 TEST_CASE("a bag without payload is a bag", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     auto writer = BagWriter::begin(scratch.path() / "empty/");
     REQUIRE(writer);
     REQUIRE(writer->finish({}, noon));
@@ -74,7 +74,7 @@ TEST_CASE("a bag without payload is a bag", "[bag]") {
 }
 
 TEST_CASE("an unfinished bag leaves nothing behind", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     {
         auto writer = BagWriter::begin(scratch.path() / "bag");
         REQUIRE(writer);
@@ -86,7 +86,7 @@ TEST_CASE("an unfinished bag leaves nothing behind", "[bag]") {
 }
 
 TEST_CASE("a bag never replaces what lies there", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     put(scratch.path() / "bag/file", "x");
     CHECK(BagWriter::begin(scratch.path() / "bag").error().code == "bag.exists");
     auto late = BagWriter::begin(scratch.path() / "late");
@@ -96,7 +96,7 @@ TEST_CASE("a bag never replaces what lies there", "[bag]") {
 }
 
 TEST_CASE("the writer refuses names that are unsafe or would clash", "[bag]") {
-    const ScratchFolder scratch;
+    const TemporaryFolder scratch;
     auto writer = BagWriter::begin(scratch.path() / "bag");
     REQUIRE(writer);
     for (const std::string path : {"", "/etc/passwd", "../a", "a/../../b", "a\\..\\b", "~/a", "C:/a", "\\\\host\\share",

@@ -4,9 +4,10 @@
 #include <catch2/catch.hpp>
 
 #include "archive_check.hpp"
+#include "quick_files.hpp"
 #include "sample_document.hpp"
-#include "scratch_folder.hpp"
 #include "tedge/dossier/gui_application.hpp"
+#include "temporary_folder.hpp"
 
 using namespace tedge;
 using namespace tedge::dossier;

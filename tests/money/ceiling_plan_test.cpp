@@ -9,6 +9,7 @@
 #include "reference_rows.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {
@@ -126,7 +127,7 @@ TEST_CASE("what is wrong is refused with the field and why") {
         {"\"serious\": 4", "\"serious\": -1", "plan.negative", "bidders.serious"},
         {"\"signal_error\": 0.15", "\"signal_error\": 1.5", "plan.out-of-range", "bidders.signal_error"},
         {"\"cash\": 20000", "\"cash\": 1e12", "plan.out-of-range", "target.cash"},
-        {"\"cash\": 20000", "\"cash\": 1e400", "plan.not-json", ""},
+        {"\"cash\": 20000", "\"cash\": 1e400", "plan.out-of-range", "target.cash"},
         // the sale
         {"{\"up_to\": 50000, \"percent\": 25}", "{\"percent\": 25}", "sale.bands-out-of-order",
          "sale.premium[0].up_to"},
@@ -156,7 +157,7 @@ TEST_CASE("what is wrong is refused with the field and why") {
         {"\"unsold\": 0.05", "\"unsolt\": 0.05", "plan.unknown-field", "outcomes[0].unsolt"},
         {"\"bidders\"", "\"biders\"", "plan.unknown-field", "biders"},
         {"\"fixed_fees\"", "\"fixed_fee\"", "plan.unknown-field", "sale.fixed_fee"},
-        {"\"unsold\": 0.05", "\"unsold\": 0.05, \"unsold\": 0.06", "plan.repeated-field", "unsold"},
+        {"\"unsold\": 0.05", "\"unsold\": 0.05, \"unsold\": 0.06", "plan.repeated-field", "outcomes[0].unsold"},
         {"\"vat_percent\": 20,", "", "plan.missing-field", "vat_percent"},
         {"\"currency\": \"GBP\",", "", "plan.missing-field", "currency"},
         {"\"GBP\"", "\"pounds\"", "money.unknown-currency", "currency"},
@@ -171,6 +172,26 @@ TEST_CASE("what is wrong is refused with the field and why") {
     CHECK(fault(exchanged(exchanged(two_outcomes, "\"finance_percent_a_year\": 0", "\"finance_percent_a_year\": 5"),
                           "\"months\": [3, 6, 18],", "")) == "plan.missing-field outcomes[1].months");
     CHECK(fault(exchanged(certain, R"([{"price": 20000, "months": 6}])", "[]")) == "plan.no-outcomes outcomes");
+}
+
+TEST_CASE("a number that is too large is named in a sentence") {
+    const auto said = [](std::string_view piece, const std::string& number) {
+        return parse_ceiling_plan(exchanged(two_outcomes, piece, number)).error().message;
+    };
+    CHECK(said("\"cash\": 20000", "\"cash\": 1e400") ==
+          "The plan cannot be used: target.cash is 1e400, which is too large to be counted.");
+    CHECK(said("\"cash\": 20000", "\"cash\": 1e12") ==
+          "The plan cannot be used: target.cash is 1e12, which is too large to be counted.");
+    CHECK(said("32000]", "-2e999]") ==
+          "The plan cannot be used: outcomes[0].price[2] is -2e999, which is too large to be counted.");
+    CHECK(said("\"vat_percent\": 20,", "\"vat_percent\": 1e30,") ==
+          "The plan cannot be used: vat_percent is 1e30, which is too large.");
+    // as many digits as anybody likes to type
+    CHECK(said("\"cash\": 20000", "\"cash\": " + std::string(500, '9')) ==
+          "The plan cannot be used: target.cash is 999999999999999999999999…, which is too large to be counted.");
+    const auto alone = parse_ceiling_plan("1e400").error();
+    CHECK(alone.code == "plan.out-of-range");
+    CHECK(alone.message == "The plan cannot be used: it is 1e400, which is too large to be counted.");
 }
 
 TEST_CASE("what lies at the edge of the tolerance is taken") {

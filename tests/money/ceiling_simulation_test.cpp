@@ -11,6 +11,7 @@
 #include "reference_rows.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {

@@ -1,10 +1,12 @@
 #include "tedge/money/increments.hpp"
 
 #include <catch2/catch.hpp>
+#include <limits>
 
 #include "reference_rows.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {
@@ -127,6 +129,13 @@ TEST_CASE("rules that do not fit together are refused with the rule and the reas
           "increments.bad-rule");
     CHECK(code({{.from_minor = 10, .endings_minor = {20, 120}, .within_minor = 100}}).code == "increments.bad-rule");
     CHECK(code({{.from_minor = 10, .endings_minor = {50, 20}, .within_minor = 100}}).code == "increments.bad-rule");
+    CHECK(code({{.from_minor = 10, .to_minor = 200, .step_minor = 5, .each_decade = true}}).code ==
+          "increments.bad-rule");
+    CHECK(code({{.from_minor = 10, .step_minor = 5, .each_decade = true}}).code == "increments.bad-rule");
+    CHECK(code({{.from_minor = 10, .to_minor = 20, .step_minor = 50, .each_decade = true}}).values.at("reason") ==
+          "its steps pass its end");
+    CHECK(code({{.from_minor = 0, .endings_minor = {5}, .within_minor = std::numeric_limits<std::int64_t>::max()}})
+              .values.at("reason") == "what the endings lie within is too large");
     CHECK(code({{.from_minor = 0, .to_minor = 0, .step_minor = 5}}).code == "increments.bad-rule");
 }
 
@@ -136,14 +145,40 @@ TEST_CASE("highest and lowest agree with each other on every table") {
         std::int64_t bid = 0;
         for (int i = 0; i < 400; ++i) {
             const auto next = table.lowest_above(bid);
-            if (!next) break;  // beyond what can be counted
+            REQUIRE(next);
             REQUIRE(*next > bid);
             REQUIRE(table.highest_not_above(*next) == next);
             if (bid > 0) REQUIRE(table.highest_not_above(*next - 1) == bid);
             bid = *next;
         }
-        CHECK(bid > 0);
     }
+}
+
+TEST_CASE("the walk over a table goes on to the end of what money counts, and ends there") {
+    constexpr std::int64_t largest = 9'000'000'000'000'000;  // base/money.hpp
+    const Increments common = Increments::named("common", pounds()).value();
+    std::vector<std::int64_t> bids;
+    for (auto bid = common.lowest_above(0); bid; bid = common.lowest_above(*bid)) bids.push_back(*bid);
+    // 9 bids by tens up to 90, then 33 in each decade: 10 by tens, 5 by twenties, 8 by endings, 10 by fifties.
+    REQUIRE(bids.size() == 404);
+    for (std::size_t i = 9; i + 33 < bids.size(); ++i) REQUIRE(bids[i + 33] == 10 * bids[i]);
+    CHECK(bids.back() == largest);
+    for (const Increments& table : {common, Increments::named("fine", pounds()).value(), Increments()}) {
+        CHECK(table.highest_not_above(std::numeric_limits<std::int64_t>::max()) == largest);
+        CHECK_FALSE(table.lowest_above(largest));
+        CHECK_FALSE(table.lowest_above(std::numeric_limits<std::int64_t>::max()));
+        CHECK(table.lowest_above(table.highest_not_above(largest - 1).value()) == largest);
+    }
+}
+
+TEST_CASE("a rule whose steps are wider than its stretch calls its beginning alone") {
+    const Increments rules = Increments::from_rules({{.from_minor = 10, .to_minor = 20, .step_minor = 50},
+                                                     {.from_minor = 20, .to_minor = 200, .step_minor = 90}})
+                                 .value();
+    CHECK(rules.lowest_above(0) == 10);
+    CHECK(rules.lowest_above(10) == 20);
+    CHECK(rules.lowest_above(20) == 110);
+    CHECK(rules.last_bid() == 200);
 }
 
 TEST_CASE("the last bids on the way to a limit") {

@@ -7,6 +7,7 @@
 #include "reference_rows.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 
 namespace {

@@ -7,6 +7,7 @@
 #include <set>
 
 using namespace tedge;
+using namespace tedge::money;
 
 namespace {
 

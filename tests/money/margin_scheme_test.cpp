@@ -5,6 +5,7 @@
 #include "reference_rows.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 using namespace tedge::test;
 using namespace std::chrono_literals;
 

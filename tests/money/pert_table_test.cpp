@@ -8,6 +8,7 @@
 #include "tedge/base/estimate.hpp"
 
 using namespace tedge;
+using namespace tedge::money;
 
 namespace {
 

@@ -42,12 +42,12 @@ inline std::string exchanged(std::string_view text, std::string_view piece, std:
     return result.replace(at, piece.size(), other);
 }
 
-inline CeilingPlan plan_of(std::string_view text) {
-    return parse_ceiling_plan(text).value();
+inline money::CeilingPlan plan_of(std::string_view text) {
+    return money::parse_ceiling_plan(text).value();
 }
 
-inline CeilingReport solved(std::string_view text) {
-    return solve_ceiling(plan_of(text)).value();
+inline money::CeilingReport solved(std::string_view text) {
+    return money::solve_ceiling(plan_of(text)).value();
 }
 
 }  // namespace tedge::test

@@ -1,9 +1,9 @@
 #include "tedge/structure/dew_point.hpp"
 
 #include <catch2/catch.hpp>
-#include <clocale>
 #include <cmath>
-#include <locale>
+
+#include "in_locale.hpp"
 
 using namespace tedge::structure;
 
@@ -58,11 +58,6 @@ TEST_CASE("Air that cannot be is refused") {
 
 TEST_CASE("What it says of numbers does not depend on the locale") {
     const char* name = GENERATE("de_DE.UTF-8", "tr_TR.UTF-8");
-    // The test is worth nothing where the locale is missing (Debian package locales-all).
-    REQUIRE(std::setlocale(LC_ALL, name) != nullptr);
-    std::locale::global(std::locale(name));
-    const auto refused = moist_air(20, 100.5);
-    std::locale::global(std::locale::classic());
-    std::setlocale(LC_ALL, "C");
-    CHECK(refused.error().message == "100.5 % is not a relative humidity.");
+    const tedge::InLocale in_locale(name);
+    CHECK(moist_air(20, 100.5).error().message == "100.5 % is not a relative humidity.");
 }

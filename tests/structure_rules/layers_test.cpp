@@ -125,3 +125,24 @@ TEST_CASE("Public headers show no outside library, and Qt stays in the desk and 
         }
     });
 }
+
+TEST_CASE("Names of a module stand in its own namespace, those of base and geometry in the one of the project") {
+    const Layers layers = layers_of_developers_page();
+    std::size_t headers_seen = 0;
+    for_each_file(layers, [&](const std::string& module, const fs::path& file) {
+        if (to_utf8(file).find("include/tedge/") == std::string::npos) return;
+        ++headers_seen;
+        const bool is_vocabulary = module == "base" || module == "geometry";
+        const std::string wanted = is_vocabulary ? "namespace tedge {" : "namespace tedge::" + module + " {";
+        INFO(to_utf8(file) << " opens another namespace than " << wanted);
+        std::size_t opened = 0;
+        const std::string text = read_file(file).value();
+        for (const std::string_view line : split(text, '\n')) {
+            if (!line.starts_with("namespace tedge")) continue;
+            ++opened;
+            CHECK(line == wanted);
+        }
+        CHECK(opened == 1);
+    });
+    CHECK(headers_seen > 50);
+}

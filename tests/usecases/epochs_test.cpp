@@ -4,7 +4,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "../casebook/book_fixture.hpp"
+#include "book_fixture.hpp"
 #include "painted_pair.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/gates.hpp"

@@ -13,8 +13,10 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "tedge/base/progress.hpp"
@@ -121,7 +123,12 @@ public:
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
     // casebook.deleted-record, casebook.nothing-to-do.
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
-    // A new id, for an edit that others of the same commit name.
+    // One act: what `steps` (a callable that returns Expected<T>) reads no other program changes before what it writes
+    // is there, and an error it returns takes all of that back. So a gate that was found open is still open when the
+    // record behind it is written. Acts may nest; erasing, merging and care stand outside of acts.
+    template <class Steps>
+    [[nodiscard]] auto in_one_act(Steps steps) -> std::invoke_result_t<Steps>;
+    // An id for a record that other edits of the same commit name (Edit::record of its create).
     [[nodiscard]] Uuid new_id();
     // The person of that name, made when there is none: the author of changes is an id, never a name.
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
@@ -173,11 +180,24 @@ public:
 private:
     struct State;
     explicit Casebook(std::unique_ptr<State> state);
+    [[nodiscard]] Expected<void> act(const std::function<Expected<void>()>& steps);
     // Removes erased files, clears derived/, makes full-text anew, gives back freed pages, cuts the log, and does the
     // same in every backup that can be reached. What is held up stays due.
     [[nodiscard]] Expected<void> purge_if_due();
     [[nodiscard]] bool reach_backup(const std::filesystem::path& backup_folder);
     std::unique_ptr<State> state_;
 };
+
+template <class Steps>
+auto Casebook::in_one_act(Steps steps) -> std::invoke_result_t<Steps> {
+    std::optional<std::invoke_result_t<Steps>> result;
+    const auto done = act([&]() -> Expected<void> {
+        result.emplace(steps());
+        if (!*result) return pass_on(*result);
+        return {};
+    });
+    if (!done) return pass_on(done);
+    return *std::move(result);
+}
 
 }  // namespace tedge::casebook

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "tedge/cleaning/mixture.hpp"
@@ -17,5 +18,11 @@ namespace tedge::cleaning {
 
 // Whether `next` is stronger than `before` by more than the rounding of published figures (half an fd).
 [[nodiscard]] bool is_stronger(const Mixture& next, const Mixture& before);
+
+// The mixture to consider after one that was too weak: the next step of the test series in which it stands (series.hpp,
+// first series first); else, of two solvents, ten points more of the stronger one (lower fd), the step of the common
+// series by tenths. None at the end of a series, for one solvent outside of all series, and for three or more.
+// A proposal, as above: nothing is known of the paint.
+[[nodiscard]] std::optional<Mixture> next_stronger(const Mixture& mixture);
 
 }  // namespace tedge::cleaning

@@ -5,9 +5,7 @@
 // of fields that name other readers are gone, and a record of which nothing is left is gone too.
 #pragma once
 
-#include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "tedge/casebook/field_table.hpp"
@@ -35,22 +33,5 @@ private:
     casebook::Reader reader_ = casebook::Reader::own;
     casebook::CaseSnapshot kept_;
 };
-
-// A value that its reader may not have, found in something on its way to him.
-struct Leak {
-    Uuid record;
-    std::string kind;
-    std::string field;
-    std::string where;  // the name given beside the text it was found in
-    friend bool operator==(const Leak&, const Leak&) = default;
-};
-
-// Looks for every internal value of the case (of a field that neither this reader nor a buyer or scholar may have) in
-// texts that are about to leave, as whole words: private texts and notes in letters of either case, names of people as
-// they are written, amounts in every form this program prints. Words of a list, dates, flags and bare numbers mean
-// nothing by themselves, nor does a private text of a few letters. A value that an allowed field holds too is no leak.
-// `texts`: name and content, such as ("the text of the PDF", "…").
-[[nodiscard]] std::vector<Leak> internal_leaks(const casebook::CaseSnapshot& snapshot, casebook::Reader reader,
-                                               const std::vector<std::pair<std::string, std::string>>& texts);
 
 }  // namespace tedge::dossier

@@ -29,7 +29,7 @@
 
 #include "tedge/money/ceiling_plan.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 enum class Limit { target, risk, cash };
 
@@ -87,4 +87,4 @@ struct CeilingOptions {
                                                               const std::vector<Money>& hammers,
                                                               const CeilingOptions& options = {});
 
-}  // namespace tedge
+}  // namespace tedge::money

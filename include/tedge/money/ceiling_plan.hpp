@@ -14,7 +14,7 @@
 #include "tedge/base/estimate.hpp"
 #include "tedge/money/sale_terms.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // How the picture will be sold, which settles the VAT on the sale (r = vat_percent):
 //   margin_scheme  max(0, price − margin price)·r/(100 + r); nothing recovered on the purchase
@@ -95,4 +95,4 @@ struct CeilingPlan {
 // `currency` and `sale` of such a file, whatever else it holds: enough for an invoice.
 [[nodiscard]] Expected<SaleTerms> parse_sale_terms(std::string_view json);
 
-}  // namespace tedge
+}  // namespace tedge::money

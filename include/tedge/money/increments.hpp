@@ -12,7 +12,7 @@
 #include "tedge/base/error.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // One stretch of a table: bids lie in [from, to). Either they stand `step` apart, counted from `from`, or they end in
 // one of `endings` within each `within` (20, 50, 80 and 0 within each hundred: 300, 320, 350, 380, 400).
@@ -44,7 +44,7 @@ public:
     // The highest bid not above the amount; none when even the first bid lies above it.
     [[nodiscard]] std::optional<std::int64_t> highest_not_above(std::int64_t amount_minor) const;
 
-    // The lowest bid above the amount; none when the table has ended.
+    // The lowest bid above the amount; none when the table has ended, or at the end of what Money counts.
     [[nodiscard]] std::optional<std::int64_t> lowest_above(std::int64_t amount_minor) const;
 
     // The last `count` bids up to the limit, ascending: what is called on the way there.
@@ -64,4 +64,4 @@ private:
     std::optional<std::int64_t> published_to_minor_{};
 };
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -16,7 +16,7 @@
 
 #include "tedge/money/sale_terms.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 enum class Charge {
     hammer,
@@ -65,4 +65,4 @@ struct InvoiceDifference {
 [[nodiscard]] Expected<std::vector<InvoiceDifference>> compare_invoice(const SaleTerms& terms, const Money& hammer,
                                                                        const std::vector<InvoiceLine>& charged);
 
-}  // namespace tedge
+}  // namespace tedge::money

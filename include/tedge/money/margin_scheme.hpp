@@ -11,7 +11,7 @@
 #include "tedge/base/decimal.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 struct MarginSale {
     Money margin;  // sold − bought, negative on a loss
@@ -27,4 +27,4 @@ struct MarginSale {
 // The rate that holds without an end in sight.
 [[nodiscard]] Decimal current_standard_vat_percent();
 
-}  // namespace tedge
+}  // namespace tedge::money

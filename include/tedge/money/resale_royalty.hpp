@@ -14,7 +14,7 @@
 #include "tedge/base/decimal.hpp"
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // percent % on the portion of the price above `above_minor` up to `to_minor` (none: without end).
 struct RoyaltyBand {
@@ -42,4 +42,4 @@ struct RoyaltyRules {
 [[nodiscard]] Expected<Money> resale_royalty(const Money& price, const RoyaltyRules& rules);
 [[nodiscard]] Expected<Money> resale_royalty(const Money& price, std::chrono::year_month_day contract_date);
 
-}  // namespace tedge
+}  // namespace tedge::money

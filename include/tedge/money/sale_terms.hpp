@@ -12,7 +12,7 @@
 #include "tedge/money/increments.hpp"
 #include "tedge/money/resale_royalty.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // percent % on the slice of the hammer price between the end of the band before and `up_to_minor` (none: no end).
 struct PremiumBand {
@@ -39,4 +39,4 @@ struct SaleTerms {
 // sale.royalty-currency (the rules of the royalty count in another currency).
 [[nodiscard]] Expected<void> check(const SaleTerms& terms);
 
-}  // namespace tedge
+}  // namespace tedge::money

@@ -42,6 +42,11 @@ namespace tedge::usecases {
 [[nodiscard]] std::vector<casebook::Edit> frames_that_follow(const casebook::CaseSnapshot& snapshot, const Uuid& step,
                                                              const casebook::Body& body, const std::string& today);
 
+// An edit of a structure step (its record, case and kind given, also with a patch) and the frames that follow it, for
+// one commit; any other edit alone. `body` is the step as it will stand.
+[[nodiscard]] Expected<std::vector<casebook::Edit>> with_frames(const Acting& acting, const casebook::Edit& edit,
+                                                                const casebook::Body& body);
+
 // How a canvas moved: the map from an older frame to a newer one, measured in a photograph that is placed on both.
 struct MeasuredMove {
     Placement new_from_old;  // old mm to new mm; its error_mm is that of the older placement and the fit

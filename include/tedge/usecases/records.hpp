@@ -21,9 +21,14 @@ struct Done {
 // of Casebook::commit. Warnings of gates do not stop the act; ask gates_before_act() to show them.
 [[nodiscard]] Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string_view kind,
                                         const casebook::FieldValues& values);
+// `seen`: Record::newest_changes as the person had them before him when he began (casebook::Edit::seen). What another
+// program wrote in between then becomes a conflict that is listed, not a silent overwriting. Left empty, the record
+// counts as seen as it stands now.
 [[nodiscard]] Expected<Done> change_record(const Acting& acting, const Uuid& record,
-                                           const casebook::FieldValues& values, std::string_view reason = {});
-[[nodiscard]] Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason = {});
+                                           const casebook::FieldValues& values, std::string_view reason = {},
+                                           const std::vector<Uuid>& seen = {});
+[[nodiscard]] Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason = {},
+                                           const std::vector<Uuid>& seen = {});
 // Carries an inverse out; its own inverse comes back, for redo.
 [[nodiscard]] Expected<Done> take_back(const Acting& acting, const casebook::Edit& inverse);
 
@@ -31,6 +36,11 @@ struct Done {
 [[nodiscard]] Expected<std::vector<casebook::GateAnswer>> gates_before_act(casebook::Casebook& book,
                                                                            const Uuid& case_id, std::string_view kind,
                                                                            const casebook::FieldValues& values);
+
+// The same before changing a record, as it would stand then; overrides that name it count.
+[[nodiscard]] Expected<std::vector<casebook::GateAnswer>> gates_before_change(casebook::Casebook& book,
+                                                                              const Uuid& record,
+                                                                              const casebook::FieldValues& values);
 
 // A named person takes it upon himself, with a written reason. Errors: gate.no-reason, gate.law (a gate of the law has
 // no override), gate.nothing-to-override.
@@ -41,8 +51,16 @@ struct Override {
     std::string name;         // of the person
     std::string reason;
     bool whole_picture = false;
+    Uuid act;  // the record that it lets pass; nil counts only for the whole picture
 };
 [[nodiscard]] Expected<Done> override_gate(const Acting& acting, const Override& wanted,
                                            const casebook::GateAnswer& answer);
+
+// The record together with the overrides that let this one act pass, all or nothing: an override that is not for the
+// whole picture counts for the act it names, so it cannot be written before the act has an id. Taking it back removes
+// the record; the overrides stay, as what was said. Errors: gate.closed where a closing requirement is in none of them.
+[[nodiscard]] Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
+                                                   const casebook::FieldValues& values,
+                                                   const std::vector<Override>& overrides);
 
 }  // namespace tedge::usecases

@@ -5,11 +5,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "gates/evidence.hpp"
 #include "gates/gate_rules.hpp"
-#include "gates/leak_search.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/leak_search.hpp"
 
 namespace tedge::casebook {
 
@@ -52,9 +53,18 @@ bool is_worded_as_claimed(const Asking& asking) {
     });
 }
 
+// "\"Private note\" (picture)": label and kind of each field found there, each once, and never the value.
+std::set<std::string> leaking_fields(const Asking& asking) {
+    std::set<std::string> fields;
+    for (const Leak& leak : find_leaks(asking.snapshot(), asking.act().reader, {{"text", asking.act().leaving_text}})) {
+        const Kind* kind = find_kind(leak.kind);
+        fields.insert(fmt::format("\"{}\" ({})", kind->field(leak.field)->label, kind->label));
+    }
+    return fields;
+}
+
 void ask(Asking& asking) {
-    const Act& act = asking.act();
-    for (const std::string& leak : leaks_in(act.leaving_text, asking.snapshot(), act.reader)) {
+    for (const std::string& leak : leaking_fields(asking)) {
         asking.closed_unless(false, {"internal", fmt::format("It holds what is not for this reader: {}.", leak),
                                      "Take it out of the text, or out of the file's metadata.", "dossier"});
     }

@@ -187,10 +187,10 @@ void Connection::copy_to(const std::filesystem::path& file) const {
 
 namespace {
 
-void roll_back(const Connection& connection) {
+void roll_back(const Connection& connection, bool is_inner = false) {
     if (!connection.in_transaction()) return;
     try {
-        connection.execute("ROLLBACK");
+        connection.execute(is_inner ? "ROLLBACK TO inner_act; RELEASE inner_act" : "ROLLBACK");
     } catch (const SqlError&) {
         // The connection is going down with the error that brought us here; sqlite3 rolls back when it is closed.
         return;
@@ -199,24 +199,26 @@ void roll_back(const Connection& connection) {
 
 }  // namespace
 
-ReadTransaction::ReadTransaction(const Connection& connection) : connection_(&connection) {
-    connection.execute("BEGIN");
+ReadTransaction::ReadTransaction(const Connection& connection)
+    : connection_(connection.in_transaction() ? nullptr : &connection) {
+    if (connection_ != nullptr) connection_->execute("BEGIN");
 }
 
 ReadTransaction::~ReadTransaction() {
-    roll_back(*connection_);
-}
-
-ImmediateTransaction::ImmediateTransaction(const Connection& connection) : connection_(&connection) {
-    connection.execute("BEGIN IMMEDIATE");
-}
-
-ImmediateTransaction::~ImmediateTransaction() {
     if (connection_ != nullptr) roll_back(*connection_);
 }
 
+ImmediateTransaction::ImmediateTransaction(const Connection& connection)
+    : connection_(&connection), is_inner_(connection.in_transaction()) {
+    connection.execute(is_inner_ ? "SAVEPOINT inner_act" : "BEGIN IMMEDIATE");
+}
+
+ImmediateTransaction::~ImmediateTransaction() {
+    if (connection_ != nullptr) roll_back(*connection_, is_inner_);
+}
+
 void ImmediateTransaction::commit() {
-    connection_->execute("COMMIT");
+    connection_->execute(is_inner_ ? "RELEASE inner_act" : "COMMIT");
     connection_ = nullptr;
 }
 

@@ -107,7 +107,7 @@ private:
     std::unique_ptr<sqlite3, Close> database_;
 };
 
-// All that is read while it lasts is from one moment.
+// All that is read while it lasts is from one moment. Inside another transaction it is part of that one.
 class ReadTransaction {
 public:
     explicit ReadTransaction(const Connection& connection);
@@ -116,10 +116,11 @@ public:
     ~ReadTransaction();
 
 private:
-    const Connection* connection_;
+    const Connection* connection_;  // none inside another transaction
 };
 
-// BEGIN IMMEDIATE; rolled back unless committed.
+// BEGIN IMMEDIATE; rolled back unless committed. Inside another one it is a savepoint of it: what it wrote is undone
+// alone, and durable with the outer one.
 class ImmediateTransaction {
 public:
     explicit ImmediateTransaction(const Connection& connection);
@@ -130,6 +131,7 @@ public:
 
 private:
     const Connection* connection_;
+    bool is_inner_;
 };
 
 }  // namespace tedge::sqlite

@@ -5,6 +5,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/money/ceiling.hpp"
+#include "tedge/money/ceiling_sensitivity.hpp"
 #include "tedge/money/invoice.hpp"
 #include "tedge/money/margin_scheme.hpp"
 #include "tedge/money/resale_royalty.hpp"
@@ -21,20 +22,20 @@ Expected<std::string> plan_text(const Arguments& arguments) {
     return read_file(path_from_utf8(*arguments.option("plan")), largest_plan_bytes);
 }
 
-json ceiling_fields(const std::optional<Ceiling>& ceiling) {
+json ceiling_fields(const std::optional<money::Ceiling>& ceiling) {
     if (!ceiling) return nullptr;
     json fields = {{"hammer", amount(ceiling->hammer)}, {"bid", amount(ceiling->bid)}};
     if (ceiling->reason) fields["reason"] = ceiling->reason->text;
     return fields;
 }
 
-std::string ceiling_line(std::string_view name, const std::optional<Ceiling>& ceiling) {
+std::string ceiling_line(std::string_view name, const std::optional<money::Ceiling>& ceiling) {
     if (!ceiling) return fmt::format("{:7} not asked for", name);
     return fmt::format("{:7} hammer up to {}, bid {}{}", name, to_display_text(ceiling->hammer),
                        to_display_text(ceiling->bid), ceiling->reason ? " (" + ceiling->reason->text + ")" : "");
 }
 
-Answer ceiling_answer(const CeilingReport& report) {
+Answer ceiling_answer(const money::CeilingReport& report) {
     Answer answer;
     const auto& at = report.at_bid;
     const auto of_bid = [&](auto member) { return at ? amount((*at).*member) : json(nullptr); };
@@ -42,11 +43,11 @@ Answer ceiling_answer(const CeilingReport& report) {
                       {{"target", ceiling_fields(report.target)},
                        {"risk", ceiling_fields(report.risk)},
                        {"cash", ceiling_fields(report.cash)}}},
-                     {"binding", report.binding ? json(limit_name(*report.binding)) : json(nullptr)},
+                     {"binding", report.binding ? json(money::limit_name(*report.binding)) : json(nullptr)},
                      {"bid", amount(report.bid)},
-                     {"all_in", of_bid(&ProfitAtHammer::all_in)},
-                     {"margin_price", of_bid(&ProfitAtHammer::margin_price)},
-                     {"expected_profit", of_bid(&ProfitAtHammer::expected_profit)},
+                     {"all_in", of_bid(&money::ProfitAtHammer::all_in)},
+                     {"margin_price", of_bid(&money::ProfitAtHammer::margin_price)},
+                     {"expected_profit", of_bid(&money::ProfitAtHammer::expected_profit)},
                      {"loss_probability", at ? json(at->loss_probability) : json(nullptr)},
                      {"quantiles", nullptr},
                      {"remarks", json::array()}};
@@ -58,47 +59,66 @@ Answer ceiling_answer(const CeilingReport& report) {
          {std::pair{"target", report.target}, std::pair{"risk", report.risk}, std::pair{"cash", report.cash}}) {
         answer.lines.push_back(ceiling_line(name, ceiling));
     }
-    if (report.binding) answer.lines.push_back(fmt::format("Binding: {}.", limit_name(*report.binding)));
+    if (report.binding) answer.lines.push_back(fmt::format("Binding: {}.", money::limit_name(*report.binding)));
     if (at) {
         answer.lines.push_back(fmt::format("At {}: all-in {}, expected profit {}, chance of loss {} %.",
                                            to_display_text(at->hammer), to_display_text(at->all_in),
                                            to_display_text(at->expected_profit),
                                            format_fixed(100 * at->loss_probability, 1)));
     }
-    for (const Remark& remark : report.remarks) {
+    for (const money::Remark& remark : report.remarks) {
         answer.fields["remarks"].push_back({{"code", remark.code}, {"text", remark.text}});
         answer.lines.push_back(remark.text);
     }
     return answer;
 }
 
+void add_swings(const std::vector<money::CeilingSwing>& swings, Answer& answer) {
+    json list = json::array();
+    for (const money::CeilingSwing& swing : swings) {
+        list.push_back({{"field", swing.field},
+                        {"name", swing.name},
+                        {"hammer_at_low", amount(swing.at_low)},
+                        {"hammer_at_high", amount(swing.at_high)}});
+        answer.lines.push_back(fmt::format("{}{}: {} at its low value, {} at its high value.", swing.field,
+                                           swing.name.empty() ? "" : " (" + swing.name + ")",
+                                           to_display_text(swing.at_low), to_display_text(swing.at_high)));
+    }
+    answer.fields["sensitivity"] = std::move(list);
+}
+
 Expected<Answer> ceiling(Context& /*context*/, const Arguments& arguments) {
     const auto text = plan_text(arguments);
     if (!text) return pass_on(text);
-    const auto plan = parse_ceiling_plan(*text);
+    const auto plan = money::parse_ceiling_plan(*text);
     if (!plan) return pass_on(plan);
-    const auto report = solve_ceiling(*plan);
+    const auto report = money::solve_ceiling(*plan);
     if (!report) return pass_on(report);
-    return ceiling_answer(*report);
+    Answer answer = ceiling_answer(*report);
+    if (!arguments.flag("sensitivity")) return answer;
+    const auto swings = money::ceiling_sensitivity(*plan);
+    if (!swings) return pass_on(swings);
+    add_swings(*swings, answer);
+    return answer;
 }
 
 Expected<Answer> bill(Context& /*context*/, const Arguments& arguments) {
     const auto text = plan_text(arguments);
     if (!text) return pass_on(text);
-    const auto terms = parse_sale_terms(*text);
+    const auto terms = money::parse_sale_terms(*text);
     if (!terms) return pass_on(terms);
     const auto hammer = parse_money(*arguments.option("hammer"), terms->currency);
     if (!hammer) return pass_on(hammer);
-    const auto made = invoice(*terms, *hammer);
+    const auto made = money::invoice(*terms, *hammer);
     if (!made) return pass_on(made);
     Answer answer;
     answer.fields = {{"lines", json::array()},
                      {"total", amount(made->total)},
                      {"margin_price", amount(made->margin_price)},
                      {"currency", std::string(terms->currency.code())}};
-    for (const InvoiceLine& line : made->lines) {
-        answer.fields["lines"].push_back({{"name", charge_name(line.charge)}, {"amount", amount(line.amount)}});
-        answer.lines.push_back(fmt::format("{:20} {}", charge_name(line.charge), to_display_text(line.amount)));
+    for (const money::InvoiceLine& line : made->lines) {
+        answer.fields["lines"].push_back({{"name", money::charge_name(line.charge)}, {"amount", amount(line.amount)}});
+        answer.lines.push_back(fmt::format("{:20} {}", money::charge_name(line.charge), to_display_text(line.amount)));
     }
     answer.lines.push_back(fmt::format("{:20} {}", "total", to_display_text(made->total)));
     return answer;
@@ -107,11 +127,11 @@ Expected<Answer> bill(Context& /*context*/, const Arguments& arguments) {
 Expected<Answer> royalty(Context& /*context*/, const Arguments& arguments) {
     const auto day = parse_date(*arguments.option("on"));
     if (!day) return pass_on(day);
-    const auto rules = royalty_rules_on(*day);
+    const auto rules = money::royalty_rules_on(*day);
     if (!rules) return pass_on(rules);
     const auto price = parse_money(*arguments.option("price"), rules->currency);
     if (!price) return pass_on(price);
-    const auto owed = resale_royalty(*price, *rules);
+    const auto owed = money::resale_royalty(*price, *rules);
     if (!owed) return pass_on(owed);
     Answer answer;
     answer.fields = {{"royalty", amount(*owed)}, {"currency", std::string(rules->currency.code())}};
@@ -127,13 +147,13 @@ Expected<Answer> margin(Context& /*context*/, const Arguments& arguments) {
     const auto sold = parse_money(*arguments.option("sold"), *currency);
     if (!bought) return pass_on(bought);
     if (!sold) return pass_on(sold);
-    Decimal percent = current_standard_vat_percent();
+    Decimal percent = money::current_standard_vat_percent();
     if (const auto given = arguments.option("vat-percent")) {
         const auto parsed = Decimal::parse(*given);
         if (!parsed) return pass_on(parsed);
         percent = *parsed;
     }
-    const auto sale = margin_scheme(*bought, *sold, percent);
+    const auto sale = money::margin_scheme(*bought, *sold, percent);
     if (!sale) return pass_on(sale);
     Answer answer;
     answer.fields = {
@@ -148,7 +168,7 @@ Expected<Answer> margin(Context& /*context*/, const Arguments& arguments) {
 std::vector<Command> money_commands() {
     return {
         {"ceiling",
-         {{}, {"plan"}, {"plan"}},
+         {{}, {"plan"}, {"plan"}, {"sensitivity"}},
          "What may be bid: by profit, by risk, by cash, and which of them binds.",
          ceiling},
         {"invoice",

@@ -15,36 +15,36 @@ constexpr std::uint64_t largest_file_bytes = 10'000'000;
 
 }  // namespace
 
-Drafts::Drafts(std::filesystem::path file) : file_(std::move(file)) {
+Drafts::Drafts(std::filesystem::path file) : file_(std::move(file)), forms_(read()) {}
+
+Drafts::Forms Drafts::read() const {
+    Forms forms;
     const auto text = read_file(file_, largest_file_bytes);
     const json stored = text ? json::parse(*text, nullptr, false) : json();
-    if (!stored.is_object()) return;
+    if (!stored.is_object()) return forms;
     for (const auto& [form, fields] : stored.items()) {
+        if (!fields.is_object()) continue;
         for (const auto& [field, typed] : fields.items()) {
-            if (typed.is_string()) forms_[shown(form)][shown(field)] = shown(typed.get<std::string>());
+            if (typed.is_string()) forms[shown(form)][shown(field)] = shown(typed.get<std::string>());
         }
     }
-}
-
-QMap<QString, QString> Drafts::of_form(const QString& form) const {
-    return forms_.value(form);
+    return forms;
 }
 
 void Drafts::keep(const QString& form, const QMap<QString, QString>& typed) {
     if (forms_.value(form) == typed) return;
-    forms_[form] = typed;
-    save();
-}
-
-void Drafts::drop(const QString& form) {
-    if (forms_.remove(form) > 0) save();
-}
-
-void Drafts::save() const {
+    // A second window on the same book keeps its own forms in the same file.
+    Forms all = read();
+    if (typed.isEmpty()) {
+        all.remove(form);
+    } else {
+        all[form] = typed;
+    }
+    forms_ = std::move(all);
     json stored = json::object();
-    for (auto form = forms_.begin(); form != forms_.end(); ++form) {
-        for (auto field = form->begin(); field != form->end(); ++field) {
-            stored[plain(form.key())][plain(field.key())] = plain(field.value());
+    for (auto each = forms_.begin(); each != forms_.end(); ++each) {
+        for (auto field = each->begin(); field != each->end(); ++field) {
+            stored[plain(each.key())][plain(field.key())] = plain(field.value());
         }
     }
     // A draft that cannot be kept is still on the screen; the next keystroke tries again.

@@ -1,26 +1,25 @@
-// One field of a form: label with unit, the right widget for its type, and beside it what is wrong with what was typed.
+// One field of a form: label with unit, the entry for its type, what was written there before to be tapped, and beside
+// it, while typing, what was understood or what is wrong.
 #pragma once
 
 #include <QWidget>
-#include <functional>
-#include <nlohmann/json_fwd.hpp>
-#include <optional>
 
-#include "tedge/casebook/field_table.hpp"
-#include "tedge/casebook/record.hpp"
+#include "forms/typed_value.hpp"
 
-class QComboBox;
 class QLabel;
-class QLineEdit;
-class QPlainTextEdit;
+class QPushButton;
 
 namespace tedge::desk {
+
+class Entry;
 
 class FieldEditor : public QWidget {
     Q_OBJECT
 
 public:
-    FieldEditor(const casebook::Field& field, QString currency, QWidget* parent = nullptr);
+    // `offered`: texts to take by one touch.
+    FieldEditor(const casebook::Field& field, const FormContext& context, const QStringList& offered,
+                QWidget* parent = nullptr);
 
     [[nodiscard]] const casebook::Field& field() const { return *field_; }
     [[nodiscard]] QWidget* entry() const;  // what takes the focus
@@ -28,33 +27,40 @@ public:
     // As typed; "" where nothing is.
     [[nodiscard]] QString typed() const;
     void set_typed(const QString& text);
+    // Shows the value; typing is what differs from it.
     void show_value(const casebook::Body& body);
+    [[nodiscard]] bool touched() const { return typed() != shown_; }
 
     // Puts what was typed into the values, or unsets the field when it was emptied. False, with the reason shown beside
     // the field, when it does not fit.
-    [[nodiscard]] bool put_into(casebook::FieldValues& values, const casebook::Body& before);
+    [[nodiscard]] bool put_into(casebook::FieldValues& values);
+    // The same without a word: what can be read so far.
+    void put_what_fits_into(casebook::FieldValues& values) const;
+    // A name that the casebook does not know yet, "" for none.
+    [[nodiscard]] QString new_person() const;
     void show_fault(const QString& reason);
+    [[nodiscard]] QString fault() const;
+    void set_read_only();
 
 signals:
     void edited();
 
 private:
-    struct Parsed {
-        bool ok = true;
-        QString reason;
-    };
-    void build_entry();
-    Parsed parse_into(const QString& text, casebook::FieldValues& values) const;
+    [[nodiscard]] QPushButton* offer(const QString& text, QWidget* parent);
+    void add_offers(const QStringList& offered);
+    [[nodiscard]] Typed read(casebook::FieldValues& values) const;
+    void show_remark();
 
     const casebook::Field* field_;
-    QString currency_;
-    QLineEdit* line_ = nullptr;
-    QPlainTextEdit* paragraphs_ = nullptr;
-    QComboBox* words_ = nullptr;
-    QLabel* fault_ = nullptr;
+    const FormContext* context_;
+    QString shown_;
+    Entry* entry_;
+    QList<QPushButton*> offers_;
+    QLabel* remark_;
+    bool has_fault_ = false;
 };
 
-// Fields that a person types; places, placements, files and maps have ways of their own.
-[[nodiscard]] bool is_typed(const casebook::Field& field);
+// "Width (mm) *"
+[[nodiscard]] QString label_of(const casebook::Field& field);
 
 }  // namespace tedge::desk

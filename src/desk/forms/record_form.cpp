@@ -1,19 +1,18 @@
 #include "forms/record_form.hpp"
 
-#include <QDialog>
-#include <QDialogButtonBox>
-#include <QFormLayout>
-#include <QHBoxLayout>
 #include <QLabel>
-#include <QLineEdit>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QShortcut>
-#include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "client_screen.hpp"
-#include "tedge/base/number_text.hpp"
+#include "forms/at_hand.hpp"
+#include "forms/entries/entry.hpp"
+#include "forms/flow_layout.hpp"
+#include "tedge/usecases/usual_currency.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -21,224 +20,252 @@ namespace tedge::desk {
 
 namespace {
 
-using casebook::FieldValues;
-using casebook::GateAnswer;
-
 constexpr int draft_delay_ms = 400;
 
-QPushButton* button(const QString& text, bool main, QWidget* parent) {
-    auto* made = new QPushButton(text, parent);
-    if (main) made->setProperty("act", "main");
-    made->setMinimumHeight(40);  // for gloved hands
-    return made;
+// Written by the program as the outcome of an act; whoever wants another does the act again.
+bool is_outcome(const casebook::Kind& kind) {
+    return kind.name == "registration" || kind.name == "ceiling" || kind.name == "gate_override";
+}
+
+// The face a place lies on comes with the place.
+bool comes_with_place(const casebook::Field& field, const casebook::Kind& kind) {
+    const casebook::Field* region = kind.field("region");
+    return field.of == "face_frame" && region != nullptr && region->required;
 }
 
 }  // namespace
 
 RecordForm::RecordForm(BookSession& session, Drafts& drafts, QWidget* parent)
-    : QWidget(parent), session_(session), drafts_(drafts) {
-    column_ = new QVBoxLayout(this);
-    column_->setContentsMargins(0, 0, 0, 0);
+    : QWidget(parent), session_(session), drafts_(drafts), scroll_(new QScrollArea(this)), gate_(new GateNotice(this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 8);
+    scroll_->setWidgetResizable(true);
+    scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll_->setFocusPolicy(Qt::NoFocus);
+    column->addWidget(scroll_, 1);
+    build_footer();
     draft_timer_.setSingleShot(true);
     draft_timer_.setInterval(draft_delay_ms);
-    connect(&draft_timer_, &QTimer::timeout, this, &RecordForm::keep_draft);
-    auto* save_key = new QShortcut(QKeySequence(Qt::CTRL | Qt::Key_Return), this);
-    connect(save_key, &QShortcut::activated, this, &RecordForm::save);
-    connect(&session_, &BookSession::client_looks_changed, this, [this] {
-        if (kind_ != nullptr) rebuild();
+    connect(&draft_timer_, &QTimer::timeout, this, [this] {
+        keep_draft();
+        show_gates();
     });
+    connect(gate_, &GateNotice::sheet_wanted, this, &RecordForm::sheet_wanted);
+    connect(gate_, &GateNotice::override_wanted, this, &RecordForm::ask_for_override);
+    connect(&session_, &BookSession::client_looks_changed, this, &RecordForm::hide_from_client);
 }
 
-QString RecordForm::form_name() const {
-    return shown(record_ ? to_text(record_->id) : to_text(case_id_) + " " + std::string(kind_->name));
+RecordForm::~RecordForm() {
+    flush_draft();
 }
 
-bool RecordForm::wants_place() const {
-    return kind_ != nullptr && kind_->field("region") != nullptr;
+void RecordForm::build_footer() {
+    auto* footer = new QWidget(this);
+    auto* column = new QVBoxLayout(footer);
+    column->setContentsMargins(12, 0, 12, 0);
+    column->addWidget(gate_);
+    auto* buttons = new QWidget(footer);
+    auto* row = new FlowLayout(buttons);
+    const auto button = [&](const QString& text, const QString& tip, auto act) {
+        auto* made = new QPushButton(text, buttons);
+        made->setMinimumHeight(target_px);
+        made->setToolTip(tip);
+        connect(made, &QPushButton::clicked, this, act);
+        row->addWidget(made);
+        return made;
+    };
+    save_ = button(tr("&Save"), tr("Ctrl+Return"), &RecordForm::save);
+    save_->setProperty("act", "main");
+    later_ = button(tr("&Later"), tr("Esc; what is typed is kept"), &RecordForm::later);
+    give_up_ = button(tr("&Give up"), tr("What is typed is thrown away"), &RecordForm::give_up);
+    column->addWidget(buttons);
+    layout()->addWidget(footer);
+    const auto key = [this](const QKeySequence& keys, auto act) {
+        auto* shortcut = new QShortcut(keys, this);
+        shortcut->setContext(Qt::WidgetWithChildrenShortcut);
+        connect(shortcut, &QShortcut::activated, this, act);
+    };
+    key(QKeySequence(Qt::CTRL | Qt::Key_Return), &RecordForm::save);
+    key(QKeySequence(Qt::Key_Escape), &RecordForm::later);
 }
 
-void RecordForm::begin_new(const Uuid& case_id, const casebook::Kind& kind) {
-    record_.reset();
-    place_.reset();
+QString RecordForm::form_name(const Uuid& case_id, const casebook::Kind& kind) {
+    return shown(to_text(case_id) + " " + std::string(kind.name));
+}
+
+FieldEditor* RecordForm::editor(std::string_view field) const {
+    const auto found = std::ranges::find_if(editors_, [&](const FieldEditor* e) { return e->field().name == field; });
+    return found != editors_.end() ? *found : nullptr;
+}
+
+void RecordForm::begin(const Uuid& case_id, const casebook::Kind& kind) {
     case_id_ = case_id;
     kind_ = &kind;
+    read_only_ = session_.book().read_only() || is_outcome(kind) || (record_ && record_->newer);
     rebuild();
 }
 
+void RecordForm::begin_new(const Uuid& case_id, const casebook::Kind& kind) {
+    flush_draft();
+    record_.reset();
+    seen_.clear();
+    why_.clear();
+    begin(case_id, kind);
+}
+
+void RecordForm::begin_with(const Uuid& case_id, const casebook::Kind& kind, const casebook::FieldValues& values,
+                            const QString& why) {
+    flush_draft();
+    record_.reset();
+    seen_.clear();
+    const bool half_typed = drafts_.has(form_name(case_id, kind));
+    why_ = half_typed ? tr("One is half typed: save it or give it up first.") : why;
+    begin(case_id, kind);
+    if (half_typed) return;
+    const casebook::Body body(values.set_values());
+    for (FieldEditor* each : editors_) {
+        if (body.has(each->field().name)) each->set_typed(typed_text(each->field(), body, context_));
+    }
+    const auto frame = body.record("face_frame");
+    const auto region = body.region("region");
+    if (place_ != nullptr && frame && region) place_->set_place({*frame, *region}, tr("As in the last one"));
+    show_gates();
+}
+
 void RecordForm::edit(const casebook::Record& record) {
+    const casebook::Kind* kind = casebook::find_kind(record.kind);
+    if (kind == nullptr) return;
+    flush_draft();
     record_ = record;
-    place_.reset();
-    case_id_ = record.case_id;
-    kind_ = casebook::find_kind(record.kind);
-    if (kind_ != nullptr) rebuild();
+    seen_ = record.newest_changes;
+    why_.clear();
+    begin(record.case_id, *kind);
 }
 
 void RecordForm::set_place(const Uuid& face_frame, const Region& region) {
-    place_ = {face_frame, region};
-    if (place_text_ != nullptr) {
-        const double area_cm2 = region.area_mm2() / 100;
-        place_text_->setText(tr("Place drawn, %1 cm²").arg(shown(format_fixed(area_cm2, 1))));
-    }
+    if (place_ == nullptr || read_only_) return;
+    place_->set_place({face_frame, region});
+    if (FieldEditor* face = editor("face_frame")) face->set_typed(shown(to_text(face_frame)));
+    draft_timer_.start();
     show_gates();
 }
 
 void RecordForm::rebuild() {
-    delete body_;
+    draft_timer_.stop();
     editors_.clear();
-    body_ = new QWidget(this);
-    auto* fields = new QVBoxLayout(body_);
-    fields->setContentsMargins(0, 0, 0, 0);
-    auto* title = new QLabel(
-        record_ ? tr("Change this %1").arg(shown(kind_->label)) : tr("New %1").arg(shown(kind_->label)), body_);
-    title->setFont(heading_font());
-    title->setWordWrap(true);
-    fields->addWidget(title);
-    const QMap<QString, QString> draft = drafts_.of_form(form_name());
-    for (const casebook::Field& field : kind_->fields) {
-        if (!is_typed(field) || (session_.client_looks() && hidden_from_client(field))) continue;
-        auto* editor = new FieldEditor(field, QStringLiteral("GBP"), body_);
-        editor->show_value(record_ ? record_->body : casebook::Body());
-        const QString key = shown(field.name);
-        if (draft.contains(key)) editor->set_typed(draft.value(key));
-        connect(editor, &FieldEditor::edited, this, [this] { draft_timer_.start(); });
-        fields->addWidget(editor);
-        editors_.push_back(editor);
+    place_ = nullptr;
+    more_ = nullptr;
+    restored_ = nullptr;
+    delete scroll_->takeWidget();
+    gate_->clear();
+    if (auto snapshot = session_.book().snapshot(case_id_)) context_.snapshot = *std::move(snapshot);
+    context_.kind = kind_;
+    context_.currency = shown(usecases::usual_currency(session_.book(), case_id_).code());
+    context_.today = to_text(session_.how().clock->now()).substr(0, 10);
+    body_ = new QWidget;
+    fields_ = new QVBoxLayout(body_);
+    fields_->setContentsMargins(12, 8, 12, 8);
+    add_head();
+    add_editors();
+    add_place();
+    fields_->addStretch(1);
+    scroll_->setWidget(body_);
+    if (read_only_) {
+        make_read_only();
+    } else {
+        restore_draft();
     }
-    place_text_ = nullptr;
-    if (wants_place()) {
-        place_text_ = new QLabel(
-            record_ && record_->body.has("region") ? tr("Place as drawn before") : tr("No place drawn yet"), body_);
-        auto* draw = button(tr("&Draw the place on the picture"), false, body_);
-        connect(draw, &QPushButton::clicked, this, &RecordForm::place_wanted);
-        fields->addWidget(place_text_);
-        fields->addWidget(draw);
-    }
-    gate_ = new QLabel(body_);
-    gate_->setWordWrap(true);
-    gate_->hide();
-    fields->addWidget(gate_);
-    auto* row = new QHBoxLayout;
-    auto* save_button = button(tr("&Save"), true, body_);
-    auto* close_button = button(tr("&Give up"), false, body_);
-    save_button->setToolTip(tr("Ctrl+Return"));
-    connect(save_button, &QPushButton::clicked, this, &RecordForm::save);
-    connect(close_button, &QPushButton::clicked, this, &RecordForm::give_up);
-    row->addWidget(save_button);
-    row->addWidget(close_button);
-    fields->addLayout(row);
-    column_->addWidget(body_);
+    save_->setVisible(!read_only_);
+    give_up_->setVisible(!read_only_);
+    later_->setText(read_only_ ? tr("&Back") : tr("&Later"));
+    hide_from_client();
     if (!editors_.empty()) editors_.front()->entry()->setFocus();
     show_gates();
 }
 
-void RecordForm::keep_draft() {
-    QMap<QString, QString> typed;
-    for (const FieldEditor* editor : editors_) {
-        if (!editor->typed().isEmpty()) typed[shown(editor->field().name)] = editor->typed();
+void RecordForm::add_head() {
+    const QString label = shown(kind_->label);
+    auto* title = new QLabel(
+        read_only_ ? capital(label) : (record_ ? tr("Change this %1").arg(label) : tr("New %1").arg(label)), body_);
+    title->setFont(heading_font());
+    title->setWordWrap(true);
+    fields_->addWidget(title);
+    if (why_.isEmpty()) return;
+    auto* why = new QLabel(why_, body_);
+    why->setWordWrap(true);
+    fields_->addWidget(why);
+}
+
+void RecordForm::add_editors() {
+    const auto first = asked_first(kind_->name);
+    for (const std::string_view name : first) {
+        if (const casebook::Field* field = kind_->field(name)) add_editor(*field, body_);
     }
-    drafts_.keep(form_name(), typed);
-    show_gates();
+    auto* more = new QWidget(body_);
+    auto* column = new QVBoxLayout(more);
+    column->setContentsMargins(0, 0, 0, 0);
+    for (const casebook::Field& field : kind_->fields) {
+        if (std::ranges::find(first, field.name) == first.end()) add_editor(field, first.empty() ? body_ : more);
+    }
+    if (column->count() > 0) return add_more(more);
+    delete more;
+}
+
+void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
+    if (!is_typed(field, *kind_) || comes_with_place(field, *kind_)) return;
+    auto* made = new FieldEditor(field, context_, offered_for(field, context_), parent);
+    made->show_value(record_ ? record_->body : casebook::Body());
+    connect(made, &FieldEditor::edited, this, [this] { draft_timer_.start(); });
+    parent->layout()->addWidget(made);
+    editors_.push_back(made);
+}
+
+// What is seldom asked waits behind one button, unless something stands in it.
+void RecordForm::add_more(QWidget* more) {
+    const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
+    const bool has_something =
+        std::ranges::any_of(behind, [](const FieldEditor* each) { return !each->typed().isEmpty(); });
+    more_ = new QPushButton(tr("&More fields (%1)").arg(behind.size()), body_);
+    more_->setCheckable(true);
+    more_->setMinimumHeight(target_px);
+    more_->setChecked(has_something);
+    more->setVisible(has_something);
+    connect(more_, &QPushButton::toggled, more, &QWidget::setVisible);
+    fields_->addWidget(more_);
+    fields_->addWidget(more);
+}
+
+void RecordForm::add_place() {
+    const casebook::Field* region = kind_->field("region");
+    if (region == nullptr) return;
+    place_ = new PlaceRow(region->required, record_ && record_->body.has("region"), body_);
+    connect(place_, &PlaceRow::wanted, this, &RecordForm::place_wanted);
+    // Under the head: nothing that has a place is entered without the picture beside it.
+    fields_->insertWidget(why_.isEmpty() ? 1 : 2, place_);
+}
+
+void RecordForm::hide_from_client() {
+    if (kind_ == nullptr) return;
+    for (FieldEditor* each : editors_) each->setVisible(!session_.client_looks() || !hidden_from_client(each->field()));
+    if (session_.client_looks()) gate_->clear();
+}
+
+void RecordForm::make_read_only() {
+    for (FieldEditor* each : editors_) each->set_read_only();
+    if (place_ != nullptr) place_->set_read_only();
 }
 
 // What stands in the way is said before the act, not after it.
 void RecordForm::show_gates() {
-    FieldValues values;
-    if (record_ || kind_ == nullptr || !gather(values)) return;
-    const auto answers = usecases::gates_before_act(session_.book(), case_id_, kind_->name, values);
-    if (!answers || answers->empty()) {
-        gate_->hide();
-        return;
-    }
-    const auto worst = std::ranges::max_element(*answers, {}, &GateAnswer::state);
-    const bool is_closed = worst->state() == casebook::GateState::closed;
-    gate_->setProperty("role", is_closed ? "closed" : "warning");
-    gate_->setText((is_closed ? QStringLiteral("⊘ ") : QStringLiteral("△ ")) + shown(worst->sentence()));
-    gate_->style()->unpolish(gate_);
-    gate_->style()->polish(gate_);
-    gate_->show();
-}
-
-bool RecordForm::gather(FieldValues& values) {
-    bool fits = true;
-    for (FieldEditor* editor : editors_) {
-        fits = editor->put_into(values, record_ ? record_->body : casebook::Body()) && fits;
-    }
-    if (place_) values.record("face_frame", place_->first).region("region", place_->second);
-    return fits;
-}
-
-void RecordForm::save() {
-    FieldValues values;
-    if (kind_ == nullptr || !gather(values)) return;
-    if (record_ && values.empty()) return give_up();
-    auto done = record_ ? usecases::change_record(session_.acting(), record_->id, values)
-                        : usecases::add_record(session_.acting(), case_id_, kind_->name, values);
-    if (!done) return show_error(done.error());
-    draft_timer_.stop();
-    drafts_.drop(form_name());
-    const Uuid id = done->record;
-    session_.did(*std::move(done), shown(kind_->label));
-    emit saved(id);
-}
-
-void RecordForm::give_up() {
-    draft_timer_.stop();
-    drafts_.drop(form_name());
-    emit closed();
-}
-
-void RecordForm::show_error(const Error& error) {
-    if (error.code == "gate.closed") return offer_override(error);
-    const auto field = error.values.find("field");
-    for (FieldEditor* editor : editors_) {
-        if (field != error.values.end() && editor->field().name == field->second) {
-            editor->show_fault(shown(error.message));
-            editor->entry()->setFocus();
-            return;
-        }
-    }
-    gate_->setProperty("role", "closed");
-    gate_->setText(shown(error.message + " " + error.next));
-    gate_->show();
-}
-
-void RecordForm::offer_override(const Error& error) {
-    QDialog dialog(this);
-    dialog.setWindowTitle(tr("A gate is closed"));
-    auto* column = new QVBoxLayout(&dialog);
-    auto* reason = new QLabel(shown(error.message + " " + error.next), &dialog);
-    reason->setWordWrap(true);
-    column->addWidget(reason);
-    auto* fields = new QFormLayout;
-    auto* name = new QLineEdit(&dialog);
-    auto* why = new QLineEdit(&dialog);
-    fields->addRow(tr("Who takes it upon himself"), name);
-    fields->addRow(tr("Why"), why);
-    column->addLayout(fields);
-    auto* buttons = new QDialogButtonBox(&dialog);
-    buttons->addButton(tr("Leave it closed"), QDialogButtonBox::RejectRole);
-    buttons->addButton(tr("Override, by name and reason"), QDialogButtonBox::AcceptRole);
-    connect(buttons, &QDialogButtonBox::accepted, &dialog, &QDialog::accept);
-    connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
-    column->addWidget(buttons);
-    if (dialog.exec() != QDialog::Accepted) return;
-
-    FieldValues values;
-    if (!gather(values)) return;
-    const auto answers = usecases::gates_before_act(session_.book(), case_id_, kind_->name, values);
-    if (!answers) return;
-    usecases::Override wanted;
-    wanted.case_id = case_id_;
-    wanted.gate = static_cast<int>(parse_integer(error.values.at("gate")).value_or(0));
-    wanted.requirement = error.values.at("requirement");
-    wanted.name = plain(name->text());
-    wanted.reason = plain(why->text());
-    const auto answer = std::ranges::find(*answers, wanted.gate, &GateAnswer::gate);
-    if (answer == answers->end()) return;
-    auto done = usecases::override_gate(session_.acting(), wanted, *answer);
-    if (!done) return show_error(done.error());
-    session_.did(*std::move(done), tr("override"));
-    save();
+    if (kind_ == nullptr || read_only_ || session_.client_looks()) return;
+    casebook::FieldValues values;
+    for (const FieldEditor* each : editors_) each->put_what_fits_into(values);
+    if (place_ != nullptr && place_->place())
+        values.record("face_frame", place_->place()->face_frame).region("region", place_->place()->region);
+    if (record_ && values.empty()) return gate_->clear();
+    const auto answers = record_ ? usecases::gates_before_change(session_.book(), record_->id, values)
+                                 : usecases::gates_before_act(session_.book(), case_id_, kind_->name, values);
+    if (answers) gate_->show_answers(*answers, GateNotice::Said::before_the_act);
 }
 
 }  // namespace tedge::desk

@@ -8,8 +8,11 @@
 #include "book_session.hpp"
 #include "forms/drafts.hpp"
 #include "forms/field_editor.hpp"
+#include "forms/gate_notice.hpp"
+#include "forms/place_row.hpp"
 
 class QPushButton;
+class QScrollArea;
 class QVBoxLayout;
 
 namespace tedge::desk {
@@ -19,43 +22,89 @@ class RecordForm : public QWidget {
 
 public:
     RecordForm(BookSession& session, Drafts& drafts, QWidget* parent = nullptr);
+    ~RecordForm() override;
+    Q_DISABLE_COPY_MOVE(RecordForm)
 
+    void set_own_sheet(usecases::Stage stage) { gate_->set_own_sheet(stage); }
     // A new record of a kind; a half-typed one comes back as it was left.
     void begin_new(const Uuid& case_id, const casebook::Kind& kind);
+    // With values to begin with, and a sentence on where they come from. A half-typed one comes first.
+    void begin_with(const Uuid& case_id, const casebook::Kind& kind, const casebook::FieldValues& values,
+                    const QString& why);
+    // What the person sees now is what his change will say it saw.
     void edit(const casebook::Record& record);
     // The place drawn on the easel, and the face it lies on.
     void set_place(const Uuid& face_frame, const Region& region);
-    [[nodiscard]] bool wants_place() const;
+    [[nodiscard]] bool wants_place() const { return place_ != nullptr; }
+    [[nodiscard]] const casebook::Kind* kind() const { return kind_; }
+    [[nodiscard]] GateNotice& gate() { return *gate_; }
+    [[nodiscard]] FieldEditor* editor(std::string_view field) const;  // nullptr where there is none
+    [[nodiscard]] static QString form_name(const Uuid& case_id, const casebook::Kind& kind);
 
 public slots:
     void save();
-    void give_up();
+    void later();    // keeps what is typed
+    void give_up();  // does not
+    // The act passes the closed gates by these.
+    void pass_by(const std::vector<tedge::usecases::Override>& overrides);
 
 signals:
     void saved(const tedge::Uuid& record);
     void closed();
     void place_wanted();
+    void sheet_wanted(tedge::usecases::Stage stage);
+    // Somebody else wrote these fields since the form was begun: both are kept, this one shows.
+    void overtaken(const tedge::Uuid& record, const QStringList& labels);
 
 private:
+    void begin(const Uuid& case_id, const casebook::Kind& kind);
+    // record_form.cpp
+    void build_footer();
     void rebuild();
-    void keep_draft();
+    void add_head();
+    void add_editors();
+    void add_editor(const casebook::Field& field, QWidget* parent);
+    void add_more(QWidget* more);
+    void add_place();
+    void hide_from_client();
+    void make_read_only();
     void show_gates();
-    void show_error(const Error& error);
-    void offer_override(const Error& error);
-    [[nodiscard]] bool gather(casebook::FieldValues& values);
+    // record_form_drafts.cpp
     [[nodiscard]] QString form_name() const;
+    void restore_draft();
+    void keep_draft();
+    void flush_draft();
+    // record_form_saving.cpp
+    [[nodiscard]] bool gather(casebook::FieldValues& values);
+    [[nodiscard]] Expected<void> name_people(casebook::FieldValues& values);
+    [[nodiscard]] Expected<usecases::Done> write(const casebook::FieldValues& values);
+    void finish(Expected<usecases::Done> done, const casebook::FieldValues& values);
+    void show_refusal(const Error& error, const casebook::FieldValues& values);
+    void show_first_fault();
+    void ask_for_override();
+    void tell_conflicts(const Uuid& record);
+    [[nodiscard]] QString what_was_done() const;
 
     BookSession& session_;
     Drafts& drafts_;
     const casebook::Kind* kind_ = nullptr;
     Uuid case_id_;
     std::optional<casebook::Record> record_;
-    std::optional<std::pair<Uuid, Region>> place_;
+    std::vector<Uuid> seen_;
+    bool read_only_ = false;
+    QString why_;
+    FormContext context_;
     std::vector<FieldEditor*> editors_;
-    QVBoxLayout* column_ = nullptr;
+    PlaceRow* place_ = nullptr;
+    QPushButton* more_ = nullptr;
     QWidget* body_ = nullptr;
-    QLabel* gate_ = nullptr;
-    QLabel* place_text_ = nullptr;
+    QVBoxLayout* fields_ = nullptr;
+    QWidget* restored_ = nullptr;
+    QScrollArea* scroll_;
+    GateNotice* gate_;
+    QPushButton* save_ = nullptr;
+    QPushButton* later_ = nullptr;
+    QPushButton* give_up_ = nullptr;
     QTimer draft_timer_;
 };
 

@@ -1,32 +1,40 @@
 #include "sheets/ceiling_panel.hpp"
 
+#include <QComboBox>
+#include <QEvent>
 #include <QFormLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QRegularExpression>
+#include <QStyle>
 #include <QVBoxLayout>
 #include <nlohmann/json.hpp>
 
+#include "forms/entries/amount_entry.hpp"
+#include "forms/entries/list_entry.hpp"
+#include "sheets/ceiling_costs.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/money/ceiling.hpp"
+#include "tedge/usecases/usual_currency.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
+using money::Ceiling;
+using money::CeilingReport;
+using money::parse_ceiling_plan;
+using money::ProfitAtHammer;
+using money::solve_ceiling;
 using nlohmann::json;
-
-// What was typed, as a JSON number where it is one; the plan's own reader says what is wrong with the rest.
-json number_or_text(const std::string& typed) {
-    const json parsed = json::parse(typed, nullptr, false);
-    return parsed.is_number() ? parsed : json(typed);
-}
 
 // "600 – 900 – 1800" or one amount.
 json estimate(const QString& typed) {
-    const QStringList parts = typed.split(QStringLiteral("–"));
+    static const QRegularExpression between(QStringLiteral("\\s*–\\s*|\\s+-\\s+|\\s+to\\s+"));
+    const QStringList parts = typed.split(between);
     if (parts.size() == 1) return number_or_text(plain(typed.trimmed()));
     json list = json::array();
     for (const QString& part : parts) list.push_back(number_or_text(plain(part.trimmed())));
@@ -37,20 +45,6 @@ json estimate(const QString& typed) {
 json probability(const QString& percent) {
     const auto value = parse_number(plain(percent.trimmed()));
     return value ? json(*value / 100.0) : json(plain(percent));
-}
-
-json costs_of(const casebook::CaseSnapshot& snapshot) {
-    json costs = json::array();
-    for (const casebook::Record* record : snapshot.of_kind("cost_line")) {
-        const auto cost = record->body.money_estimate("estimate");
-        if (!cost) continue;
-        json amount = json::array();
-        for (const std::int64_t minor : {cost->minor.low, cost->minor.likely, cost->minor.high}) {
-            amount.push_back(number_or_text(to_decimal_text({minor, cost->currency})));
-        }
-        costs.push_back({{"name", record->body.text_or("name")}, {"amount", amount}});
-    }
-    return costs;
 }
 
 QString ceiling_text(const QString& name, const std::optional<Ceiling>& ceiling) {
@@ -82,17 +76,24 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     auto* form = new QFormLayout;
+    form->setRowWrapPolicy(QFormLayout::WrapLongRows);
+    form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
+    currency_ = currency_list(this, QStringLiteral("GBP"), this);
+    currency_->setAccessibleName(tr("Currency of the plan"));
+    currency_->lineEdit()->setAccessibleName(tr("Currency of the plan"));
+    connect(currency_, &QComboBox::editTextChanged, this, &CeilingPanel::reckon);
+    form->addRow(tr("Amounts in"), currency_);
     add_line(form, "premium", tr("Premium (%)"), QStringLiteral("25"));
     add_line(form, "vat", tr("VAT on it (%)"), QStringLiteral("20"));
     add_line(form, "name1", tr("It may be"), tr("by the master"));
     add_line(form, "chance1", tr("  chance (%)"), QString());
-    add_line(form, "price1", tr("  sells for (GBP)"), QString());
+    add_line(form, "price1", tr("  sells for"), QString());
     add_line(form, "name2", tr("or"), tr("by a follower"));
     add_line(form, "chance2", tr("  chance (%)"), QString());
-    add_line(form, "price2", tr("  sells for (GBP)"), QString());
-    add_line(form, "profit", tr("Profit wanted (GBP)"), QString());
+    add_line(form, "price2", tr("  sells for"), QString());
+    add_line(form, "profit", tr("Profit wanted"), QString());
     add_line(form, "loss", tr("Chance of loss accepted (%)"), QStringLiteral("20"));
-    add_line(form, "cash", tr("Cash there is (GBP)"), QString());
+    add_line(form, "cash", tr("Cash there is"), QString());
     column->addLayout(form);
     report_->setWordWrap(true);
     column->addWidget(report_);
@@ -114,18 +115,31 @@ void CeilingPanel::add_line(QFormLayout* form, const char* name, const QString& 
 }
 
 void CeilingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
+    const bool other_case = !snapshot_ || snapshot_->picture.id != snapshot.picture.id;
     snapshot_ = snapshot;
+    if (other_case)
+        currency_->setEditText(shown(usecases::usual_currency(session_.book(), snapshot.picture.id).code()));
     setVisible(!session_.client_looks());
     reckon();
 }
 
-std::string CeilingPanel::plan_json() const {
+bool CeilingPanel::eventFilter(QObject* watched, QEvent* event) {
+    if (!is_idle_wheel(watched, event)) return QWidget::eventFilter(watched, event);
+    event->ignore();
+    return true;
+}
+
+Expected<std::string> CeilingPanel::plan_json() const {
+    const auto currency = Currency::parse(plain(currency_->currentText().toUpper()));
+    if (!currency) return pass_on(currency);
+    const auto costs = snapshot_ ? costs_in(*snapshot_, *currency) : Expected<json>(json::array());
+    if (!costs) return pass_on(costs);
     const auto typed = [&](const char* name) { return lines_.at(name)->text().trimmed(); };
-    json plan = {{"currency", "GBP"}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
+    json plan = {{"currency", std::string(currency->code())}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
     plan["sale"] = {{"premium", json::array({{{"percent", number_or_text(plain(typed("premium")))}}})},
                     {"vat_on_premium_percent", number_or_text(plain(typed("vat")))},
                     {"increments", "common"}};
-    plan["costs"] = snapshot_ ? costs_of(*snapshot_) : json::array();
+    plan["costs"] = *costs;
     plan["outcomes"] = json::array();
     for (const auto& [name, chance, price] :
          {std::tuple{"name1", "chance1", "price1"}, std::tuple{"name2", "chance2", "price2"}}) {
@@ -147,20 +161,24 @@ void CeilingPanel::reckon() {
         report_->setText(tr("Say what it may be and what it would sell for. Costs are those recorded below."));
         return;
     }
-    const auto plan = parse_ceiling_plan(plan_json());
+    const auto text = plan_json();
+    const auto plan = text ? parse_ceiling_plan(*text) : Expected<CeilingPlan>(pass_on(text));
     const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
     report_->setProperty("role", report ? "plain" : "closed");
-    report_->setText(report ? report_text(*report) : shown(report.error().message + " " + report.error().next));
+    report_->style()->unpolish(report_);
+    report_->style()->polish(report_);
+    report_->setText(report ? report_text(*report)
+                            : QStringLiteral("⊘ ") + shown(report.error().message + " " + report.error().next));
     fix_->setEnabled(report && report->bid.has_value());
 }
 
 void CeilingPanel::fix() {
-    const std::string text = plan_json();
-    const auto plan = parse_ceiling_plan(text);
+    const auto text = plan_json();
+    const auto plan = text ? parse_ceiling_plan(*text) : Expected<CeilingPlan>(pass_on(text));
     const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
     if (!report || !report->bid || !snapshot_) return;
     casebook::FieldValues values;
-    values.value("plan", json::parse(text))
+    values.value("plan", json::parse(*text))
         .money("limit", *report->bid)
         .text("fixed_at", to_text(session_.how().clock->now()));
     json kept = {{"binding", report->binding ? std::string(limit_name(*report->binding)) : std::string("none")}};

@@ -7,6 +7,7 @@
 
 #include "book_session.hpp"
 
+class QComboBox;
 class QLabel;
 class QLineEdit;
 class QFormLayout;
@@ -21,14 +22,18 @@ public:
     explicit CeilingPanel(BookSession& session, QWidget* parent = nullptr);
     void show_case(const casebook::CaseSnapshot& snapshot);
 
+protected:
+    bool eventFilter(QObject* watched, QEvent* event) override;
+
 private:
     void add_line(QFormLayout* form, const char* name, const QString& label, const QString& value);
-    [[nodiscard]] std::string plan_json() const;
+    [[nodiscard]] Expected<std::string> plan_json() const;
     void reckon();
     void fix();
     BookSession& session_;
     std::optional<casebook::CaseSnapshot> snapshot_;
     std::map<std::string, QLineEdit*> lines_;
+    QComboBox* currency_ = nullptr;
     QLabel* report_;
     QPushButton* fix_;
 };

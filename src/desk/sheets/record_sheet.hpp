@@ -5,14 +5,17 @@
 #include <optional>
 
 #include "forms/record_form.hpp"
-#include "sheets/answers.hpp"
+#include "sheets/kinds_of.hpp"
 
-class QListWidget;
+class QLabel;
 class QPushButton;
 class QStackedWidget;
 class QVBoxLayout;
 
 namespace tedge::desk {
+
+class AgainPanel;
+class RecordList;
 
 class RecordSheet : public QWidget {
     Q_OBJECT
@@ -24,6 +27,7 @@ public:
     void open_record(const Uuid& record);
     void begin_new();
     [[nodiscard]] RecordForm& form() { return *form_; }
+    [[nodiscard]] bool form_is_open() const;
     [[nodiscard]] bool holds(std::string_view kind) const;
     // Put between the answer and the list: the intake of photographs, the reckoning of the ceiling, the dossier.
     void add_panel(QWidget* panel);
@@ -31,23 +35,35 @@ public:
 signals:
     void record_chosen(const tedge::Uuid& record);
     void place_wanted();
+    void sheet_wanted(tedge::usecases::Stage stage);
 
 private:
-    void show_answer(const casebook::CaseSnapshot& snapshot);
-    void show_records(const casebook::CaseSnapshot& snapshot);
-    void add_kind_buttons();
+    void build_overview();
+    void connect_form();
+    void add_kind_button(const casebook::Kind& kind, QWidget* parent);
+    void begin(const casebook::Kind& kind);
+    void begin_again(const Uuid& last_trial);
+    void show_answer();
+    void show_buttons();
+    void look_again();  // with the form closed
+    void look_again_at_overview();
+    void tell_overtaken(const QStringList& labels);
     void remove_chosen();
 
     usecases::Stage stage_;
     BookSession& session_;
+    Drafts& drafts_;
     std::optional<casebook::CaseSnapshot> snapshot_;
     QVBoxLayout* answer_;
     QVBoxLayout* panels_;
-    QListWidget* list_;
+    RecordList* list_;
+    AgainPanel* again_ = nullptr;
     QWidget* overview_;
     QStackedWidget* pages_;
     RecordForm* form_;
+    QLabel* overtaken_;
     QPushButton* remove_;
+    std::vector<std::pair<const casebook::Kind*, QPushButton*>> begin_;
 };
 
 }  // namespace tedge::desk

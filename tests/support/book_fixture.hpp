@@ -4,19 +4,11 @@
 #include <catch2/catch.hpp>
 
 #include "fixed_sources.hpp"
+#include "must.hpp"
 #include "tedge/casebook/casebook.hpp"
 #include "temporary_folder.hpp"
 
 namespace tedge::casebook {
-
-template <class T>
-T must(Expected<T> result) {
-    if (!result) FAIL(result.error().code << ": " << result.error().message);
-    return std::move(*result);
-}
-inline void must(Expected<void> result) {
-    if (!result) FAIL(result.error().code << ": " << result.error().message);
-}
 
 struct Book {
     TemporaryFolder folder;

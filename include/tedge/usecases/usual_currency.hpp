@@ -1,0 +1,14 @@
+// Which currency an amount most likely is in, before anybody says so.
+#pragma once
+
+#include "tedge/base/money.hpp"
+#include "tedge/casebook/casebook.hpp"
+
+namespace tedge::usecases {
+
+// The currency of the money written last in this case; else of the money written last in one of the book's twenty cases
+// that were changed last (looking further would take longer than typing it); else GBP, because the first users trade
+// in it. A proposal: whoever enters an amount may choose another.
+[[nodiscard]] Currency usual_currency(casebook::Casebook& book, const Uuid& case_id);
+
+}  // namespace tedge::usecases

@@ -1,0 +1,78 @@
+#include "forms/at_hand.hpp"
+
+#include <QObject>
+
+#include <algorithm>
+#include <array>
+
+#include "tedge/usecases/used_before.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Field;
+using casebook::FieldType;
+
+namespace {
+
+constexpr std::size_t most_offers = 5;
+
+// Kinds that are written many times at the bench, with words that come again.
+bool repeats_words(std::string_view kind) {
+    constexpr std::array kinds{"trial", "finding", "facing", "treatment_step", "structure_step", "measurement"};
+    return std::ranges::find(kinds, kind) != kinds.end();
+}
+
+// Plain words of the trade, common practice.
+QStringList common_words(std::string_view kind, std::string_view field) {
+    if (kind == "trial" && field == "swab_colour")
+        return {QStringLiteral("none"), QStringLiteral("grey"), QStringLiteral("yellow"), QStringLiteral("brown"),
+                QStringLiteral("colour of the passage")};
+    if (kind == "trial" && field == "application")
+        return {QStringLiteral("swab"), QStringLiteral("swab rolled"), QStringLiteral("gel")};
+    if (kind == "trial" && field == "passage")
+        return {QStringLiteral("sky"), QStringLiteral("light flesh"), QStringLiteral("foliage"),
+                QStringLiteral("dark ground")};
+    if (kind == "finding" && field == "term")
+        return {QStringLiteral("flaking"), QStringLiteral("loss"), QStringLiteral("cupping"), QStringLiteral("tear"),
+                QStringLiteral("abrasion")};
+    return {};
+}
+
+// Behind the last owner that is recorded.
+QString next_order(const FormContext& context) {
+    double last = 0;
+    for (const casebook::Record* link : context.snapshot.of_kind("provenance_link"))
+        last = std::max(last, link->body.number("order").value_or(0));
+    return QString::number(static_cast<int>(last) + 1);
+}
+
+}  // namespace
+
+std::vector<std::string_view> asked_first(std::string_view kind) {
+    if (kind == "trial")
+        return {"passage", "layer", "agent", "swab_colour", "swab_answer", "verdict", "removal", "done_on"};
+    if (kind == "finding") return {"term", "layer", "severity", "unstable", "text"};
+    if (kind == "treatment_step" || kind == "structure_step")
+        return {"act", "materials", "text", "planned", "done_on", "done_by", "owner_agreed", "alternatives"};
+    return {};
+}
+
+QStringList offered_for(const Field& field, const FormContext& context) {
+    if (field.type == FieldType::date) return {QObject::tr("today")};
+    if (field.type == FieldType::zone)
+        return {QStringLiteral("Europe/London"), QStringLiteral("Europe/Paris"), QStringLiteral("America/New_York")};
+    if (field.name == "order") return {next_order(context)};
+    if (field.type != FieldType::text || context.kind == nullptr || !repeats_words(context.kind->name)) return {};
+    QStringList offers;
+    for (const std::string& text :
+         usecases::used_before(context.snapshot, context.kind->name, field.name, most_offers)) {
+        offers << shown(text);
+    }
+    for (const QString& word : common_words(context.kind->name, field.name)) {
+        if (offers.size() < static_cast<qsizetype>(most_offers) && !offers.contains(word)) offers << word;
+    }
+    return offers;
+}
+
+}  // namespace tedge::desk

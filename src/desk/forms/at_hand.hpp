@@ -1,0 +1,18 @@
+// What a form of the bench puts within reach: the fields asked first, and texts to take by one touch.
+#pragma once
+
+#include <QStringList>
+#include <string_view>
+#include <vector>
+
+#include "forms/typed_value.hpp"
+
+namespace tedge::desk {
+
+// Names of the fields that are asked first, in that order; the others wait behind one button. Empty: all of them.
+[[nodiscard]] std::vector<std::string_view> asked_first(std::string_view kind);
+
+// Common practice and what was written there before in this case.
+[[nodiscard]] QStringList offered_for(const casebook::Field& field, const FormContext& context);
+
+}  // namespace tedge::desk

@@ -1,0 +1,91 @@
+// Which entry fits which field.
+#include <algorithm>
+
+#include "forms/entries/amount_entry.hpp"
+#include "forms/entries/line_entry.hpp"
+#include "forms/entries/list_entry.hpp"
+#include "forms/entries/word_entry.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Field;
+using casebook::FieldType;
+
+namespace {
+
+// Fewer can be seen at a glance and tapped; more are a list.
+constexpr std::size_t most_buttons = 7;
+constexpr int tenths = 10;
+
+QString hint_of(const Field& field) {
+    switch (field.type) {
+        case FieldType::date:
+            return QObject::tr("31 March 2026");
+        case FieldType::edtf:
+            return QObject::tr("1650~, 1672/1680, 18XX");
+        case FieldType::instant:
+            return QObject::tr("5 March 2026 14:30");
+        case FieldType::zone:
+            return QObject::tr("Europe/London");
+        case FieldType::number:
+            return field.unit == "mm" ? QObject::tr("812, 81.2 cm, 32 1/4 in") : QString();
+        default:
+            return {};
+    }
+}
+
+Entry* word_entry(const Field& field, QWidget* parent) {
+    QList<Word> words;
+    for (const std::string_view word : words_of(field)) words.append({shown(word), spoken(word)});
+    if (static_cast<std::size_t>(words.size()) <= most_buttons) return new WordEntry(words, parent);
+    return new ListEntry(words, parent);
+}
+
+Entry* tenths_entry(QWidget* parent) {
+    QList<Word> words;
+    for (int i = 0; i <= tenths; ++i) words.append({QString::number(i), QString::number(i)});
+    return new WordEntry(words, parent);
+}
+
+Entry* record_entry(const Field& field, const FormContext& context, QWidget* parent) {
+    if (field.of == "person") {
+        QStringList names;
+        for (const casebook::Record& person : context.snapshot.people) {
+            const QString name = shown(person.body.text_or("name"));
+            if (!name.isEmpty()) names << name;
+        }
+        names.sort();
+        return new NameEntry(names, parent);
+    }
+    QList<Word> choices;
+    for (const casebook::Record* record : context.snapshot.of_kind(field.of))
+        choices.append({shown(to_text(record->id)), choice_text(*record)});
+    return new ListEntry(choices, parent);
+}
+
+}  // namespace
+
+Entry* make_entry(const Field& field, const FormContext& context, QWidget* parent) {
+    switch (field.type) {
+        case FieldType::word:
+            return word_entry(field, parent);
+        case FieldType::flag:
+            return new WordEntry(
+                {{QStringLiteral("yes"), QObject::tr("yes")}, {QStringLiteral("no"), QObject::tr("no")}}, parent);
+        case FieldType::long_text:
+            return new ParagraphEntry(parent);
+        case FieldType::money:
+        case FieldType::money_estimate:
+            return new AmountEntry(field.type == FieldType::money_estimate, context.currency, parent);
+        case FieldType::record:
+            return record_entry(field, context, parent);
+        case FieldType::integer:
+            if (field.unit == "of 10") return tenths_entry(parent);
+            return new LineEntry({}, parent);
+        default:
+            return new LineEntry(hint_of(field), parent);
+    }
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,172 @@
+// From what was typed to values, with the reason where it does not fit.
+#include <QObject>
+#include <QTimeZone>
+#include <algorithm>
+
+#include "forms/typed_day.hpp"
+#include "forms/typed_value.hpp"
+#include "tedge/base/length.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/provenance/edtf.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Field;
+using casebook::FieldType;
+using casebook::FieldValues;
+
+namespace {
+
+constexpr int tenths = 10;  // "of 10": how far, judged by eye
+
+Typed refused(const QString& reason) {
+    return {reason, {}, std::nullopt};
+}
+Typed refused(const Error& error) {
+    return refused(shown(error.next.empty() ? error.message : error.message + " " + error.next));
+}
+Typed meaning(const QString& text) {
+    return {{}, text, std::nullopt};
+}
+
+Typed read_number(const Field& field, const QString& text, FieldValues& into) {
+    const std::string written = plain(text);
+    // Lengths may be typed as on the tape: "32 1/4 in".
+    const bool is_length = field.unit == "mm";
+    const auto number = is_length ? parse_length_mm(written) : parse_number(written);
+    if (!number) return refused(number.error());
+    into.number(field.name, *number);
+    const bool as_is = !is_length || parse_number(written).has_value();
+    return meaning(as_is ? QString() : shown(format_length_mm(*number)));
+}
+
+Typed read_integer(const Field& field, const QString& text, FieldValues& into) {
+    const auto number = parse_integer(plain(text));
+    if (!number) return refused(number.error());
+    if (*number < 0) return refused(QObject::tr("A count is not below nought."));
+    if (field.unit == "of 10" && *number > tenths) return refused(QObject::tr("Of ten: 0 to 10."));
+    into.integer(field.name, *number);
+    return {};
+}
+
+Expected<Money> read_amount(const QString& figure, const QString& code) {
+    const auto currency = Currency::parse(plain(code));
+    if (!currency) return pass_on(currency);
+    auto money = parse_money(plain(figure), *currency);
+    if (money && money->minor < 0) return fail("money.negative", "An amount here is not below nought.");
+    return money;
+}
+
+Typed read_money(const Field& field, const QString& text, FieldValues& into) {
+    const QStringList parts = parts_of_amount(text);
+    const auto money = read_amount(parts.front(), parts.back());
+    if (parts.size() != 2) return refused(QObject::tr("One amount."));
+    if (!money) return refused(money.error());
+    into.money(field.name, *money);
+    return meaning(shown(to_display_text(*money)));
+}
+
+Typed read_estimate(const Field& field, const QString& text, FieldValues& into) {
+    QStringList parts = parts_of_amount(text);
+    const QString code = parts.takeLast();
+    std::vector<Money> amounts;
+    for (const QString& part : parts) {
+        if (part.isEmpty()) return refused(QObject::tr("All three: low, likely and high; or the first alone."));
+        const auto money = read_amount(part, code);
+        if (!money) return refused(money.error());
+        amounts.push_back(*money);
+    }
+    if (amounts.size() == 1) amounts.assign(3, amounts.front());
+    if (amounts.size() != 3) return refused(QObject::tr("All three: low, likely and high; or the first alone."));
+    const Estimate<std::int64_t> minor{amounts[0].minor, amounts[1].minor, amounts[2].minor};
+    if (!minor.in_order()) return refused(QObject::tr("Low, likely and high are to rise in this order."));
+    into.money_estimate(field.name, minor, amounts[0].currency);
+    if (minor.is_certain()) return meaning(shown(to_display_text(amounts[1])));
+    return meaning(QObject::tr("%1 likely, between %2 and %3")
+                       .arg(shown(to_display_text(amounts[1])), shown(to_display_text(amounts[0])),
+                            shown(to_display_text(amounts[2]))));
+}
+
+Typed read_date(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
+    const auto day = read_day(text, context.today);
+    if (!day) return refused(QObject::tr("Write the day as 31 March 2026 or 2026-03-31."));
+    into.text(field.name, *day);
+    const QString words = day_text(*day);
+    return meaning(words == text ? QString() : words);
+}
+
+Typed read_moment(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
+    const auto instant = read_instant(text, context.today);
+    if (!instant) return refused(QObject::tr("Write day and time as 5 March 2026 14:30, in UTC."));
+    into.text(field.name, *instant);
+    return meaning(instant_text(*instant));
+}
+
+Typed read_edtf(const Field& field, const QString& text, FieldValues& into) {
+    // Life dates may stand with a dash, as printed.
+    const std::string written = plain(QString(text).replace(QStringLiteral("–"), QStringLiteral("/")));
+    const auto date = provenance::parse_edtf(written);
+    if (!date) return refused(date.error());
+    into.text(field.name, written);
+    const QString words = date_words(written);
+    return meaning(words == text ? QString() : words);
+}
+
+Typed read_zone(const Field& field, const QString& text, FieldValues& into) {
+    if (!QTimeZone::isTimeZoneIdAvailable(text.toUtf8()))
+        return refused(QObject::tr("There is no time zone of that name; write it as Europe/London."));
+    into.text(field.name, plain(text));
+    return {};
+}
+
+Typed read_record(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
+    if (field.of != "person") {
+        const auto id = parse_uuid(plain(text));
+        if (!id) return refused(QObject::tr("Choose one of the list."));
+        into.record(field.name, *id);
+        return {};
+    }
+    const auto known = std::ranges::find_if(context.snapshot.people, [&](const casebook::Record& person) {
+        return person.body.text_or("name") == plain(text);
+    });
+    if (known != context.snapshot.people.end()) {
+        into.record(field.name, known->id);
+        return {};
+    }
+    into.record(field.name, Uuid{});
+    return {{}, QObject::tr("New in this casebook."), text};
+}
+
+}  // namespace
+
+Typed read_typed(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
+    switch (field.type) {
+        case FieldType::number:
+            return read_number(field, text, into);
+        case FieldType::integer:
+            return read_integer(field, text, into);
+        case FieldType::flag:
+            into.flag(field.name, text == QStringLiteral("yes"));
+            return {};
+        case FieldType::money:
+            return read_money(field, text, into);
+        case FieldType::money_estimate:
+            return read_estimate(field, text, into);
+        case FieldType::date:
+            return read_date(field, text, context, into);
+        case FieldType::instant:
+            return read_moment(field, text, context, into);
+        case FieldType::edtf:
+            return read_edtf(field, text, into);
+        case FieldType::zone:
+            return read_zone(field, text, into);
+        case FieldType::record:
+            return read_record(field, text, context, into);
+        default:
+            into.text(field.name, plain(text));
+            return {};
+    }
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,112 @@
+// From values to the text of their entries.
+#include <algorithm>
+
+#include "forms/typed_value.hpp"
+#include "tedge/base/length.hpp"
+#include "tedge/base/number_text.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Body;
+using casebook::Field;
+using casebook::FieldType;
+
+namespace {
+
+QString estimate_text(const Body::MoneyEstimate& estimate) {
+    const auto part = [&](std::int64_t minor) { return shown(to_decimal_text({minor, estimate.currency})); };
+    const QString code = shown(estimate.currency.code());
+    if (estimate.minor.is_certain()) return part(estimate.minor.likely) + QLatin1Char(' ') + code;
+    return QStringLiteral("%1 – %2 – %3 %4")
+        .arg(part(estimate.minor.low), part(estimate.minor.likely), part(estimate.minor.high), code);
+}
+
+QString record_text(const Field& field, const Body& body, const FormContext& context) {
+    const auto id = body.record(field.name);
+    if (!id) return {};
+    if (field.of != "person") return shown(to_text(*id));
+    const casebook::Record* person = context.snapshot.find(*id);
+    return person != nullptr ? shown(person->body.text_or("name")) : QString();
+}
+
+}  // namespace
+
+bool is_typed(const Field& field, const casebook::Kind& kind) {
+    switch (field.type) {
+        case FieldType::sha256:
+        case FieldType::region:
+        case FieldType::placement:
+        case FieldType::values:
+            return false;
+        case FieldType::record:
+            // The program itself joins photographs and frames; everywhere else a person says which is meant.
+            return field.of == "person" || field.of == "photograph" ||
+                   (field.of == "face_frame" && kind.name != "photograph" && kind.name != "face_frame");
+        default:
+            return true;
+    }
+}
+
+QString typed_text(const Field& field, const Body& body, const FormContext& context) {
+    if (!body.has(field.name)) return {};
+    switch (field.type) {
+        case FieldType::number: {
+            const auto number = body.number(field.name);
+            return number ? shown(format_number(*number)) : QString();
+        }
+        case FieldType::integer: {
+            const auto number = body.integer(field.name);
+            return number ? QString::number(*number) : QString();
+        }
+        case FieldType::flag:
+            return body.flag(field.name) ? QStringLiteral("yes") : QStringLiteral("no");
+        case FieldType::money: {
+            const auto money = body.money(field.name);
+            return money ? shown(to_decimal_text(*money) + " " + std::string(money->currency.code())) : QString();
+        }
+        case FieldType::money_estimate: {
+            const auto estimate = body.money_estimate(field.name);
+            return estimate ? estimate_text(*estimate) : QString();
+        }
+        case FieldType::date:
+            return day_text(body.text_or(field.name));
+        case FieldType::instant:
+            return instant_text(body.text_or(field.name));
+        case FieldType::record:
+            return record_text(field, body, context);
+        default:
+            return shown(body.text_or(field.name));
+    }
+}
+
+QStringList parts_of_amount(const QString& text) {
+    QString figures = text.trimmed();
+    QString currency;
+    const qsizetype blank = figures.lastIndexOf(QLatin1Char(' '));
+    const QString last = figures.mid(blank + 1);
+    const bool is_code = last.size() == 3 && std::ranges::all_of(last, [](QChar c) { return c.isLetter(); });
+    if (is_code) {
+        currency = last.toUpper();
+        figures = figures.left(std::max<qsizetype>(blank, 0));
+    }
+    QStringList parts;
+    for (const QString& part : figures.split(QStringLiteral("–"))) parts << part.trimmed();
+    return parts << currency;
+}
+
+QString choice_text(const casebook::Record& record) {
+    const Body& body = record.body;
+    QString text = capital(spoken(body.text_or("face")));
+    if (record.kind == "face_frame") {
+        const auto width = body.number("width_mm");
+        const auto height = body.number("height_mm");
+        if (width && height) text += QStringLiteral(", ") + shown(format_size_height_first(*height, *width));
+        if (body.has("epoch_why")) text += QStringLiteral(", ") + shown(body.text_or("epoch_why"));
+        return text;
+    }
+    text += QStringLiteral(", %1 light, %2").arg(spoken(body.text_or("light")), spoken(body.text_or("stage")));
+    return body.has("caption") ? text + QStringLiteral(": ") + shown(body.text_or("caption")) : text;
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,49 @@
+// Between a field's value and the text that stands for it in a form. One text for each value, so that half-typed forms
+// can be kept as they are: "825.5", "tinted-varnish", "31 March 2026", "1200.00 GBP", "300.00 – 400.00 – 900.00 EUR",
+// a person's name, the id of another record (which no entry shows).
+#pragma once
+
+#include <QString>
+#include <QStringList>
+#include <optional>
+#include <string>
+
+#include "tedge/casebook/field_table.hpp"
+#include "tedge/casebook/record.hpp"
+#include "tedge/casebook/snapshot.hpp"
+
+namespace tedge::desk {
+
+// What a form needs to know of its case.
+struct FormContext {
+    casebook::CaseSnapshot snapshot;
+    const casebook::Kind* kind = nullptr;
+    QString currency;   // proposed for amounts, ISO 4217
+    std::string today;  // ISO day
+};
+
+// Fields that are entered in the form; places, placements, files and maps have ways of their own, and what the program
+// writes by itself (the placement of a photograph) is not typed.
+[[nodiscard]] bool is_typed(const casebook::Field& field, const casebook::Kind& kind);
+
+[[nodiscard]] QString typed_text(const casebook::Field& field, const casebook::Body& body, const FormContext& context);
+
+struct Typed {
+    QString fault;                  // why it does not fit, one sentence; "" where it does
+    QString meaning;                // what was understood, where the text does not say it: "825.5 mm", "about 1847"
+    std::optional<QString> person;  // a name that the casebook does not know yet
+    [[nodiscard]] bool fits() const { return fault.isEmpty(); }
+};
+
+// Puts a text that is not empty into the values where it fits. A person who is new stands there as the nil id until the
+// form is saved.
+[[nodiscard]] Typed read_typed(const casebook::Field& field, const QString& text, const FormContext& context,
+                               casebook::FieldValues& into);
+
+// An estimate's parts, the currency last: {"300.00", "400.00", "900.00", "GBP"}; of one amount: {"300.00", "GBP"}.
+[[nodiscard]] QStringList parts_of_amount(const QString& text);
+
+// "recto, 610 × 460 mm (…)", "Recto, raking light, as received": a record as a list of choices names it.
+[[nodiscard]] QString choice_text(const casebook::Record& record);
+
+}  // namespace tedge::desk

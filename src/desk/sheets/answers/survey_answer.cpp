@@ -1,0 +1,24 @@
+#include <algorithm>
+
+#include "sheets/answers/answer.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Record;
+
+AnswerLines survey_answer(const casebook::CaseSnapshot& snapshot) {
+    const auto findings = snapshot.of_kind("finding");
+    const auto surveys = snapshot.of_kind("survey");
+    const auto unstable = static_cast<int>(std::ranges::count_if(
+        findings, [](const Record* r) { return r->body.flag("unstable") && !r->body.has("consolidated_on"); }));
+    AnswerLines lines;
+    if (unstable == 1) lines.push_back({QObject::tr("⊘ One place is unstable and not consolidated."), Tone::closed});
+    if (unstable > 1)
+        lines.push_back({QObject::tr("⊘ %1 places are unstable and not consolidated.").arg(unstable), Tone::closed});
+    lines.push_back({QObject::tr("Findings: %1. Surveys: %2.").arg(findings.size()).arg(surveys.size())});
+    if (surveys.empty()) lines.push_back({QObject::tr("△ No face is surveyed yet."), Tone::warning});
+    return lines;
+}
+
+}  // namespace tedge::desk

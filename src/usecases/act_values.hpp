@@ -1,0 +1,16 @@
+// The act that gates are asked about, from the values that are to be written.
+#pragma once
+
+#include "tedge/casebook/gates.hpp"
+
+namespace tedge::usecases {
+
+// The record as it would stand with the values written into it.
+[[nodiscard]] casebook::Body body_with(const casebook::Body& before, const casebook::FieldValues& values);
+
+[[nodiscard]] casebook::Act act_of(std::string_view kind, casebook::Body fields, const Uuid& record);
+
+// gate.closed, from the first requirement that closes the gate.
+[[nodiscard]] std::unexpected<Error> closed_by(const casebook::GateAnswer& answer);
+
+}  // namespace tedge::usecases

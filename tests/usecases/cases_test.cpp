@@ -1,0 +1,63 @@
+#include "tedge/usecases/cases.hpp"
+
+#include "usecase_book.hpp"
+
+using namespace tedge;
+using namespace tedge::usecases;
+using casebook::FieldValues;
+using casebook::Record;
+
+TEST_CASE("A case with a size has its recto in millimetres from the beginning") {
+    UsecaseBook shop;
+    const casebook::CaseSnapshot snapshot = shop.snapshot();
+    const Record* frame = current_frame(snapshot, Face::recto);
+    REQUIRE(frame != nullptr);
+    CHECK(frame->body.number("width_mm") == 812.0);
+    CHECK(frame->body.number("height_mm") == 610.0);
+    CHECK(current_frame(snapshot, Face::verso) == nullptr);
+}
+
+TEST_CASE("A case that cannot be made in full is not made at all") {
+    UsecaseBook shop;
+    const auto before = must(shop.book.cases()).size();
+    for (const SizeMm size : {SizeMm{0, 320}, SizeMm{400, -1}, SizeMm{1e9, 320}}) {
+        const auto made = open_case(shop.acting, {"Ferry", "", size});
+        REQUIRE_FALSE(made);
+        CHECK(made.error().code == "face.size-out-of-range");
+    }
+    const auto nameless = open_case(shop.acting, {"  ", "", std::nullopt});
+    REQUIRE_FALSE(nameless);
+    CHECK(nameless.error().code == "case.no-title");
+    CHECK(must(shop.book.cases()).size() == before);
+}
+
+TEST_CASE("A case is found by id, by the beginning of its id and by its title, when only one answers") {
+    UsecaseBook shop;
+    const std::string id = to_text(shop.case_id);
+    CHECK(must(find_case(shop.book, id)) == shop.case_id);
+    CHECK(must(find_case(shop.book, "River landscape")) == shop.case_id);
+    CHECK(find_case(shop.book, "River").error().code == "case.unknown");
+    CHECK(find_case(shop.book, id.substr(0, 4)).error().code == "case.unknown");  // too short to mean one picture
+    must(open_case(shop.acting, {"River landscape", "", std::nullopt}));
+    CHECK(find_case(shop.book, "River landscape").error().code == "case.ambiguous");
+}
+
+TEST_CASE("The card tells where it is now, who holds it and what falls due first") {
+    UsecaseBook shop;
+    const Uuid holder = must(shop.book.person_named("Odalind Marsh"));
+    shop.add("custody", FieldValues().text("place", "saleroom").text("from", "2026-03-01").text("to", "2026-03-05"));
+    shop.add("custody", FieldValues()
+                            .text("place", "workshop")
+                            .record("holder", holder)
+                            .text("from", "2026-03-05")
+                            .text("insured_by", "Lantern Mutual"));
+    shop.add("deadline", FieldValues().text("what", "collect").text("on", "2026-03-09").text("done_on", "2026-03-05"));
+    shop.add("deadline", FieldValues().text("what", "insurance ends").text("on", "2026-06-01"));
+    shop.add("deadline", FieldValues().text("what", "return window ends").text("on", "2026-03-26"));
+    const CaseCard card = card_of(shop.snapshot());
+    CHECK(card.place == "workshop");
+    CHECK(card.holder == "Odalind Marsh");
+    CHECK(card.insured_by == "Lantern Mutual");
+    CHECK(card.next_deadline_what == "return window ends");
+    CHECK(card.next_deadline_on == "2026-03-26");
+}

@@ -1,0 +1,46 @@
+#include "tedge/usecases/dossiers.hpp"
+
+#include "tedge/base/files.hpp"
+#include "tedge/dossier/bag_verifier.hpp"
+#include "usecase_book.hpp"
+
+using namespace tedge;
+using namespace tedge::usecases;
+using casebook::FieldValues;
+using casebook::Reader;
+using casebook::Record;
+
+TEST_CASE("The six readers are known by their words, a seventh is refused with the six named") {
+    for (const char* word : {"own", "buyer", "restorer", "carrier", "insurer", "scholar"})
+        CHECK(casebook::to_text(must(parse_reader(word))) == word);
+    const auto refused = parse_reader("neighbour");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().next.find("restorer") != std::string::npos);
+}
+
+TEST_CASE("A buyer's dossier is a PDF and a valid bag, and warns of what is not signed") {
+    UsecaseBook shop;
+    const WrittenDossier written =
+        must(write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out"));
+    CHECK(written.pages >= 1);
+    CHECK(must(read_file(written.pdf)).starts_with("%PDF-1.4"));
+    CHECK(must(dossier::verify_bag(written.bag)).valid);
+    CHECK_FALSE(written.warnings.empty());
+}
+
+TEST_CASE("A name that slipped into a caption closes gate 22, and no file is written") {
+    UsecaseBook shop;
+    const Uuid client = must(shop.book.person_named("Perpetua Underhill-Gage"));
+    shop.add("custody", FieldValues().text("place", "workshop").record("holder", client).text("from", "2026-03-05"));
+    shop.add("photograph", FieldValues()
+                               .text("face", "recto")
+                               .text("light", "normal")
+                               .text("stage", "varnished")
+                               .text("sha256", std::string(64, 'a'))
+                               .text("caption", "As Perpetua Underhill-Gage saw it"));
+    const auto refused = write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "gate.closed");
+    CHECK(refused.error().values.at("gate") == "22");
+    CHECK_FALSE(std::filesystem::exists(shop.folder / "out"));
+}

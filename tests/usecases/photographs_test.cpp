@@ -1,0 +1,144 @@
+#include "tedge/usecases/photographs.hpp"
+
+#include <cmath>
+
+#include "painted_pair.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/imaging/write_picture.hpp"
+#include "usecase_book.hpp"
+
+using namespace tedge;
+using namespace tedge::usecases;
+using casebook::FieldValues;
+using casebook::Record;
+using namespace tedge::test_support;
+
+namespace {
+
+constexpr SizePx size{420, 336};
+const PaintedScene scene{.seed = 3, .stroke_px = 90.0, .layers = 4};
+
+std::filesystem::path photographed(UsecaseBook& shop, const std::string& name, const KnownMove& move,
+                                   const Ageing& ageing = {.noise = 1.5}, std::uint64_t seed = 11) {
+    const auto file = shop.folder / name;
+    must(imaging::write_picture(file, photograph(scene, size, move, ageing, seed, 2), imaging::PictureFormat::png));
+    return file;
+}
+
+NewPhotograph taken(UsecaseBook& shop, const std::filesystem::path& file, Face face = Face::recto) {
+    NewPhotograph wanted;
+    wanted.case_id = shop.case_id;
+    wanted.file = file;
+    wanted.face = face;
+    wanted.stage = "as-received";
+    return wanted;
+}
+
+const std::array<PointPx, 4> whole_picture{PointPx{-0.5, -0.5}, PointPx{419.5, -0.5}, PointPx{419.5, 335.5},
+                                           PointPx{-0.5, 335.5}};
+
+}  // namespace
+
+TEST_CASE("A photograph is taken in once, with its size, and its bytes are kept as they were") {
+    UsecaseBook shop;
+    const auto file = photographed(shop, "first.png", {});
+    const TakenPhotograph first = must(take_in_photograph(shop.acting, taken(shop, file)));
+    CHECK(first.size->width_px == 420);
+    CHECK_FALSE(first.already);
+    CHECK(must(read_file(shop.book.original_path(first.sha256))) == must(read_file(file)));
+    const TakenPhotograph again = must(take_in_photograph(shop.acting, taken(shop, file)));
+    CHECK(again.already);
+    CHECK(again.id == first.id);
+    CHECK(shop.count("photograph") == 1);
+}
+
+TEST_CASE("A word that is none, and a file that is no picture, are refused and leave no record") {
+    UsecaseBook shop;
+    NewPhotograph wanted = taken(shop, photographed(shop, "first.png", {}));
+    wanted.light = "moonlight";
+    CHECK(take_in_photograph(shop.acting, wanted).error().code == "photograph.unknown-word");
+    must(write_file_durably(shop.folder / "letter.jpg", "Dear sir, the picture is by the master."));
+    CHECK_FALSE(take_in_photograph(shop.acting, taken(shop, shop.folder / "letter.jpg")));
+    CHECK(shop.count("photograph") == 0);
+}
+
+TEST_CASE("A damaged photograph is refused, kept and marked only when that is asked for") {
+    UsecaseBook shop;
+    std::string bytes = must(read_file(photographed(shop, "whole.png", {})));
+    bytes.resize(bytes.size() / 2);
+    must(write_file_durably(shop.folder / "half.png", bytes));
+    NewPhotograph wanted = taken(shop, shop.folder / "half.png");
+    CHECK(take_in_photograph(shop.acting, wanted).error().code == "picture.damaged");
+    wanted.keep_damaged = true;
+    const TakenPhotograph kept = must(take_in_photograph(shop.acting, wanted));
+    CHECK_FALSE(kept.damaged.empty());
+    CHECK(must(shop.book.record(kept.id)).body.has("damaged"));
+    CHECK(must(read_file(shop.book.original_path(kept.sha256))) == bytes);
+}
+
+TEST_CASE("Corners place a photograph: the middle of the pixels is the middle of the millimetres") {
+    UsecaseBook shop;
+    const Uuid photo = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "first.png", {})))).id;
+    must(place_by_corners(shop.acting, photo, whole_picture));
+    const Record record = must(shop.book.record(photo));
+    CHECK(record.body.record("face_frame") == shop.recto());
+    const PointMm middle = record.body.placement("face_from_photo")->to_face({209.5, 167.5});
+    CHECK(middle.x_mm == Approx(406.0));
+    CHECK(middle.y_mm == Approx(305.0));
+}
+
+TEST_CASE("The first photograph of the back that is placed makes the frame of the back") {
+    UsecaseBook shop;
+    const Uuid photo =
+        must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "back.png", {}), Face::verso))).id;
+    must(place_by_corners(shop.acting, photo, whole_picture));
+    const auto snapshot = shop.snapshot();
+    const Record* verso = current_frame(snapshot, Face::verso);
+    REQUIRE(verso != nullptr);
+    CHECK(verso->body.number("width_mm") == 812.0);
+    CHECK(verso->body.record("reference") == photo);
+    // Four corners on one line place nothing, and make no frame either.
+    const Uuid edge = must(take_in_photograph(
+                               shop.acting, taken(shop, photographed(shop, "edge.png", {}, {.noise = 3}), Face::verso)))
+                          .id;
+    const auto refused = place_by_corners(shop.acting, edge, {PointPx{0, 0}, {10, 0}, {20, 0}, {30, 0}});
+    REQUIRE_FALSE(refused);
+    CHECK_FALSE(must(shop.book.record(edge)).body.has("face_from_photo"));
+}
+
+TEST_CASE("A registered photograph lies on the picture where its known movement puts it") {
+    UsecaseBook shop;
+    const Uuid reference = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "first.png", {})))).id;
+    const KnownMove truth{seen_from({.degrees = 3.0, .scale = 0.96, .shift = {5, -3}}, size, size), 1.0, 500.0};
+    const Uuid moving =
+        must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "yellow.png", truth, old_varnish, 12)))).id;
+    CHECK(register_photograph(shop.acting, reference, moving).error().code == "photograph.not-placed");
+
+    must(place_by_corners(shop.acting, reference, whole_picture));
+    const RegisteredPhotograph found = must(register_photograph(shop.acting, reference, moving));
+    REQUIRE(found.usable);
+    const auto placed = must(shop.book.record(moving)).body.placement("face_from_photo");
+    const auto still = must(shop.book.record(reference)).body.placement("face_from_photo");
+    REQUIRE(placed);
+    for (const PointPx at : {PointPx{60, 60}, PointPx{210, 170}, PointPx{360, 280}}) {
+        const PointMm here = placed->to_face(at);
+        const PointMm there = still->to_face(truth(at));
+        CHECK(std::hypot(here.x_mm - there.x_mm, here.y_mm - there.y_mm) < 0.6);  // a pixel covers 1.9 mm
+    }
+    CHECK(must(shop.book.record(found.registration)).body.flag("usable"));
+}
+
+TEST_CASE("Another picture is laid nowhere, and that is recorded") {
+    UsecaseBook shop;
+    const Uuid reference = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "first.png", {})))).id;
+    must(place_by_corners(shop.acting, reference, whole_picture));
+    const PaintedScene other{.seed = 77, .stroke_px = 90.0, .layers = 4};
+    const auto file = shop.folder / "other.png";
+    must(imaging::write_picture(file, photograph(other, size, {}, {.noise = 1.5}, 5, 2), imaging::PictureFormat::png));
+    const Uuid moving = must(take_in_photograph(shop.acting, taken(shop, file))).id;
+    const RegisteredPhotograph found = must(register_photograph(shop.acting, reference, moving));
+    CHECK_FALSE(found.usable);
+    CHECK_FALSE(found.reason.empty());
+    CHECK_FALSE(must(shop.book.record(moving)).body.has("face_from_photo"));
+    CHECK_FALSE(must(shop.book.record(found.registration)).body.flag("usable"));
+}

@@ -1,0 +1,185 @@
+#include "tedge/usecases/records.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "usecase_book.hpp"
+
+using namespace tedge;
+using namespace tedge::usecases;
+using casebook::FieldValues;
+using casebook::Record;
+
+namespace {
+
+FieldValues trial_at(UsecaseBook& shop, const Region& place) {
+    return FieldValues()
+        .record("face_frame", shop.recto())
+        .region("region", place)
+        .text("passage", "sky")
+        .text("layer", "varnish")
+        .text("agent", "acetone 30, isooctane 70");
+}
+
+void photograph_as_found(UsecaseBook& shop, std::string_view face) {
+    shop.add("photograph", FieldValues()
+                               .text("face", face)
+                               .text("light", "normal")
+                               .text("stage", "as-received")
+                               .text("sha256", std::string(64, face == "recto" ? 'a' : 'b'))
+                               .flag("has_scale", true));
+}
+
+// Everything gate 7 asks for: as found, both faces, loose paint looked for.
+void survey(UsecaseBook& shop, std::string_view loose_paint) {
+    for (const char* face : {"recto", "verso"}) photograph_as_found(shop, face);
+    shop.add("survey", FieldValues()
+                           .text("surveyed_on", "2026-03-03")
+                           .text("face", "recto")
+                           .text("condition", "fair")
+                           .text("loose_paint", loose_paint));
+}
+
+}  // namespace
+
+TEST_CASE("A trial is refused until the picture is recorded as found, and nothing of it is written") {
+    UsecaseBook shop;
+    const auto refused = add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(20, 20, 10)));
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "gate.closed");
+    CHECK(refused.error().values.at("gate") == "7");
+    CHECK_FALSE(refused.error().next.empty());
+    CHECK(shop.count("trial") == 0);
+    survey(shop, "none-found");
+    CHECK(add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(20, 20, 10))));
+    CHECK(shop.count("trial") == 1);
+}
+
+TEST_CASE("A trial within the margin of flaking paint is refused, outside of it not") {
+    UsecaseBook shop;
+    survey(shop, "mapped");
+    shop.add("finding", FieldValues()
+                            .record("face_frame", shop.recto())
+                            .region("region", square(100, 100, 40))
+                            .text("layer", "paint")
+                            .text("term", "flaking")
+                            .flag("unstable", true));
+    const auto near = add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(143, 110, 10)));
+    REQUIRE_FALSE(near);
+    CHECK(near.error().values.at("requirement") == "8.unstable-paint");
+    // The margin is 5 mm: common practice.
+    CHECK(add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(145.5, 110, 10))));
+}
+
+TEST_CASE("Every act is taken back by its inverse, and the inverse by its own") {
+    UsecaseBook shop;
+    const auto body = [&](const Uuid& id) { return must(shop.book.record(id)).body.as_json(); };
+    const Done added = must(
+        add_record(shop.acting, shop.case_id, "cost_line", FieldValues().text("name", "lining").text("note", "ask")));
+    const Uuid line = added.record;
+    const auto before = body(line);
+
+    const Done changed =
+        must(change_record(shop.acting, line, FieldValues().text("name", "lining on linen").unset("note")));
+    CHECK(body(line) != before);
+    const Done undone = must(take_back(shop.acting, changed.inverse));
+    CHECK(body(line) == before);
+    must(take_back(shop.acting, undone.inverse));
+    CHECK(body(line)["name"] == "lining on linen");
+    CHECK_FALSE(body(line).contains("note"));
+
+    const Done removed = must(remove_record(shop.acting, line));
+    CHECK(shop.count("cost_line") == 0);
+    must(take_back(shop.acting, removed.inverse));
+    CHECK(shop.count("cost_line") == 1);
+    const Done gone = must(take_back(shop.acting, added.inverse));
+    CHECK(shop.count("cost_line") == 0);
+    must(take_back(shop.acting, gone.inverse));
+    CHECK(shop.count("cost_line") == 1);
+}
+
+TEST_CASE("An act that fails half-way leaves nothing behind, inner acts included") {
+    UsecaseBook shop;
+    const auto changes = must(shop.book.check()).changes;
+    const auto outcome = shop.book.in_one_act([&]() -> Expected<Uuid> {
+        const auto first =
+            must(add_record(shop.acting, shop.case_id, "cost_line", FieldValues().text("name", "frame")));
+        CHECK(shop.count("cost_line") == 1);  // the act sees itself
+        const auto wrong = add_record(shop.acting, shop.case_id, "cost_line", FieldValues().text("nonsense", "1"));
+        if (!wrong) return pass_on(wrong);
+        return first.record;
+    });
+    REQUIRE_FALSE(outcome);
+    CHECK(shop.count("cost_line") == 0);
+    const auto report = must(shop.book.check());
+    CHECK(report.ok());
+    CHECK(report.changes == changes);
+}
+
+TEST_CASE("A failed part that the act lives with takes back itself alone") {
+    UsecaseBook shop;
+    const auto outcome = shop.book.in_one_act([&]() -> Expected<Uuid> {
+        const auto wrong =
+            shop.book.commit(shop.acting.author, {[&] {
+                                                      casebook::Edit edit;
+                                                      edit.case_id = shop.case_id;
+                                                      edit.kind = "cost_line";
+                                                      edit.values.text("name", "written, then taken back");
+                                                      return edit;
+                                                  }(),
+                                                  casebook::Edit{}});
+        CHECK_FALSE(wrong);
+        return must(add_record(shop.acting, shop.case_id, "cost_line", FieldValues().text("name", "kept"))).record;
+    });
+    REQUIRE(outcome);
+    const auto snapshot = shop.snapshot();
+    REQUIRE(snapshot.of_kind("cost_line").size() == 1);
+    CHECK(snapshot.of_kind("cost_line").front()->body.text("name") == "kept");
+    CHECK(must(shop.book.check()).ok());
+}
+
+TEST_CASE("While an act lasts no other program writes, so what its gate saw still holds") {
+    UsecaseBook shop;
+    auto other = must(casebook::Casebook::open(shop.folder / "book", {&shop.clock, &shop.ids}));
+    const auto outcome = shop.book.in_one_act([&]() -> Expected<Uuid> {
+        static_cast<void>(shop.count("finding"));
+        casebook::Edit edit;
+        edit.case_id = shop.case_id;
+        edit.kind = "cost_line";
+        edit.values.text("name", "from the other program");
+        const auto refused = other.commit(shop.acting.author, {edit});
+        CHECK_FALSE(refused);
+        if (!refused) CHECK(refused.error().code == "casebook.busy");
+        return shop.case_id;
+    });
+    CHECK(outcome);
+    CHECK(shop.count("cost_line") == 0);
+}
+
+TEST_CASE("A change that carries what its author saw becomes a conflict with what came in between") {
+    UsecaseBook shop;
+    const Uuid note = shop.add("viewing_note", FieldValues().text("text", "thin in the sky"));
+    const std::vector<Uuid> seen = shop.book.record(note)->newest_changes;
+    REQUIRE(usecases::change_record(shop.acting, note, FieldValues().text("text", "thin everywhere")));
+    SECTION("told as a conflict when it says so") {
+        REQUIRE(usecases::change_record(shop.acting, note, FieldValues().text("text", "sound"), {}, seen));
+        const auto conflicts = shop.book.conflicts().value();
+        REQUIRE(conflicts.size() == 1);
+        CHECK(conflicts.front().record == note);
+        CHECK(conflicts.front().path == "text");
+        CHECK(shop.book.record(note)->body.text("text") == "sound");
+    }
+    SECTION("another field of the same record is none") {
+        REQUIRE(usecases::change_record(shop.acting, note, FieldValues().text("quality", "uneven"), {}, seen));
+        CHECK(shop.book.conflicts()->empty());
+        CHECK(shop.book.record(note)->body.text("text") == "thin everywhere");
+    }
+    SECTION("a removal of what was changed meanwhile is one") {
+        REQUIRE(usecases::remove_record(shop.acting, note, {}, seen));
+        CHECK(shop.book.conflicts()->size() == 1);
+    }
+    SECTION("without it the change counts as made in sight of the other") {
+        REQUIRE(usecases::change_record(shop.acting, note, FieldValues().text("text", "sound")));
+        CHECK(shop.book.conflicts()->empty());
+    }
+    CHECK(shop.book.check()->ok());
+}
