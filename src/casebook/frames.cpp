@@ -1,5 +1,6 @@
 #include "tedge/casebook/frames.hpp"
 
+#include <cmath>
 #include <deque>
 #include <functional>
 #include <map>
@@ -14,6 +15,9 @@ using Map = std::function<std::optional<PointMm>(PointMm)>;
 struct Joint {
     Uuid to;
     Map map;
+    Homography plane;                  // the map without what bends
+    std::optional<double> spacing_mm;  // of what bends, where anything does
+    double error_mm = 0.0;
 };
 
 std::optional<Record> frame_record(const CaseSnapshot& snapshot, const Uuid& id) {
@@ -32,24 +36,31 @@ Map backward(const Placement& new_from_old) {
     };
 }
 
-Map turning(double width_mm) {
-    return [width_mm](PointMm p) { return std::optional(turned_over(p, width_mm)); };
+Joint turning(const Uuid& to, double width_mm) {
+    Joint joint{to, [width_mm](PointMm p) { return std::optional(turned_over(p, width_mm)); }, {}, {}, 0.0};
+    joint.plane = Homography::from_row_major({-1, 0, width_mm, 0, 1, 0, 0, 0, 1}).value_or(Homography());
+    return joint;
 }
 
 bool are_two_sides(const Body& a, const Body& b) {
     const std::string face_a = a.text_or("face");
     const std::string face_b = b.text_or("face");
-    // Two sides of one epoch: told apart from an older epoch by what both say of its beginning.
+    // Two sides of one epoch: told apart from another epoch by what both say of its beginning.
     return ((face_a == "recto" && face_b == "verso") || (face_a == "verso" && face_b == "recto")) &&
-           a.text_or("epoch_from") == b.text_or("epoch_from");
+           a.text_or("epoch_from") == b.text_or("epoch_from") && a.record("opened_by") == b.record("opened_by");
 }
 
 void join_epochs(const Record& frame, std::multimap<Uuid, Joint>& joints) {
     const auto older = frame.body.record("older");
     const auto placement = frame.body.placement("new_from_old");
     if (!older || !placement) return;
-    joints.emplace(*older, Joint{frame.id, forward(*placement)});
-    joints.emplace(frame.id, Joint{*older, backward(*placement)});
+    Joint joint{frame.id, forward(*placement), placement->face_from_photo, {}, placement->error_mm};
+    if (placement->displacement) joint.spacing_mm = placement->displacement->spacing_mm();
+    joints.emplace(*older, joint);
+    joint.to = *older;
+    joint.map = backward(*placement);
+    joint.plane = joint.plane.inverse();
+    joints.emplace(frame.id, std::move(joint));
 }
 
 std::multimap<Uuid, Joint> joints_of(const CaseSnapshot& snapshot) {
@@ -62,7 +73,7 @@ std::multimap<Uuid, Joint> joints_of(const CaseSnapshot& snapshot) {
             // One width for both directions, or there and back would not end where it began: that of the recto.
             const Record* recto = frame->body.text_or("face") == "recto" ? frame : other;
             if (const auto width = recto->body.number("width_mm")) {
-                joints.emplace(frame->id, Joint{other->id, turning(*width)});
+                joints.emplace(frame->id, turning(other->id, *width));
             }
         }
     }
@@ -70,23 +81,53 @@ std::multimap<Uuid, Joint> joints_of(const CaseSnapshot& snapshot) {
 }
 
 // The shortest chain of joints between two frames, nearest first; nothing where there is none.
-std::optional<std::vector<Map>> chain_between(const CaseSnapshot& snapshot, const Uuid& from, const Uuid& to) {
+std::optional<std::vector<Joint>> chain_between(const CaseSnapshot& snapshot, const Uuid& from, const Uuid& to) {
     const auto joints = joints_of(snapshot);
-    std::deque<std::pair<Uuid, std::vector<Map>>> waiting{{from, {}}};
+    std::deque<std::pair<Uuid, std::vector<Joint>>> waiting{{from, {}}};
     std::set<Uuid> visited{from};
     while (!waiting.empty()) {
-        auto [here, maps] = std::move(waiting.front());
+        auto [here, chain] = std::move(waiting.front());
         waiting.pop_front();
-        if (here == to) return maps;
+        if (here == to) return chain;
         const auto [first, last] = joints.equal_range(here);
         for (auto joint = first; joint != last; ++joint) {
             if (!visited.insert(joint->second.to).second) continue;
-            std::vector<Map> longer = maps;
-            longer.push_back(joint->second.map);
+            std::vector<Joint> longer = chain;
+            longer.push_back(joint->second);
             waiting.emplace_back(joint->second.to, std::move(longer));
         }
     }
     return std::nullopt;
+}
+
+std::optional<PointMm> along(const std::vector<Joint>& chain, PointMm point) {
+    std::optional<PointMm> here = point;
+    for (const Joint& joint : chain) {
+        if (here) here = joint.map(*here);
+    }
+    return here;
+}
+
+// The plane part of a placement carried along a chain, the finest lattice of what bends on the way, and the errors.
+struct Carried {
+    Homography plane;
+    std::optional<double> spacing_mm;
+    double variance_mm2 = 0.0;
+};
+
+std::optional<Carried> carried_along(const std::vector<Joint>& chain, const Placement& placement) {
+    Carried carried{placement.face_from_photo, {}, placement.error_mm * placement.error_mm};
+    if (placement.displacement) carried.spacing_mm = placement.displacement->spacing_mm();
+    for (const Joint& joint : chain) {
+        const auto plane = compose(joint.plane, carried.plane);
+        if (!plane) return std::nullopt;
+        carried.plane = *plane;
+        if (joint.spacing_mm) {
+            carried.spacing_mm = std::min(carried.spacing_mm.value_or(*joint.spacing_mm), *joint.spacing_mm);
+        }
+        carried.variance_mm2 += joint.error_mm * joint.error_mm;
+    }
+    return carried;
 }
 
 }  // namespace
@@ -104,14 +145,46 @@ std::optional<Region> seen_in_frame(const CaseSnapshot& snapshot, const Region& 
     if (!chain) return std::nullopt;
     bool inverted = true;
     Region here = region;
-    for (const Map& map : *chain) {
-        here = here.mapped([&](PointMm p) {
-            const auto moved = map(p);
-            inverted = inverted && moved.has_value();
-            return moved.value_or(p);
-        });
-    }
+    here = here.mapped([&](PointMm p) {
+        const auto moved = along(*chain, p);
+        inverted = inverted && moved.has_value();
+        return moved.value_or(p);
+    });
     return inverted ? std::optional(here) : std::nullopt;
+}
+
+std::optional<Region> place_on_frame(const CaseSnapshot& snapshot, const Record& placed, const Uuid& frame) {
+    const auto on = placed.body.record("face_frame");
+    const auto region = placed.body.region("region");
+    if (!on || !region || face_of_frame(snapshot, *on) != face_of_frame(snapshot, frame)) return std::nullopt;
+    return seen_in_frame(snapshot, *region, *on, frame);
+}
+
+std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement, const Uuid& from_frame,
+                                      const Uuid& to_frame) {
+    if (from_frame == to_frame) return placement;
+    const auto target = frame_record(snapshot, to_frame);
+    const auto chain = target ? chain_between(snapshot, from_frame, to_frame) : std::nullopt;
+    const auto carried = chain ? carried_along(*chain, placement) : std::nullopt;
+    if (!carried) return std::nullopt;
+    Placement there;
+    there.face_from_photo = carried->plane;
+    if (carried->spacing_mm) {
+        const BoxMm face{{0.0, 0.0},
+                         {target->body.number("width_mm").value_or(0), target->body.number("height_mm").value_or(0)}};
+        const auto exact = [&](PointPx pixel) { return along(*chain, placement.to_face(pixel)); };
+        const auto fitted = placement_along(carried->plane, exact, face, 0.5 * *carried->spacing_mm);
+        if (!fitted) return std::nullopt;
+        there = *fitted;
+    }
+    there.error_mm = std::sqrt(carried->variance_mm2 + there.error_mm * there.error_mm);
+    return there;
+}
+
+std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& photograph, const Uuid& frame) {
+    const auto on = photograph.body.record("face_frame");
+    const auto placement = photograph.body.placement("face_from_photo");
+    return on && placement ? carried_over(snapshot, *placement, *on, frame) : std::nullopt;
 }
 
 }  // namespace tedge::casebook

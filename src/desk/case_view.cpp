@@ -11,7 +11,9 @@
 #include "client_screen.hpp"
 #include "rack/rack_model.hpp"
 #include "tedge/base/length.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/derived.hpp"
+#include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/photographs.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -100,7 +102,7 @@ QWidget* CaseView::make_easel_side() {
     connect(easel_, &Easel::record_touched, this, &CaseView::open_record);
     connect(easel_, &Easel::corners_picked, this, &CaseView::place_by_corners);
     connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
-        const Record* frame = snapshot_ ? usecases::current_frame(*snapshot_, face_) : nullptr;
+        const Record* frame = snapshot_ ? usecases::frame_to_show(*snapshot_, face_, first_) : nullptr;
         if (frame != nullptr) sheet(tacks_->selected()).form().set_place(frame->id, region);
     });
     connect(strip_, &FilmStrip::shown_one, this, &CaseView::show_photograph);
@@ -185,7 +187,9 @@ std::optional<ShownPhotograph> CaseView::shown_photograph(const std::optional<Uu
     ShownPhotograph photo;
     photo.id = *id;
     photo.pyramid = usecases::pyramid_path(session_.book().folder(), record->body.text_or("sha256"));
-    photo.placement = record->body.placement("face_from_photo");
+    if (const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_)) {
+        photo.placement = casebook::placement_on_frame(*snapshot_, *record, frame->id);
+    }
     photo.size = {static_cast<int>(record->body.integer("width_px").value_or(0)),
                   static_cast<int>(record->body.integer("height_px").value_or(0))};
     photo.label = shown(record->body.text_or("stage") + ", " + record->body.text_or("light"));
@@ -193,7 +197,7 @@ std::optional<ShownPhotograph> CaseView::shown_photograph(const std::optional<Uu
 }
 
 void CaseView::show_easel() {
-    const Record* frame = usecases::current_frame(*snapshot_, face_);
+    const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
     easel_->show_face(frame != nullptr ? SizeMm{frame->body.number("width_mm").value_or(0),
                                                 frame->body.number("height_mm").value_or(0)}
                                        : SizeMm{});
@@ -204,11 +208,11 @@ void CaseView::show_easel() {
 
 void CaseView::show_overlays() {
     std::vector<Overlay> overlays;
-    const Record* frame = usecases::current_frame(*snapshot_, face_);
+    const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
     int number = 0;
     for (const Record& record : snapshot_->records) {
-        const auto region = record.body.region("region");
-        if (!region || frame == nullptr || record.body.record("face_frame") != frame->id) continue;
+        const auto region = frame ? casebook::place_on_frame(*snapshot_, record, frame->id) : std::nullopt;
+        if (!region) continue;
         OverlayStyle style = OverlayStyle::treatment;
         if (record.kind == "finding")
             style = record.body.flag("unstable") ? OverlayStyle::unstable : OverlayStyle::finding;
@@ -268,7 +272,7 @@ void CaseView::open_record(const Uuid& record) {
 }
 
 void CaseView::draw_place() {
-    if (usecases::current_frame(*snapshot_, face_) == nullptr) {
+    if (usecases::frame_to_show(*snapshot_, face_, first_) == nullptr) {
         pointer_->setText(tr("This face has no size in millimetres yet: place a photograph by its corners first."));
         return;
     }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/frames.hpp"
 
 namespace tedge::dossier {
 
@@ -11,29 +12,9 @@ using casebook::Record;
 
 namespace {
 
-constexpr int most_epochs = 32;  // a chain of frames longer than this is a loop
-
 bool is_normal(const Record& photograph) {
     const std::string light = photograph.body.text_or("light");
     return light == "normal" || light == "cross-polarised";
-}
-
-// Through the newer frames, one at a time: each says how it lies on the one before.
-const Record* newer_frame(const Extract& extract, const Uuid& frame) {
-    for (const Record* candidate : extract.of_kind("face_frame"))
-        if (candidate->body.record("older") == frame) return candidate;
-    return nullptr;
-}
-
-std::optional<Region> carried_on(const Extract& extract, Region region, Uuid from, const Uuid& to) {
-    for (int i = 0; i < most_epochs && from != to; ++i) {
-        const Record* next = newer_frame(extract, from);
-        const auto joined = next == nullptr ? std::nullopt : next->body.placement("new_from_old");
-        if (!joined) return std::nullopt;
-        region = region.mapped([&](PointMm p) { return joined->to_face(PointPx{p.x_mm, p.y_mm}); });
-        from = next->id;
-    }
-    return from == to ? std::optional(region) : std::nullopt;
 }
 
 std::vector<PointPx> to_photo(const Placement& placement, const std::vector<PointMm>& points) {
@@ -77,10 +58,8 @@ BeforeAndAfter before_and_after(const std::vector<const Record*>& photographs) {
 }
 
 std::optional<Region> region_in_frame(const Extract& extract, const Record& placed, const Uuid& face_frame) {
-    const auto region = placed.body.region("region");
-    const auto frame = placed.body.record("face_frame");
-    if (!region || region->empty() || !frame) return std::nullopt;
-    return carried_on(extract, *region, *frame, face_frame);
+    const auto region = casebook::place_on_frame(extract.as_case(), placed, face_frame);
+    return region && !region->empty() ? region : std::nullopt;
 }
 
 std::optional<PictureMark> mark_in_photograph(const Extract& extract, const Record& placed, const Record& photograph) {

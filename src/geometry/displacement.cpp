@@ -21,7 +21,50 @@ Span span_at(double coordinate, double origin, double spacing, int count) {
     return {cell - 1, cubic_bspline_weights(limited - cell)};
 }
 
+// Coefficients of a line of knots from the values there, in place: (c[k-1] + 4 c[k] + c[k+1]) / 6 = v[k] inside. The
+// first and last go on straight, which makes the second and the last but one equal to their values.
+void coefficients_from_values(const std::function<double&(int)>& at, int count) {
+    std::vector<double> upper(static_cast<std::size_t>(count), 0.0);
+    std::vector<double> right(static_cast<std::size_t>(count), 0.0);
+    right[1] = at(1);
+    for (int k = 2; k < count - 2; ++k) {
+        const auto i = static_cast<std::size_t>(k);
+        const double pivot = 4.0 - upper[i - 1];
+        upper[i] = 1.0 / pivot;
+        right[i] = (6.0 * at(k) - right[i - 1]) / pivot;
+    }
+    for (int k = count - 3; k >= 2; --k)
+        at(k) = right[static_cast<std::size_t>(k)] - upper[static_cast<std::size_t>(k)] * at(k + 1);
+    at(0) = 2.0 * at(1) - at(2);
+    at(count - 1) = 2.0 * at(count - 2) - at(count - 3);
+}
+
+// Both components of a line of coefficients that begins at `first` and goes on by `step`.
+void solve_line(std::vector<PointMm>& knots, std::size_t first, std::size_t step, int count) {
+    const auto knot = [&](int k) -> PointMm& { return knots[first + static_cast<std::size_t>(k) * step]; };
+    coefficients_from_values([&](int k) -> double& { return knot(k).x_mm; }, count);
+    coefficients_from_values([&](int k) -> double& { return knot(k).y_mm; }, count);
+}
+
 }  // namespace
+
+Expected<BsplineDisplacement> BsplineDisplacement::through(PointMm origin, double spacing_mm, int columns, int rows,
+                                                           const std::function<PointMm(PointMm)>& value_at_knot) {
+    std::vector<PointMm> knots;
+    for (int r = 0; r < rows; ++r) {
+        for (int c = 0; c < columns; ++c) {
+            const bool covered = r >= 1 && c >= 1 && r <= rows - 2 && c <= columns - 2;
+            knots.push_back(covered ? value_at_knot({origin.x_mm + c * spacing_mm, origin.y_mm + r * spacing_mm})
+                                    : PointMm{});
+        }
+    }
+    if (columns >= 4 && rows >= 4) {
+        const auto across = static_cast<std::size_t>(columns);
+        for (int r = 0; r < rows; ++r) solve_line(knots, static_cast<std::size_t>(r) * across, 1, columns);
+        for (int c = 0; c < columns; ++c) solve_line(knots, static_cast<std::size_t>(c), across, rows);
+    }
+    return make(origin, spacing_mm, columns, rows, std::move(knots));
+}
 
 std::array<double, 4> cubic_bspline_weights(double t) {
     const double s = 1.0 - t;

@@ -141,17 +141,4 @@ Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
                 "Use the id of the one you mean.", {{"reference", std::string(reference)}});
 }
 
-const Record* current_frame(const CaseSnapshot& snapshot, Face face) {
-    const auto frames = snapshot.of_kind("face_frame");
-    const auto replaced = [&](const Record* frame) {
-        return std::ranges::any_of(frames,
-                                   [&](const Record* other) { return other->body.record("older") == frame->id; });
-    };
-    const Record* current = nullptr;
-    for (const Record* frame : frames) {
-        if (frame->body.text_or("face") == to_text(face) && !replaced(frame)) current = frame;
-    }
-    return current;
-}
-
 }  // namespace tedge::usecases

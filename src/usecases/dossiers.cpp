@@ -6,6 +6,7 @@
 #include <array>
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/gates.hpp"
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/extract.hpp"
@@ -62,11 +63,15 @@ private:
     Expected<imaging::PixelMap> reduced_map(const Uuid& moving, const Uuid& reference, SizePx from, SizePx to) const {
         const Record* a = snapshot_.find(moving);
         const Record* b = snapshot_.find(reference);
-        const auto moving_place = a->body.placement("face_from_photo");
+        const auto frame = b->body.record("face_frame");
         const auto reference_place = b->body.placement("face_from_photo");
+        // Canvas that moved between the two is laid back: the moving picture's place on the reference's own frame.
+        const auto moving_place = frame ? casebook::placement_on_frame(snapshot_, *a, *frame) : std::nullopt;
         if (!moving_place || !reference_place) {
-            return fail("photograph.not-placed", "One of the two photographs is not placed on the picture.",
-                        "Place or register it first.");
+            return fail(
+                "photograph.not-placed",
+                "One of the two photographs is not placed, or canvas moved between them and nobody measured how.",
+                "Place it, or lay it over the other first.");
         }
         const auto full = [](const Record* record) {
             return SizePx{static_cast<int>(record->body.integer("width_px").value_or(1)),

@@ -3,6 +3,7 @@
 
 #include "act_values.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
@@ -93,9 +94,12 @@ Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, 
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const auto snapshot = acting.book.snapshot(case_id);
         if (!snapshot) return pass_on(snapshot);
-        auto answers = casebook::ask_gates(*snapshot, act_of(kind, body_with(casebook::Body(), values), act.record));
+        const casebook::Body body = body_with(casebook::Body(), values);
+        auto answers = casebook::ask_gates(*snapshot, act_of(kind, body, act.record));
         if (auto passed = check_all_answered(std::move(answers), overrides); !passed) return pass_on(passed);
-        std::vector<Edit> edits{act};
+        auto following = with_frames(acting, act, body);
+        if (!following) return pass_on(following);
+        std::vector<Edit> edits = *std::move(following);
         for (Override wanted : overrides) {
             wanted.act = act.record;
             auto edit = edit_of(acting, wanted);

@@ -1,8 +1,9 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <nlohmann/json.hpp>
 
-#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/photographs.hpp"
 
 namespace tedge::usecases {
@@ -11,22 +12,14 @@ namespace {
 
 using casebook::CaseSnapshot;
 using casebook::Edit;
-using casebook::FieldValues;
 using casebook::Operation;
 using casebook::Record;
 
 // A corner is set by eye on a screen: this much of a pixel is common practice, no more than that.
 constexpr double corner_error_px = 2.0;
 
-// The size the frame of this face is to have: recto and verso share the picture's.
-std::optional<SizeMm> size_of_face(const CaseSnapshot& snapshot, Face face) {
-    if (face != Face::recto && face != Face::verso) return std::nullopt;
-    if (const Record* recto = current_frame(snapshot, Face::recto)) {
-        return SizeMm{recto->body.number("width_mm").value_or(0), recto->body.number("height_mm").value_or(0)};
-    }
-    const auto width = snapshot.picture.body.number("width_mm");
-    const auto height = snapshot.picture.body.number("height_mm");
-    return width && height ? std::optional(SizeMm{*width, *height}) : std::nullopt;
+SizeMm size_of(const Record& sized) {
+    return {sized.body.number("width_mm").value_or(0), sized.body.number("height_mm").value_or(0)};
 }
 
 struct Frame {
@@ -34,13 +27,21 @@ struct Frame {
     SizeMm size;
 };
 
-Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, Face face, const Uuid& photograph) {
-    if (const Record* frame = current_frame(snapshot, face)) {
-        return Frame{frame->id,
-                     {frame->body.number("width_mm").value_or(0), frame->body.number("height_mm").value_or(0)}};
-    }
-    const auto size = size_of_face(snapshot, face);
-    if (!size) {
+// The other side of the canvas at the time of the photograph: a first frame of the verso begins and measures as it.
+const Record* recto_beside(const CaseSnapshot& snapshot, Face face, const Record& photograph) {
+    if (face != Face::verso) return nullptr;
+    Record as_recto = photograph;
+    as_recto.body = casebook::Body({{"face", "recto"},
+                                    {"stage", photograph.body.text_or("stage")},
+                                    {"taken_at", photograph.body.text_or("taken_at")}});
+    return frame_of_photograph(snapshot, as_recto);
+}
+
+Expected<Frame> first_frame(const Acting& acting, const CaseSnapshot& snapshot, Face face, const Record& photograph) {
+    const Record* beside = recto_beside(snapshot, face, photograph);
+    const bool of_picture = face == Face::recto || face == Face::verso;
+    const SizeMm size = beside != nullptr ? size_of(*beside) : of_picture ? size_of(snapshot.picture) : SizeMm{};
+    if (!(size.width_mm > 0) || !(size.height_mm > 0)) {
         return fail("photograph.no-size", "The size of this face is not known.",
                     "Measure the picture and give its width and height first.");
     }
@@ -48,12 +49,23 @@ Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, Fa
     edit.case_id = snapshot.picture.id;
     edit.kind = "face_frame";
     edit.values.text("face", to_text(face))
-        .number("width_mm", size->width_mm)
-        .number("height_mm", size->height_mm)
-        .record("reference", photograph);
+        .number("width_mm", size.width_mm)
+        .number("height_mm", size.height_mm)
+        .record("reference", photograph.id);
+    if (beside != nullptr && beside->body.has("epoch_from")) {
+        edit.values.text("epoch_from", beside->body.text_or("epoch_from"));
+    }
+    if (const auto opener = beside != nullptr ? beside->body.record("opened_by") : std::nullopt) {
+        edit.values.record("opened_by", *opener);
+    }
     const auto made = acting.book.commit(acting.author, {edit});
     if (!made) return pass_on(made);
-    return Frame{made->front(), *size};
+    return Frame{made->front(), size};
+}
+
+Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, Face face, const Record& photograph) {
+    if (const Record* frame = frame_of_photograph(snapshot, photograph)) return Frame{frame->id, size_of(*frame)};
+    return first_frame(acting, snapshot, face, photograph);
 }
 
 }  // namespace
@@ -67,7 +79,7 @@ Expected<Placement> place_by_corners(const Acting& acting, const Uuid& photograp
         if (!face) return pass_on(face);
         const auto snapshot = acting.book.snapshot(record->case_id);
         if (!snapshot) return pass_on(snapshot);
-        const auto frame = frame_for(acting, *snapshot, *face, photograph);
+        const auto frame = frame_for(acting, *snapshot, *face, *record);
         if (!frame) return pass_on(frame);
 
         const double w = frame->size.width_mm;

@@ -4,6 +4,7 @@
 
 #include "act_values.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
 
@@ -48,8 +49,9 @@ FieldValues inverse_values(const Body& now, const FieldValues& values) {
     return inverse;
 }
 
-Expected<Done> commit(const Acting& acting, const Edit& edit, Edit inverse) {
-    const auto made = acting.book.commit(acting.author, {edit});
+// One transaction with what has to follow; the first edit is the person's own.
+Expected<Done> commit(const Acting& acting, const std::vector<Edit>& edits, Edit inverse) {
+    const auto made = acting.book.commit(acting.author, edits);
     if (!made) return pass_on(made);
     inverse.record = made->front();
     return Done{made->front(), std::move(inverse)};
@@ -68,10 +70,13 @@ Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string
     edit.case_id = case_id;
     edit.kind = kind;
     edit.values = values;
+    if (kind == "structure_step") edit.record = acting.book.new_id();  // frames may name it
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const Act act = act_of(kind, body_with(Body(), values), Uuid{});
         if (auto passed = pass_gates(acting.book, case_id, act); !passed) return pass_on(passed);
-        return commit(acting, edit, bare(Operation::remove));
+        const auto edits = with_frames(acting, edit, act.fields);
+        if (!edits) return pass_on(edits);
+        return commit(acting, *edits, bare(Operation::remove));
     });
 }
 
@@ -89,7 +94,11 @@ Expected<Done> change_record(const Acting& acting, const Uuid& record, const Fie
         edit.seen = seen;
         Edit inverse = bare(Operation::patch);
         inverse.values = inverse_values(before->body, values);
-        return commit(acting, edit, std::move(inverse));
+        edit.case_id = before->case_id;
+        edit.kind = before->kind;
+        const auto edits = with_frames(acting, edit, act.fields);
+        if (!edits) return pass_on(edits);
+        return commit(acting, *edits, std::move(inverse));
     });
 }
 
@@ -99,7 +108,7 @@ Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::stri
     edit.record = record;
     edit.reason = reason;
     edit.seen = seen;
-    return commit(acting, edit, bare(Operation::restore));
+    return commit(acting, {edit}, bare(Operation::restore));
 }
 
 Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
@@ -111,7 +120,7 @@ Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
         default: {
             Edit edit = bare(Operation::restore);
             edit.record = inverse.record;
-            return commit(acting, edit, bare(Operation::remove));
+            return commit(acting, {edit}, bare(Operation::remove));
         }
     }
 }

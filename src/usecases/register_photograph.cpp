@@ -2,15 +2,19 @@
 
 #include <cmath>
 
+#include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/srgb_view.hpp"
+#include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/photographs.hpp"
 
 namespace tedge::usecases {
 
 namespace {
 
+using casebook::Body;
+using casebook::CaseSnapshot;
 using casebook::Edit;
 using casebook::Operation;
 using casebook::Record;
@@ -61,6 +65,83 @@ Edit report_record(const Record& reference, const Record& moving, const imaging:
     return edit;
 }
 
+// The frames of the two photographs, and what has to be done about them.
+struct Lie {
+    std::optional<Uuid> reference_frame;
+    const Record* own_frame = nullptr;  // of the moving photograph, where it is another one
+    bool joins = false;                 // the two are not joined yet: this photograph measures the move
+};
+
+bool are_joined(const CaseSnapshot& snapshot, const Record& reference, const Uuid& frame) {
+    return casebook::placement_on_frame(snapshot, reference, frame).has_value();
+}
+
+Expected<Lie> how_they_lie(const CaseSnapshot& snapshot, const Record& reference, const Record& moving) {
+    Lie lie{reference.body.record("face_frame"), frame_of_photograph(snapshot, moving), false};
+    if (!lie.reference_frame || lie.own_frame == nullptr || lie.own_frame->id == lie.reference_frame) {
+        lie.own_frame = nullptr;
+        return lie;
+    }
+    lie.joins = !are_joined(snapshot, reference, lie.own_frame->id);
+    if (!lie.joins) return lie;
+    const Record* older = snapshot.find(*lie.reference_frame);
+    if (older != nullptr && older->body.text_or("epoch_from") > lie.own_frame->body.text_or("epoch_from")) {
+        return fail("photograph.older-frame", "The canvas moved after this photograph, and nobody measured how.",
+                    "Lay the newer photograph over the older one instead.");
+    }
+    if (moving.body.record("face_frame") != lie.own_frame->id || !moving.body.has("face_from_photo")) {
+        return fail("photograph.new-frame",
+                    fmt::format("The canvas has moved since the reference was taken ({}), and nothing lies on the new "
+                                "frame yet.",
+                                lie.own_frame->body.text_or("epoch_why")),
+                    "Place this photograph by the four corners of the painted face, then lay it over the older one: "
+                    "that measures how the canvas moved.");
+    }
+    return lie;
+}
+
+Edit placed_on(const Record& moving, const std::optional<Uuid>& frame, const Placement& placement) {
+    Edit place;
+    place.operation = Operation::patch;
+    place.record = moving.id;
+    place.values.placement("face_from_photo", placement);
+    if (frame) place.values.record("face_frame", *frame);
+    return place;
+}
+
+// The new frame follows directly on the reference's: what lies between the two was never measured.
+Expected<Edit> join(const Lie& lie, const Record& moving, const Placement& on_old, RegisteredPhotograph& result) {
+    const Body& frame = lie.own_frame->body;
+    const SizeMm size{frame.number("width_mm").value_or(0), frame.number("height_mm").value_or(0)};
+    const auto moved = measure_move(*moving.body.placement("face_from_photo"), on_old, size);
+    if (!moved) return pass_on(moved);
+    result.move = {lie.own_frame->id, moved->mean_mm, moved->most_mm, moved->new_from_old.error_mm};
+    Edit edit;
+    edit.operation = Operation::patch;
+    edit.record = lie.own_frame->id;
+    edit.values.placement("new_from_old", moved->new_from_old)
+        .record("older", *lie.reference_frame)
+        .record("reference", moving.id);
+    return edit;
+}
+
+Expected<std::vector<Edit>> placing_edits(const CaseSnapshot& snapshot, const Lie& lie, const Record& moving,
+                                          const Placement& on_reference_frame, RegisteredPhotograph& result) {
+    if (lie.own_frame == nullptr) return std::vector{placed_on(moving, lie.reference_frame, on_reference_frame)};
+    if (lie.joins) {
+        auto joined = join(lie, moving, on_reference_frame, result);
+        if (!joined) return pass_on(joined);
+        return std::vector{*std::move(joined)};
+    }
+    const auto carried = casebook::carried_over(snapshot, on_reference_frame, *lie.reference_frame, lie.own_frame->id);
+    if (!carried) {
+        return fail("geometry.no-inverse", "The map between the two frames folds over itself there.",
+                    "Measure again how the canvas moved.");
+    }
+    result.error_mm = carried->error_mm;
+    return std::vector{placed_on(moving, lie.own_frame->id, *carried)};
+}
+
 }  // namespace
 
 Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
@@ -70,6 +151,10 @@ Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const U
     if (!still) return pass_on(still);
     if (!moving) return pass_on(moving);
     if (auto checked = may_be_compared(*still, *moving); !checked) return pass_on(checked);
+    const auto snapshot = acting.book.snapshot(moving->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const auto lies = how_they_lie(*snapshot, *still, *moving);
+    if (!lies) return pass_on(lies);
     const Placement placement = *still->body.placement("face_from_photo");
     const auto still_pixels = pixels_of(acting.book, *still, progress.part(0.0, 0.1));
     if (!still_pixels) return pass_on(still_pixels);
@@ -81,23 +166,20 @@ Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const U
     const auto report = imaging::register_pictures(*still_pixels, *moving_pixels, options, progress.part(0.2, 0.95));
     if (!report) return pass_on(report);
 
-    std::vector<Edit> edits;
     RegisteredPhotograph result;
     result.usable = report->usable;
     result.reason = report->reason;
     result.inliers = report->inliers;
     result.residual_px = report->residual_px;
     result.seconds = report->seconds;
+    std::vector<Edit> edits;
     if (report->usable) {
         const auto composed = imaging::compose_placement(placement, *report);
         if (!composed) return pass_on(composed);
         result.error_mm = composed->face_from_moving.error_mm;
-        Edit place;
-        place.operation = Operation::patch;
-        place.record = photograph;
-        place.values.placement("face_from_photo", composed->face_from_moving);
-        if (const auto frame = still->body.record("face_frame")) place.values.record("face_frame", *frame);
-        edits.push_back(std::move(place));
+        auto placing = placing_edits(*snapshot, *lies, *moving, composed->face_from_moving, result);
+        if (!placing) return pass_on(placing);
+        edits = *std::move(placing);
     }
     edits.insert(edits.begin(), report_record(*still, *moving, *report, result.error_mm));
     const auto made = acting.book.commit(acting.author, edits);

@@ -1,6 +1,7 @@
 #include "tedge/geometry/displacement.hpp"
 
 #include <catch2/catch.hpp>
+#include <cmath>
 
 using namespace tedge;
 
@@ -36,4 +37,22 @@ TEST_CASE("A lattice that does not fit its numbers is refused") {
     CHECK_FALSE(BsplineDisplacement::make({0, 0}, 10, 4, 4, std::vector<PointMm>(15)).has_value());
     CHECK_FALSE(BsplineDisplacement::make({0, 0}, 0, 4, 4, std::vector<PointMm>(16)).has_value());
     CHECK_FALSE(BsplineDisplacement::make({0, 0}, 1, 4, 4, std::vector<PointMm>(16, {NAN, 0})).has_value());
+}
+
+TEST_CASE("A displacement goes through the values it is given at its knots") {
+    const auto value = [](PointMm p) { return PointMm{std::sin(p.x_mm * 0.11) + p.y_mm, std::cos(p.y_mm * 0.07)}; };
+    const auto spline = BsplineDisplacement::through({-10, -10}, 10, 9, 7, value).value();
+    for (int r = 1; r <= 5; ++r) {
+        for (int c = 1; c <= 7; ++c) {
+            const PointMm knot{-10.0 + 10 * c, -10.0 + 10 * r};
+            CHECK(spline.at(knot).x_mm == Approx(value(knot).x_mm).margin(1e-12));
+            CHECK(spline.at(knot).y_mm == Approx(value(knot).y_mm).margin(1e-12));
+        }
+    }
+    // What is straight stays straight between the knots too.
+    const auto straight = [](PointMm p) { return PointMm{0.3 * p.x_mm - 0.1 * p.y_mm + 2.0, 0.02 * p.y_mm}; };
+    const auto line = BsplineDisplacement::through({-10, -10}, 10, 9, 7, straight).value();
+    CHECK(line.at({33.3, 21.7}).x_mm == Approx(straight({33.3, 21.7}).x_mm));
+    CHECK(line.at({1.2, 38.9}).y_mm == Approx(straight({1.2, 38.9}).y_mm));
+    CHECK(BsplineDisplacement::through({0, 0}, 10, 3, 7, straight).error().code == "geometry.bad-lattice");
 }

@@ -17,4 +17,18 @@ namespace tedge::casebook {
 [[nodiscard]] std::optional<Region> seen_in_frame(const CaseSnapshot& snapshot, const Region& region,
                                                   const Uuid& from_frame, const Uuid& to_frame);
 
+// Where a record with a place (face_frame and region) lies in a frame of its own face, of whatever epoch. Nothing for
+// what has no place, lies on another face, or is not joined to that frame.
+[[nodiscard]] std::optional<Region> place_on_frame(const CaseSnapshot& snapshot, const Record& placed,
+                                                   const Uuid& frame);
+
+// A photograph's placement on one frame carried over to another: the same pixels, the other millimetres. The errors of
+// the joints between join its own in quadrature. Nothing where the frames are not joined.
+[[nodiscard]] std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement,
+                                                    const Uuid& from_frame, const Uuid& to_frame);
+
+// The same of a photograph's record; nothing where it is not placed.
+[[nodiscard]] std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& photograph,
+                                                          const Uuid& frame);
+
 }  // namespace tedge::casebook

@@ -25,6 +25,8 @@ public:
     [[nodiscard]] std::vector<const casebook::Record*> of_kind(std::string_view kind) const {
         return kept_.of_kind(kind);
     }
+    // What is kept, as a case of its own: for questions asked of a snapshot.
+    [[nodiscard]] const casebook::CaseSnapshot& as_case() const { return kept_; }
     [[nodiscard]] const casebook::Record* find(const Uuid& id) const { return kept_.find(id); }
 
 private:

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <vector>
 
 #include "tedge/base/error.hpp"
@@ -18,6 +19,11 @@ public:
     // Errors: geometry.bad-lattice.
     [[nodiscard]] static Expected<BsplineDisplacement> make(PointMm origin, double spacing_mm, int columns, int rows,
                                                             std::vector<PointMm> coefficients_mm);
+
+    // The spline that has the given value at every knot it covers in full: knots 1 to columns - 2 and 1 to rows - 2
+    // (the outermost coefficients go on straight). Errors: geometry.bad-lattice.
+    [[nodiscard]] static Expected<BsplineDisplacement> through(PointMm origin, double spacing_mm, int columns, int rows,
+                                                               const std::function<PointMm(PointMm)>& value_at_knot);
 
     // Displacement in mm at a point of the face.
     [[nodiscard]] PointMm at(PointMm point) const;

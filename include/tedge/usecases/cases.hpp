@@ -9,6 +9,7 @@
 
 #include "tedge/geometry/face_frame.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
 
@@ -59,8 +60,5 @@ struct CaseCard {
 // A case by its id, by the beginning of its id, or by its exact title when only one has it.
 // Errors: case.unknown, case.ambiguous.
 [[nodiscard]] Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference);
-
-// The living frame of a face: the newest one that no other frame replaced.
-[[nodiscard]] const casebook::Record* current_frame(const casebook::CaseSnapshot& snapshot, Face face);
 
 }  // namespace tedge::usecases

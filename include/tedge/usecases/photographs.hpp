@@ -53,11 +53,25 @@ struct RegisteredPhotograph {
     double residual_px = 0.0;
     double error_mm = 0.0;
     double seconds = 0.0;
+    // Set where this photograph measured how the canvas moved: the new frame is joined to the one before.
+    struct Move {
+        Uuid frame;
+        double mean_mm = 0.0;
+        double most_mm = 0.0;
+        double error_mm = 0.0;
+    };
+    std::optional<Move> move;
 };
 
-// Lays a photograph over a placed one of the same face and epoch and places it; records how well that went. What is not
-// usable is recorded as such and places nothing. Errors: photograph.not-placed (the reference is not),
-// photograph.other-face.
+// Lays a photograph over a placed one of the same face and places it; records how well that went. What is not usable is
+// recorded as such and places nothing.
+//
+// Where canvas moved between the two (see epochs.hpp), the photograph belongs to the newer frame. Joined frames carry
+// its place over. Frames that are not joined are joined by this photograph, which must stand on the new frame by its
+// corners: `new_from_old` is written to the new frame and the photograph stays where it stands.
+// Errors: photograph.not-placed (the reference is not), photograph.other-face, photograph.new-frame (canvas moved
+// between the two and nothing says where this photograph lies on the new frame), photograph.older-frame (the photograph
+// is older than the reference and their frames are not joined).
 [[nodiscard]] Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference,
                                                                  const Uuid& photograph, const Progress& progress = {});
 

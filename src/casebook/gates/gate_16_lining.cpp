@@ -14,7 +14,8 @@ namespace tedge::casebook {
 namespace {
 
 bool covers_back(const Act& act) {
-    constexpr std::array<std::string_view, 5> acts{"lining", "strip-lining", "loose-lining", "relining", "patch"};
+    constexpr std::array<std::string_view, 7> acts{"lining",     "strip-lining", "loose-lining", "relining",
+                                                   "marouflage", "transfer",     "patch"};
     return act.kind == "structure_step" && std::ranges::find(acts, act.fields.text_or("act")) != acts.end();
 }
 

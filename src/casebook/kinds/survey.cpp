@@ -15,6 +15,8 @@ constexpr std::array frame_fields{
     Field{.name = "width_mm", .label = "Width", .type = number, .readers = everyone, .unit = "mm", .required = true},
     Field{.name = "height_mm", .label = "Height", .type = number, .readers = everyone, .unit = "mm", .required = true},
     Field{.name = "outline", .label = "Outline", .type = region, .readers = everyone},
+    // The structure step that moved the face; without it, or while that is only planned, the frame is not in force.
+    Field{.name = "opened_by", .label = "Opened by", .type = record, .readers = everyone, .of = "structure_step"},
     Field{.name = "older", .label = "Frame before it", .type = record, .readers = everyone, .of = "face_frame"},
     Field{.name = "new_from_old", .label = "From the frame before", .type = placement, .readers = everyone},
     Field{

@@ -85,7 +85,8 @@ constexpr std::array structure_fields{
           .label = "Work on the structure",
           .type = word,
           .readers = told_outside,
-          .words = "lining strip-lining loose-lining relining patch stretcher keying-out tacking-edge other",
+          .words = "lining strip-lining loose-lining relining marouflage transfer patch stretcher keying-out "
+                   "tacking-edge other",
           .required = true},
     Field{.name = "materials", .label = "Materials", .type = long_text, .readers = told_outside, .searched = true},
     Field{.name = "text", .label = "What was done", .type = long_text, .readers = told_outside, .searched = true},

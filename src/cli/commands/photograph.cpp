@@ -84,6 +84,21 @@ Expected<Answer> place(Context& context, const Arguments& arguments) {
     return answer;
 }
 
+void add_move(Answer& answer, const std::optional<usecases::RegisteredPhotograph::Move>& move) {
+    if (!move) {
+        answer.fields["move"] = nullptr;
+        return;
+    }
+    answer.fields["move"] = {{"face_frame", to_text(move->frame)},
+                             {"mean_mm", move->mean_mm},
+                             {"most_mm", move->most_mm},
+                             {"error_mm", move->error_mm}};
+    answer.lines.push_back(
+        fmt::format("The canvas moved by {} mm on average, {} mm at most: the new frame is joined to "
+                    "the one before.",
+                    format_fixed(move->mean_mm, 2), format_fixed(move->most_mm, 2)));
+}
+
 Expected<Answer> register_one(Context& context, const Arguments& arguments) {
     const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
     const auto reference = record_id(*arguments.option("reference"));
@@ -102,6 +117,7 @@ Expected<Answer> register_one(Context& context, const Arguments& arguments) {
                      {"error_mm", result->error_mm},
                      {"seconds", result->seconds}};
     answer.lines = {fmt::format("{} Error {} mm.", result->reason, format_fixed(result->error_mm, 3))};
+    add_move(answer, result->move);
     answer.code = result->usable ? ExitCode::done : ExitCode::not_to_be_trusted;
     return answer;
 }
