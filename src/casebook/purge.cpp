@@ -52,7 +52,8 @@ void purge_folder(const Connection& db, const fs::path& folder) {
     const bool derived_gone = clear_derived(folder);
     make_text_index_anew(db);
     // Freed pages are zeroed already (secure_delete); VACUUM also gives back what lies between cells.
-    
+    db.execute("VACUUM");
+
     // While another program reads, the log cannot be cut.
     if (!truncate_log(db) || !files_gone || !derived_gone) return;
     db.execute("UPDATE book SET purge_pending = 0");
