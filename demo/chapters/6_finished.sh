@@ -12,5 +12,5 @@ custody "the gallery, Port Ambling" "$dealer" 2031-06-12 "" "checked in by Hespe
 paid=(132 240 860 435 760 190 310)
 mapfile -t costs < <(ask case show "$book" "$picture" | jq -r '.records[] | select(.kind == "cost_line") | .id')
 for i in "${!costs[@]}"; do change "${costs[$i]}" "{\"actual\": $(pounds "${paid[$i]}"), \"paid_on\": \"2031-06-14\"}"; done
-ask case show "$book" "$picture" | jq -r '[.records[] | select(.kind == "cost_line") | .fields] | (.[] | "\(.name): paid GBP \(.actual.minor / 100), guessed \(.estimate.low / 100) to \(.estimate.high / 100), most likely \(.estimate.likely / 100)"),
-  "all work: paid GBP \(map(.actual.minor) | add / 100), most likely \(map(.estimate.likely) | add / 100)"' | indented
+ask case show "$book" "$picture" | jq -r '[.records[] | select(.kind == "cost_line") | .fields] | (.[] | "\(.name): paid GBP \(.actual.minor / 100), guessed \(.estimate.likely / 100)" + (if .estimate.low < .estimate.high then " (\(.estimate.low / 100) to \(.estimate.high / 100))" else "" end)),
+  "all work: paid GBP \(map(.actual.minor) | add / 100), guessed \(map(.estimate.likely) | add / 100)"' | indented

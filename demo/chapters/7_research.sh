@@ -13,7 +13,7 @@ Otter Hall sale, lot 88|saleroom|1931-06-09|1931-06-09|to "Moss"|unknown|Marked 
 private house, Nether Ambling|owner|1958|2031-03-11||yes|Receipt of 1958.
 Thistlewick & Drum, Nether Ambling, lot 412|saleroom|2031-03-11|2031-03-11||yes|Catalogue and invoice.
 CHAIN
-jq '[.[] | {owner, kind: .role, from, to, transfer, direct_to_next, notes: [.source]} | with_entries(select(.value != null))]' <<< "$chain" > "$out/chain.json"
+jq '{links: [.[] | {owner, kind: .role, from, to, transfer, direct_to_next, notes: [.source]} | with_entries(select(.value != null))]}' <<< "$chain" > "$out/chain.json"
 "$tedge" provenance "$out/chain.json" | indented
 note deadline "$(jq -nc '{what: "ask the county library for the annotated catalogue of 1931: who was Moss?", on: "2031-07-15"}')"
 note attribution_claim '{"qualifier": "follower of", "artist": "E. Quillfeather", "claimed_by": "Thistlewick & Drum", "claimed_on": "2031-03-11", "source": "Sale catalogue, lot 412"}'

@@ -138,10 +138,6 @@ private:
 
 }  // namespace
 
-Uuid Casebook::new_id() {
-    return state_->sources.ids->next();
-}
-
 Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vector<Edit>& edits) {
     if (read_only()) return std::unexpected(read_only_error(folder()));
     return guarded(folder(), [&]() -> Expected<std::vector<Uuid>> {
