@@ -58,6 +58,7 @@ struct Command {
 // Commands of one area, in the files of commands/.
 [[nodiscard]] std::vector<Command> casebook_commands();
 [[nodiscard]] std::vector<Command> case_commands();
+[[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
