@@ -1,5 +1,4 @@
-#include <fmt/format.h>
-
+#include <algorithm>
 #include <cmath>
 
 #include "tedge/usecases/cases.hpp"
@@ -10,67 +9,77 @@ namespace tedge::usecases {
 namespace {
 
 using casebook::CaseSnapshot;
-using casebook::Edit;
 using casebook::FieldValues;
-using casebook::Operation;
 using casebook::Record;
 
 // A corner is set by eye on a screen: this much of a pixel is common practice, no more than that.
 constexpr double corner_error_px = 2.0;
 
-// The size the frame of this face is to have: recto and verso share the picture's.
-std::optional<SizeMm> size_of_face(const CaseSnapshot& snapshot, Face face) {
-    if (face != Face::recto && face != Face::verso) return std::nullopt;
-    if (const Record* recto = current_frame(snapshot, Face::recto)) {
-        return SizeMm{recto->body.number("width_mm").value_or(0), recto->body.number("height_mm").value_or(0)};
-    }
-    const auto width = snapshot.picture.body.number("width_mm");
-    const auto height = snapshot.picture.body.number("height_mm");
+std::optional<Face> other_side(Face face) {
+    if (face == Face::recto) return Face::verso;
+    if (face == Face::verso) return Face::recto;
+    return std::nullopt;
+}
+
+std::optional<SizeMm> size_of(const casebook::Body& body) {
+    const auto width = body.number("width_mm");
+    const auto height = body.number("height_mm");
     return width && height ? std::optional(SizeMm{*width, *height}) : std::nullopt;
 }
 
 struct Frame {
     Uuid id;
     SizeMm size;
+    std::optional<Done> made;
+    const Record* older = nullptr;  // set where this frame begins a later epoch
 };
 
-Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, Face face, const Uuid& photograph) {
-    if (const Record* frame = current_frame(snapshot, face)) {
-        return Frame{frame->id,
-                     {frame->body.number("width_mm").value_or(0), frame->body.number("height_mm").value_or(0)}};
-    }
-    const auto size = size_of_face(snapshot, face);
+// Both sides of an epoch name the same beginning: that is how they are known to belong together.
+std::string epoch_from(const CaseSnapshot& snapshot, Face face, const FrameWanted& wanted) {
+    if (!wanted.epoch_from.empty()) return wanted.epoch_from;
+    const auto other = other_side(face);
+    const Record* there = other ? current_frame(snapshot, *other) : nullptr;
+    return there != nullptr ? there->body.text_or("epoch_from") : std::string();
+}
+
+Expected<Frame> make_frame(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph, Face face,
+                           const FrameWanted& wanted) {
+    const auto size = wanted.size ? wanted.size : known_size(snapshot, face);
     if (!size) {
         return fail("photograph.no-size", "The size of this face is not known.",
                     "Measure the picture and give its width and height first.");
     }
-    Edit edit;
-    edit.case_id = snapshot.picture.id;
-    edit.kind = "face_frame";
-    edit.values.text("face", to_text(face))
-        .number("width_mm", size->width_mm)
-        .number("height_mm", size->height_mm)
-        .record("reference", photograph);
-    const auto made = acting.book.commit(acting.author, {edit});
+    if (auto checked = FaceFrame{face, *size, std::nullopt}.check(); !checked) return pass_on(checked);
+    Frame frame{{}, *size, std::nullopt, wanted.new_epoch ? current_frame(snapshot, face) : nullptr};
+    FieldValues values;
+    values.text("face", to_text(face)).number("width_mm", size->width_mm).number("height_mm", size->height_mm);
+    values.record("reference", photograph.id);
+    if (const std::string from = epoch_from(snapshot, face, wanted); !from.empty()) values.text("epoch_from", from);
+    if (!wanted.epoch_why.empty()) values.text("epoch_why", wanted.epoch_why);
+    if (frame.older != nullptr) values.record("older", frame.older->id);
+    auto made = add_record(acting, snapshot.picture.id, "face_frame", values);
     if (!made) return pass_on(made);
-    return Frame{made->front(), *size};
+    frame.id = made->record;
+    frame.made = *std::move(made);
+    return frame;
 }
 
-}  // namespace
+Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph, Face face,
+                          const FrameWanted& wanted) {
+    const Record* present = current_frame(snapshot, face);
+    if (wanted.new_epoch && present == nullptr) {
+        return fail("photograph.no-older-epoch", "This face has no frame yet that a later one could follow.",
+                    "Place a photograph of the earlier state first.");
+    }
+    if (present != nullptr && !wanted.new_epoch) {
+        return Frame{present->id, size_of(present->body).value_or(SizeMm{}), std::nullopt};
+    }
+    return make_frame(acting, snapshot, photograph, face, wanted);
+}
 
-Expected<Placement> place_by_corners(const Acting& acting, const Uuid& photograph,
-                                     const std::array<PointPx, 4>& corners) {
-    const auto record = acting.book.record(photograph);
-    if (!record) return pass_on(record);
-    const auto face = parse_face(record->body.text_or("face"));
-    if (!face) return pass_on(face);
-    const auto snapshot = acting.book.snapshot(record->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    const auto frame = frame_for(acting, *snapshot, *face, photograph);
-    if (!frame) return pass_on(frame);
-
-    const double w = frame->size.width_mm;
-    const double h = frame->size.height_mm;
+Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size) {
+    const double w = size.width_mm;
+    const double h = size.height_mm;
     std::array<std::array<double, 2>, 4> from{};
     for (std::size_t i = 0; i < 4; ++i) from[i] = {corners[i].x_px, corners[i].y_px};
     const auto map = Homography::from_four_points(from, {{{0, 0}, {w, 0}, {w, h}, {0, h}}});
@@ -79,14 +88,83 @@ Expected<Placement> place_by_corners(const Acting& acting, const Uuid& photograp
     placement.face_from_photo = *map;
     const double px_across = std::hypot(corners[1].x_px - corners[0].x_px, corners[1].y_px - corners[0].y_px);
     placement.error_mm = corner_error_px * w / px_across;
-
-    Edit edit;
-    edit.operation = Operation::patch;
-    edit.record = photograph;
-    edit.values.record("face_frame", frame->id).placement("face_from_photo", placement);
-    const auto made = acting.book.commit(acting.author, {edit});
-    if (!made) return pass_on(made);
     return placement;
+}
+
+// The photograph lay in the older frame and lies in the new one now: new ∘ old⁻¹ joins the two.
+Expected<std::optional<Done>> join_epochs(const Acting& acting, const Record& photograph, const Frame& frame,
+                                          const Placement& now) {
+    const auto before = photograph.body.placement("face_from_photo");
+    const bool lay_there = frame.older != nullptr && before && photograph.body.record("face_frame") == frame.older->id;
+    if (!lay_there) return std::optional<Done>();
+    const auto map = compose(now.face_from_photo, before->face_from_photo.inverse());
+    if (!map) return pass_on(map);
+    Placement joint;
+    joint.face_from_photo = *map;
+    joint.error_mm = std::hypot(now.error_mm, before->error_mm);
+    auto joined = change_record(acting, frame.id, FieldValues().placement("new_from_old", joint));
+    if (!joined) return pass_on(joined);
+    return std::optional(*std::move(joined));
+}
+
+}  // namespace
+
+std::optional<SizeMm> known_size(const CaseSnapshot& snapshot, Face face) {
+    if (const Record* frame = current_frame(snapshot, face)) return size_of(frame->body);
+    const auto other = other_side(face);
+    if (!other) return std::nullopt;
+    if (const Record* frame = current_frame(snapshot, *other)) return size_of(frame->body);
+    return size_of(snapshot.picture.body);
+}
+
+Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
+                                           const std::array<PointPx, 4>& corners, const FrameWanted& wanted) {
+    const auto record = acting.book.record(photograph);
+    if (!record) return pass_on(record);
+    const auto face = parse_face(record->body.text_or("face"));
+    if (!face) return pass_on(face);
+    const auto snapshot = acting.book.snapshot(record->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    // Corners that make no map are refused before a frame is made of them.
+    if (auto fits = placement_of(corners, SizeMm{1, 1}); !fits) return pass_on(fits);
+    auto frame = frame_for(acting, *snapshot, *record, *face, wanted);
+    if (!frame) return pass_on(frame);
+    PlacedByCorners placed;
+    placed.face_frame = frame->id;
+    if (frame->made) placed.done.push_back(*frame->made);
+    const auto placement = placement_of(corners, frame->size);
+    if (!placement) return pass_on(placement);
+    placed.placement = *placement;
+    const auto joined = join_epochs(acting, *record, *frame, *placement);
+    if (!joined) return pass_on(joined);
+    placed.joined = joined->has_value();
+    FieldValues values;
+    values.record("face_frame", frame->id).placement("face_from_photo", *placement);
+    auto done = change_record(acting, photograph, values);
+    if (!done) return pass_on(done);
+    placed.done.push_back(*std::move(done));
+    return placed;
+}
+
+Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face) {
+    const auto record = acting.book.record(photograph);
+    if (!record) return pass_on(record);
+    FieldValues values;
+    values.text("face", to_text(face));
+    for (const char* field : {"face_frame", "face_from_photo", "shown_first"}) {
+        if (record->body.has(field)) values.unset(field);
+    }
+    return change_record(acting, photograph, values, "another face is seen on it");
+}
+
+Expected<Done> show_first(const Acting& acting, const Uuid& photograph) {
+    const auto record = acting.book.record(photograph);
+    if (!record) return pass_on(record);
+    const auto all = acting.book.records(record->case_id, "photograph");
+    if (!all) return pass_on(all);
+    std::int64_t highest = 0;
+    for (const Record& other : *all) highest = std::max(highest, other.body.integer("shown_first").value_or(0));
+    return change_record(acting, photograph, FieldValues().integer("shown_first", highest + 1));
 }
 
 }  // namespace tedge::usecases

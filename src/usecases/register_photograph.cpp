@@ -61,6 +61,26 @@ Edit report_record(const Record& reference, const Record& moving, const imaging:
     return edit;
 }
 
+// Puts the photograph back to where it lay before, or nowhere.
+Done placement_taken_back(const Record& before) {
+    Done done;
+    done.record = before.id;
+    done.inverse.operation = Operation::patch;
+    done.inverse.record = before.id;
+    const auto put_back = [&](const char* field, const auto& value, auto set) {
+        if (value) {
+            set(*value);
+        } else {
+            done.inverse.values.unset(field);
+        }
+    };
+    put_back("face_frame", before.body.record("face_frame"),
+             [&](const Uuid& id) { done.inverse.values.record("face_frame", id); });
+    put_back("face_from_photo", before.body.placement("face_from_photo"),
+             [&](const Placement& placement) { done.inverse.values.placement("face_from_photo", placement); });
+    return done;
+}
+
 }  // namespace
 
 Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
@@ -98,6 +118,7 @@ Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const U
         place.values.placement("face_from_photo", composed->face_from_moving);
         if (const auto frame = still->body.record("face_frame")) place.values.record("face_frame", *frame);
         edits.push_back(std::move(place));
+        result.placed = placement_taken_back(*moving);
     }
     edits.insert(edits.begin(), report_record(*still, *moving, *report, result.error_mm));
     const auto made = acting.book.commit(acting.author, edits);

@@ -1,0 +1,29 @@
+// What of a case lies on the easel: which frame is underneath, which photographs may lie in it together, which places
+// are drawn over them.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+
+#include "easel/easel.hpp"
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/geometry/face_frame.hpp"
+
+namespace tedge::desk {
+
+// The frame the photograph is placed on, else the living frame of the face; nullptr where there is none.
+[[nodiscard]] const casebook::Record* frame_under(const casebook::CaseSnapshot& snapshot, Face face,
+                                                  const casebook::Record* photograph);
+
+[[nodiscard]] ShownPhotograph shown_photograph(const std::filesystem::path& book_folder,
+                                               const casebook::Record& photograph);
+
+// Places of this face in the millimetres of `frame`, those of other epochs of the face carried over where the epochs
+// are joined. Numbered in the order in which they were recorded.
+[[nodiscard]] std::vector<Overlay> overlays_on(const casebook::CaseSnapshot& snapshot, const casebook::Record& frame);
+
+// Why two photographs cannot be compared yet, in a sentence; empty where they can.
+[[nodiscard]] QString why_not_comparable(const casebook::CaseSnapshot& snapshot, const std::optional<Uuid>& first,
+                                         const std::optional<Uuid>& second);
+
+}  // namespace tedge::desk
