@@ -45,7 +45,6 @@ QString style_sheet(const Theme& t) {
                "QToolBar { border: none; spacing: 2px; padding: 0px; }"
                "QToolButton { background: %1; color: %2; border: 1px solid %3; border-radius: 4px; padding: 5px 7px; }"
                "QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 16px; }"
-               "QComboBox::drop-down { border: none; width: 18px; }"
                "QToolButton:focus, QTableView:focus, QPdfView:focus { border: 2px solid %4; }"
                "QToolButton:checked { background: %4; color: %5; } QToolButton:disabled { color: %6; }"
                "QToolButton:hover { border-color: %4; } QToolButton::menu-indicator { image: none; }"
