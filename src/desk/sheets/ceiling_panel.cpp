@@ -60,7 +60,7 @@ QString report_text(const CeilingReport& report) {
     QString text = ceiling_text(QObject::tr("For the profit wanted"), report.target) +
                    ceiling_text(QObject::tr("For the risk accepted"), report.risk) +
                    ceiling_text(QObject::tr("For the cash there is"), report.cash);
-    if (report.binding) text += QObject::tr("The %1 ceiling binds.\n").arg(shown(limit_name(*report.binding)));
+    if (report.binding) text += QObject::tr("The %1 ceiling binds.\n").arg(shown(money::limit_name(*report.binding)));
     if (!report.at_bid) return text;
     const ProfitAtHammer& at = *report.at_bid;
     return text + QObject::tr("At %1: all-in %2, expected profit %3, chance of loss %4 %")
@@ -171,7 +171,7 @@ void CeilingPanel::reckon() {
         return;
     }
     const auto text = plan_json();
-    const auto plan = text ? parse_ceiling_plan(*text) : Expected<CeilingPlan>(pass_on(text));
+    const auto plan = text ? parse_ceiling_plan(*text) : Expected<money::CeilingPlan>(pass_on(text));
     const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
     report_->setProperty("role", report ? "plain" : "closed");
     report_->style()->unpolish(report_);
@@ -183,14 +183,14 @@ void CeilingPanel::reckon() {
 
 void CeilingPanel::fix() {
     const auto text = plan_json();
-    const auto plan = text ? parse_ceiling_plan(*text) : Expected<CeilingPlan>(pass_on(text));
+    const auto plan = text ? parse_ceiling_plan(*text) : Expected<money::CeilingPlan>(pass_on(text));
     const auto report = plan ? solve_ceiling(*plan) : Expected<CeilingReport>(pass_on(plan));
     if (!report || !report->bid || !snapshot_) return;
     casebook::FieldValues values;
     values.value("plan", json::parse(*text))
         .money("limit", *report->bid)
         .text("fixed_at", to_text(session_.how().clock->now()));
-    json kept = {{"binding", report->binding ? std::string(limit_name(*report->binding)) : std::string("none")}};
+    json kept = {{"binding", report->binding ? std::string(money::limit_name(*report->binding)) : std::string("none")}};
     if (report->at_bid) {
         kept["expected_profit"] = to_decimal_text(report->at_bid->expected_profit);
         kept["all_in"] = to_decimal_text(report->at_bid->all_in);
