@@ -163,8 +163,9 @@ Expected<IncomingFile> IncomingFile::copy(const fs::path& from, const fs::path& 
     const Descriptor in(::open(from.c_str(), O_RDONLY | O_CLOEXEC));
     if (!in.ok()) return unreadable(from, errno);
     const fs::path temporary = temporary_name_in(temporary_folder);
+    const fs::path told = temporary_folder / from.filename();  // nobody knows the temporary name
     const Descriptor out = create_new(temporary);
-    if (!out.ok()) return write_failure(errno, temporary);
+    if (!out.ok()) return write_failure(errno, told);
     IncomingFile incoming(temporary, {}, 0);  // from here on an error removes the temporary file
     Hasher hasher(HashAlgorithm::sha256);
     std::vector<char> piece(1U << 20U);
@@ -175,10 +176,10 @@ Expected<IncomingFile> IncomingFile::copy(const fs::path& from, const fs::path& 
         if (got == 0) break;
         const std::string_view bytes(piece.data(), static_cast<std::size_t>(got));
         hasher.update(bytes);
-        if (auto written = write_all(out, bytes, temporary); !written) return pass_on(written);
+        if (auto written = write_all(out, bytes, told); !written) return pass_on(written);
         incoming.size_bytes_ += bytes.size();
     }
-    if (::fsync(out.number()) != 0) return write_failure(errno, temporary);
+    if (::fsync(out.number()) != 0) return write_failure(errno, told);
     incoming.sha256_hex_ = hasher.finish_hex();
     return incoming;
 }

@@ -14,6 +14,12 @@ void make_independent(const Connection& copy) {
     copy.execute("UPDATE book SET folder_mark = ''; DELETE FROM backup;");
 }
 
+bool is_known_backup(const Connection& db, const std::string& place) {
+    auto row = db.prepare("SELECT 1 FROM backup WHERE folder = $1");
+    row.bind(place);
+    return row.step();
+}
+
 Expected<void> copy_originals(const Connection& copy, const fs::path& from_folder, const fs::path& to_folder) {
     for (const auto& [name, records] : named_files(copy)) {
         const fs::path from = original_in(from_folder, name);
@@ -51,13 +57,12 @@ Expected<void> Casebook::back_up(const fs::path& to_folder) {
                         "Choose an empty folder for the backup.");
         }
         const std::string place = to_utf8(fs::absolute(to_folder));
-        // Known before it is made, so that an erasure meanwhile is not forgotten.
-        if (!read_only()) {
-            state_->db.run("INSERT INTO backup (folder, purge_pending) VALUES ($1, 0) ON CONFLICT (folder) DO NOTHING",
-                           place);
-        }
+        // Known before it is made, so that an erasure meanwhile is not forgotten; one that was there before and is away
+        // today stays known.
+        const bool is_new = !read_only() && !is_known_backup(state_->db, place);
+        if (is_new) state_->db.run("INSERT INTO backup (folder, purge_pending) VALUES ($1, 0)", place);
         auto copied = copy_book(state_->db, folder(), to_folder);
-        if (!copied && !read_only()) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
+        if (!copied && is_new) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
         return copied;
     });
 }

@@ -12,10 +12,17 @@ std::filesystem::path database_file(const std::filesystem::path& folder) {
     return folder / "casebook.sqlite";
 }
 
-Error read_only_error(const std::filesystem::path& folder) {
+Error read_only_error(const std::filesystem::path& folder, Opening opening) {
+    if (opening == Opening::newer_read_only) {
+        return {"casebook.read-only",
+                fmt::format("The casebook {} was written by a newer program and is open for reading only.",
+                            to_utf8(folder)),
+                "Bring this program up to date to write in it.",
+                {{"folder", to_utf8(folder)}}};
+    }
     return {"casebook.read-only",
             fmt::format("The casebook {} is open for reading only.", to_utf8(folder)),
-            "Copy it to a folder where you may write, or open it with the program version that wrote it.",
+            "Copy it to a folder where you may write, or ask for the right to write in this one.",
             {{"folder", to_utf8(folder)}}};
 }
 
@@ -60,7 +67,20 @@ Error explain(const sqlite::SqlError& problem, const std::filesystem::path& fold
     }
 }
 
-Change append_change(const sqlite::Connection& db, const Uuid& replica, const Sources& sources, const NewChange& made) {
+Error reason_not_text() {
+    return {"casebook.bad-field",
+            "The reason holds bytes that are not UTF-8 text.",
+            "Correct it and try again; nothing was changed.",
+            {{"field", "reason"}}};
+}
+
+Uuid stored_replica(const sqlite::Connection& db) {
+    auto row = db.prepare("SELECT replica FROM book");
+    return row.step() ? row.id(0) : Uuid{};
+}
+
+Change append_change(const sqlite::Connection& db, const Sources& sources, const NewChange& made) {
+    const Uuid replica = stored_replica(db);
     const ChainHead head = head_of_chain(db, replica, made.case_id);
     Change change;
     change.id = sources.ids->next();

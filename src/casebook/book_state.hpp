@@ -46,7 +46,7 @@ struct Casebook::State {
 
 // What went wrong, for a person. `folder` is named in the sentence.
 [[nodiscard]] Error explain(const sqlite::SqlError& problem, const std::filesystem::path& folder);
-[[nodiscard]] Error read_only_error(const std::filesystem::path& folder);
+[[nodiscard]] Error read_only_error(const std::filesystem::path& folder, Opening opening = Opening::folder_read_only);
 
 // Runs `work`, which returns Expected<T>, and turns a database exception into its error.
 template <class Work>
@@ -57,6 +57,8 @@ auto guarded(const std::filesystem::path& folder, Work work) -> std::invoke_resu
         return std::unexpected(explain(problem, folder));
     }
 }
+
+[[nodiscard]] Error reason_not_text();  // casebook.bad-field
 
 // One change on its way in: numbered, chained, timed and stored. Must run inside a transaction.
 struct NewChange {
@@ -71,7 +73,9 @@ struct NewChange {
     std::string personal_text = "{}";
     std::string reason;
 };
-Change append_change(const sqlite::Connection& db, const Uuid& replica, const Sources& sources, const NewChange& made);
+Change append_change(const sqlite::Connection& db, const Sources& sources, const NewChange& made);
+// The chain this folder writes, as the book says now: another program may have had to begin a new one meanwhile.
+[[nodiscard]] Uuid stored_replica(const sqlite::Connection& db);
 
 // --- erasure.cpp: what erase changes ask of the rest of the book ---------------------------------------------------
 // Takes personal payloads out of the record's changes that have not seen one of its erasures. True when any was taken.

@@ -10,7 +10,34 @@ std::string canonical(const json& value) {
     return value.dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
+namespace {
+
+// What comes from elsewhere may be nested to exhaust the stack of whoever walks it; a record needs a few levels.
+constexpr int deepest_nesting = 64;
+
+bool is_too_deep(std::string_view text) {
+    int depth = 0;
+    bool in_string = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (in_string) {
+            if (c == '\\') ++i;
+            in_string = c != '"';
+        } else if (c == '"') {
+            in_string = true;
+        } else if (c == '{' || c == '[') {
+            if (++depth > deepest_nesting) return true;
+        } else if (c == '}' || c == ']') {
+            --depth;
+        }
+    }
+    return false;
+}
+
+}  // namespace
+
 std::optional<json> parse_json(std::string_view text) {
+    if (is_too_deep(text)) return std::nullopt;
     json parsed = json::parse(text, nullptr, false);
     if (parsed.is_discarded()) return std::nullopt;
     return parsed;

@@ -11,7 +11,8 @@ namespace tedge::casebook {
 // nlohmann::json keeps object keys in a std::map, so they come out sorted by bytes.
 [[nodiscard]] std::string canonical(const nlohmann::json& value);
 
-// Nothing where the text is no JSON. A payload is read leniently: a fault in it is reported by check, not by a crash.
+// Nothing where the text is no JSON, or nested beyond all use. A payload is read leniently: a fault in it is reported
+// by check, not by a crash.
 [[nodiscard]] std::optional<nlohmann::json> parse_json(std::string_view text);
 
 // The value at "a/b/c" of an object, or nullptr.

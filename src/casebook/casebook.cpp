@@ -26,8 +26,9 @@ bool is_database(const Connection& db) {
         static_cast<void>(db.integer("PRAGMA user_version"));
         return true;
     } catch (const sqlite::SqlError& problem) {
-        if (problem.is_busy()) throw;
-        return false;
+        // A full disk or a busy book says nothing of what kind of file it is.
+        if (problem.code() == sqlite::not_a_database || problem.code() == sqlite::corrupt) return false;
+        throw;
     }
 }
 
@@ -49,11 +50,6 @@ Uuid adopt_replica(const Connection& db, const fs::path& folder, IdSource& ids) 
     row.reset();
     db.run("UPDATE book SET replica = $1, folder_mark = $2", replica, mark);
     return replica;
-}
-
-Uuid stored_replica(const Connection& db) {
-    auto row = db.prepare("SELECT replica FROM book");
-    return row.step() ? row.id(0) : Uuid{};
 }
 
 bool is_in_place(const Connection& db, const fs::path& folder) {
@@ -184,7 +180,7 @@ Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool 
         const Uuid replica = make_ready(db, folder, *sources.ids);
         const Opening opening = state == SchemaState::older ? Opening::migrated : Opening::current;
         Casebook book(std::unique_ptr<State>(new State{folder, sources, opening, replica, {}, std::move(db), false}));
-        if (auto purged = book.purge_if_due(); !purged) return pass_on(purged);
+        book.purge_if_due();
         return book;
     });
 }

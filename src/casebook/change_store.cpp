@@ -169,11 +169,27 @@ void release_change(const Connection& db, const Uuid& change) {
     db.run("DELETE FROM held_change WHERE change = $1", change);
 }
 
-void replace_damaged(const Connection& db, const Change& sound) {
-    release_change(db, sound.id);
-    db.run("DELETE FROM clock_mark WHERE change = $1", sound.id);
-    db.run("DELETE FROM change WHERE id = $1", sound.id);
-    insert_change(db, sound);
+void remove_damaged(const Connection& db, const Uuid& change) {
+    release_change(db, change);
+    db.run("DELETE FROM clock_mark WHERE change = $1", change);
+    db.run("DELETE FROM change WHERE id = $1", change);
+}
+
+std::optional<Sha256Digest> stored_hash(const Connection& db, const Uuid& change) {
+    Statement row = db.prepare("SELECT hash FROM change WHERE id = $1");
+    row.bind(change);
+    return row.step() ? std::optional(fixed_bytes<32>(row.bytes(0))) : std::nullopt;
+}
+
+std::optional<Change> row_with_altered_id(const Connection& db, const Change& sound) {
+    Statement row = db.prepare(
+        select("WHERE replica = $1 AND case_id = $2 AND number = $3 AND hash = $4 AND id <> $5 AND length(id) = 16"));
+    row.bind(sound.replica, sound.case_id, sound.number, Bytes(sound.hash), sound.id);
+    while (row.step()) {
+        Change found = change_at(row);
+        if (change_hash(found) != found.hash) return found;
+    }
+    return std::nullopt;
 }
 
 std::optional<Change> load_change(const Connection& db, const Uuid& id) {

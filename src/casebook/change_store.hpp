@@ -20,8 +20,12 @@ void for_each_change(const sqlite::Connection& db, const std::function<void(cons
 // Marks a change as kept but not folded (Change::admitted).
 void hold_change(const sqlite::Connection& db, const Uuid& change);
 void release_change(const sqlite::Connection& db, const Uuid& change);
-// Puts a sound copy in the place of a row that was altered.
-void replace_damaged(const sqlite::Connection& db, const Change& sound);
+// Takes out a row that was altered, with its marks, so that its sound form can be put in its place.
+void remove_damaged(const sqlite::Connection& db, const Uuid& change);
+// The hash as it stands in the row, whether it fits or not; nothing where there is no such row.
+[[nodiscard]] std::optional<Sha256Digest> stored_hash(const sqlite::Connection& db, const Uuid& change);
+// The row of this change where it goes by another id than it should: same place in the chain, same hash, and altered.
+[[nodiscard]] std::optional<Change> row_with_altered_id(const sqlite::Connection& db, const Change& sound);
 
 // The newest number and hash of our chain in a case; number 0 where it is empty.
 [[nodiscard]] ChainHead head_of_chain(const sqlite::Connection& db, const Uuid& replica, const Uuid& case_id);

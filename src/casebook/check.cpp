@@ -34,11 +34,10 @@ public:
 
     CheckReport run() {
         step(0.0, "reading the database file", [&] { check_file(); });
-        step(0.1, "verifying changes", [&] { check_changes(); });
-        step(0.3, "folding records", [&] { check_projection(); });
+        check_book();
         step(0.6, "reading originals", [&] { check_originals(); });
         step(0.95, "looking for strays", [&] { note_unnamed_files(); });
-        note_marks();
+        step(1.0, "collecting marks", [&] { note_marks(); });
         return std::move(report_);
     }
 
@@ -63,6 +62,14 @@ private:
         for (const std::string& fault : index_faults(db_, may_write_)) problem(fmt::format("The database: {}.", fault));
     }
 
+    // All of it as it stood at one moment: another program may be writing meanwhile.
+    void check_book() {
+        const sqlite::ReadTransaction one_moment(db_);
+        step(0.1, "verifying changes", [&] { check_changes(); });
+        step(0.3, "folding records", [&] { check_projection(); });
+        step(0.6, "listing originals", [&] { named_ = named_files(db_); });
+    }
+
     void check_changes() {
         ChainChecker chains(report_);
         std::size_t without_payload = 0;
@@ -83,7 +90,12 @@ private:
             progress_.at(0.3 + 0.3 * static_cast<double>(done++) / static_cast<double>(changed.size()),
                          "folding records");
             if (progress_.stopped()) return;
-            check_record(id, fold(changes_of_record(db_, id)));
+            const std::vector<Change> changes = changes_of_record(db_, id);
+            if (changes.empty()) {
+                problem("The index of changes by record names a record without changes.");
+            } else {
+                check_record(id, fold(changes));
+            }
         }
         const auto count = static_cast<std::size_t>(db_.integer("SELECT count(*) FROM record"));
         const auto indexed = static_cast<std::size_t>(db_.integer("SELECT count(*) FROM indexed_record"));
@@ -125,10 +137,9 @@ private:
     }
 
     void check_originals() {
-        const auto named = named_files(db_);
         std::size_t done = 0;
-        for (const auto& [name, records] : named) {
-            progress_.at(0.6 + 0.35 * static_cast<double>(done++) / static_cast<double>(named.size()),
+        for (const auto& [name, records] : named_) {
+            progress_.at(0.6 + 0.35 * static_cast<double>(done++) / static_cast<double>(named_.size()),
                          "reading originals");
             if (progress_.stopped()) return;
             check_original(name);
@@ -136,13 +147,9 @@ private:
     }
 
     void check_original(const std::string& name) {
-        const fs::path file = original_in(folder_, name);
-        if (is_erased_file(db_, name)) {
-            if (fs::exists(file)) problem(fmt::format("The erased file {} is still there.", name));
-            return;
-        }
+        if (is_erased_file(db_, name)) return;
         ++report_.originals;
-        const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
+        const auto digest = hash_file_hex(original_in(folder_, name), HashAlgorithm::sha256);
         if (!digest) {
             problem(fmt::format("The original {} is missing or cannot be read.", name));
             return;
@@ -161,15 +168,22 @@ private:
 
     void note_unnamed_files() {
         const auto named = named_files(db_);
-        std::error_code none;
-        for (const auto& entry : fs::recursive_directory_iterator(folder_ / "originals", none)) {
-            if (!entry.is_regular_file()) continue;
-            const std::string name = to_utf8(entry.path().filename());
-            if (!named.contains(name)) note_unnamed(entry.path(), name);
+        std::error_code problem_here;  // of a folder that may not be read; its named files were missed already
+        auto entry = fs::recursive_directory_iterator(folder_ / "originals",
+                                                      fs::directory_options::skip_permission_denied, problem_here);
+        for (; !problem_here && entry != fs::end(entry); entry.increment(problem_here)) {
+            std::error_code vanished;
+            if (!entry->is_regular_file(vanished)) continue;
+            const std::string name = to_utf8(entry->path().filename());
+            if (!named.contains(name) || is_erased_file(db_, name)) note_unnamed(entry->path(), name);
         }
     }
 
     void note_unnamed(const fs::path& file, const std::string& name) {
+        if (is_erased_file(db_, name)) {
+            problem(fmt::format("The erased file {} is still there.", name));
+            return;
+        }
         if (name.starts_with(".incoming-")) {
             report_.notes.push_back(
                 fmt::format("{} is what an interrupted copy left behind; it may be removed.", name));
@@ -196,6 +210,7 @@ private:
     bool may_write_;
     const Progress& progress_;
     CheckReport report_;
+    std::map<std::string, std::vector<Uuid>> named_;  // originals, and who names them
 };
 
 }  // namespace
@@ -209,7 +224,7 @@ Expected<CheckReport> Casebook::check(const Progress& progress) {
 }
 
 Expected<bool> Casebook::rebuild() {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<bool> {
         const Connection& db = state_->db;
         sqlite::ImmediateTransaction transaction(db);

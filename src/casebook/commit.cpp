@@ -5,6 +5,7 @@
 #include "canonical_json.hpp"
 #include "change_store.hpp"
 #include "field_paths.hpp"
+#include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "validation.hpp"
 
@@ -66,8 +67,8 @@ Expected<void> check_state(const Edit& edit, const Kind& kind, const FoldedRecor
 
 class Committer {
 public:
-    Committer(const sqlite::Connection& db, const Uuid& replica, const Sources& sources, const Uuid& author)
-        : db_(db), replica_(replica), sources_(sources), author_(author) {}
+    Committer(const sqlite::Connection& db, const Sources& sources, const Uuid& author)
+        : db_(db), sources_(sources), author_(author) {}
 
     Expected<Uuid> apply(const Edit& edit) {
         const bool creates = edit.operation == Operation::create;
@@ -85,8 +86,9 @@ public:
         }
         if (auto checked = check_edit(edit, *kind, before); !checked) return pass_on(checked);
 
-        NewChange made = header(edit, *kind, before);
-        const Change change = append_change(db_, replica_, sources_, made);
+        const NewChange made = header(edit, *kind, before);
+        if (auto placed = check_case(made, *kind); !placed) return pass_on(placed);
+        const Change change = append_change(db_, sources_, made);
         FoldedRecord after = before ? *before : fold({change});
         if (before && before->newest.size() == 1 && made.seen == before->newest &&
             edit.operation != Operation::resolve) {
@@ -107,14 +109,23 @@ private:
         if (before) {
             if (auto checked = check_state(edit, kind, *before); !checked) return checked;
         }
+        if (!is_valid_utf8(edit.reason)) return std::unexpected(reason_not_text());
         if (auto checked = check_values(kind, edit.values); !checked) return checked;
         return check_references(kind, edit.values, [this](const Uuid& id) { return kind_of_record(db_, id); });
+    }
+
+    // Whatever belongs to a picture belongs to one that is here.
+    Expected<void> check_case(const NewChange& made, const Kind& kind) const {
+        if (kind.book_wide || made.case_id == made.record || kind_of_record(db_, made.case_id) == "case") return {};
+        return fail("casebook.no-such-record",
+                    fmt::format("This {} is to belong to a case that is not here.", kind.label),
+                    "List the cases and choose one.", {{"id", to_text(made.case_id)}});
     }
 
     NewChange header(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
         NewChange made;
         made.author = author_;
-        made.case_id = before ? before->case_id : edit.case_id;
+        made.case_id = before ? before->case_id : kind.book_wide ? Uuid{} : edit.case_id;
         made.record = edit.record.is_nil() ? sources_.ids->next() : edit.record;
         // A case is its own case: its record's id is the id that everything in it names.
         if (!before && kind.name == "case") made.case_id = made.record;
@@ -131,7 +142,6 @@ private:
     }
 
     const sqlite::Connection& db_;
-    const Uuid& replica_;
     const Sources& sources_;
     const Uuid& author_;
 };
@@ -139,10 +149,10 @@ private:
 }  // namespace
 
 Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vector<Edit>& edits) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<std::vector<Uuid>> {
         sqlite::ImmediateTransaction transaction(state_->db);
-        Committer committer(state_->db, state_->replica, state_->sources, author);
+        Committer committer(state_->db, state_->sources, author);
         std::vector<Uuid> ids;
         for (const Edit& edit : edits) {
             if (edit.operation == Operation::erase) throw std::logic_error("erasing goes through Casebook::erase");
@@ -156,7 +166,7 @@ Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vect
 }
 
 Expected<void> Casebook::act(const std::function<Expected<void>()>& steps) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<void> {
         sqlite::ImmediateTransaction transaction(state_->db);
         auto done = steps();
@@ -179,7 +189,7 @@ Expected<Uuid> Casebook::person_named(std::string_view name) {
             return std::nullopt;
         };
         if (const auto found = find()) return *found;
-        if (read_only()) return std::unexpected(read_only_error(folder()));
+        if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
         sqlite::ImmediateTransaction transaction(state_->db);
         if (const auto found = find()) return *found;  // another process may have been quicker
         Edit edit;
@@ -187,7 +197,7 @@ Expected<Uuid> Casebook::person_named(std::string_view name) {
         edit.record = state_->sources.ids->next();
         edit.values.text("name", name);
         // The first thing written about a person is written by that person.
-        Committer committer(state_->db, state_->replica, state_->sources, edit.record);
+        Committer committer(state_->db, state_->sources, edit.record);
         const auto id = committer.apply(edit);
         if (id) transaction.commit();
         return id;

@@ -1,10 +1,13 @@
 // Erasing by law or term: what an erase change asks for in this book, wherever it was made.
+#include <algorithm>
+#include <set>
 #include <stdexcept>
 
 #include "book_state.hpp"
 #include "canonical_json.hpp"
 #include "change_store.hpp"
-#include "tedge/base/files.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/casebook/field_table.hpp"
 
 namespace tedge::casebook {
 
@@ -13,13 +16,13 @@ namespace {
 using nlohmann::json;
 using sqlite::Connection;
 
-std::vector<std::string> files_named_by(const Change& erase) {
-    std::vector<std::string> names;
+std::set<std::string> files_named_by(const Change& erase) {
+    std::set<std::string> names;
     if (!erase.public_payload) return names;
     const auto payload = parse_json(erase.public_payload->text);
     if (!payload || !payload->is_object() || !payload->contains("files")) return names;
     for (const json& name : (*payload)["files"]) {
-        if (name.is_string() && is_digest_name(name.get<std::string>())) names.push_back(name.get<std::string>());
+        if (name.is_string() && is_digest_name(name.get<std::string>())) names.insert(name.get<std::string>());
     }
     return names;
 }
@@ -28,25 +31,56 @@ bool is_erasure(const Change& change) {
     return change.operation == Operation::erase && change.admitted;
 }
 
-// The file that goes with the record: nothing where it holds none. A photograph of the picture is no paper about a
-// person and stays.
-Expected<std::optional<std::string>> file_to_erase(const Connection& db, const FoldedRecord& record) {
-    const auto file = record.kind == "document" ? file_of(record) : std::nullopt;
-    if (!file) return std::optional<std::string>();
-    const auto named = named_files(db);
-    const auto users = named.find(*file);
-    for (const Uuid& other : users != named.end() ? users->second : std::vector<Uuid>()) {
-        if (other == record.id) continue;
-        return fail("casebook.file-shared", "Another record still needs the file of this document.",
-                    "Erase or change that record first.", {{"record", to_text(other)}});
+// Every file that these changes put into their record, the present one and those before it.
+std::set<std::string> files_put_in(const Change& change) {
+    std::set<std::string> names;
+    const Kind* kind = find_kind(change.kind);
+    for (const auto& [path, value] : values_written(change)) {
+        const Field* field = kind != nullptr ? kind->field(path) : nullptr;
+        if (field == nullptr || field->type != FieldType::sha256 || !value.is_string()) continue;
+        if (is_digest_name(value.get<std::string>())) names.insert(value.get<std::string>());
     }
-    return file;
+    return names;
 }
 
-NewChange erasing_change(const Uuid& author, const FoldedRecord& record, const std::optional<std::string>& file,
+std::optional<Uuid> other_user_of(const std::map<std::string, std::vector<Uuid>>& named, const std::string& file,
+                                  const Uuid& record) {
+    const auto users = named.find(file);
+    if (users == named.end()) return std::nullopt;
+    const auto other = std::ranges::find_if(users->second, [&](const Uuid& user) { return user != record; });
+    return other != users->second.end() ? std::optional(*other) : std::nullopt;
+}
+
+// A paper about a person goes with its record; a photograph of the picture is no such paper and stays.
+constexpr std::string_view kind_erased_with_file = "document";
+
+// Of the files that the changes put into a document, those that no other record needs.
+std::set<std::string> files_of_its_own(const Connection& db, const Uuid& record, const std::vector<Change>& changes) {
+    std::set<std::string> files;
+    for (const Change& change : changes) {
+        if (change.kind == kind_erased_with_file) files.merge(files_put_in(change));
+    }
+    if (files.empty()) return files;
+    const auto named = named_files(db);
+    std::erase_if(files, [&](const std::string& file) { return other_user_of(named, file, record).has_value(); });
+    return files;
+}
+
+// The files to erase with the record. Its present one must be its alone; an earlier one that another record needs by
+// now stays with that.
+Expected<std::set<std::string>> files_to_erase(const Connection& db, const FoldedRecord& record) {
+    const auto present = record.kind == kind_erased_with_file ? file_of(record) : std::nullopt;
+    if (const auto other = present ? other_user_of(named_files(db), *present, record.id) : std::nullopt) {
+        return fail("casebook.file-shared", "Another record still needs the file of this document.",
+                    "Erase or change that record first.", {{"record", to_text(*other)}});
+    }
+    return files_of_its_own(db, record.id, changes_of_record(db, record.id));
+}
+
+NewChange erasing_change(const Uuid& author, const FoldedRecord& record, const std::set<std::string>& files,
                          std::string_view reason) {
     json payload = json::object();
-    if (file) payload["files"] = json::array({*file});
+    if (!files.empty()) payload["files"] = files;
     NewChange made;
     made.author = author;
     made.case_id = record.case_id;
@@ -77,11 +111,18 @@ bool apply_erasures(const Connection& db, const Uuid& record) {
 
 void note_erased_files(const Connection& db, const Uuid& record) {
     if (!has_erasure(db, record)) return;
-    for (const Change& change : changes_of_record(db, record)) {
-        if (!is_erasure(change)) continue;
-        for (const std::string& name : files_named_by(change)) {
-            db.run("INSERT INTO erased_file (sha256) VALUES ($1) ON CONFLICT (sha256) DO NOTHING", name);
-        }
+    const std::vector<Change> changes = changes_of_record(db, record);
+    std::set<std::string> names;
+    for (const Change& change : changes) {
+        if (is_erasure(change)) names.merge(files_named_by(change));
+    }
+    // What another replica put into the document without knowing of the erasure goes with it.
+    const std::set<Uuid> erased = changes_erased(changes);
+    std::vector<Change> unaware;
+    std::ranges::copy_if(changes, std::back_inserter(unaware), [&](const Change& c) { return erased.contains(c.id); });
+    names.merge(files_of_its_own(db, record, unaware));
+    for (const std::string& name : names) {
+        db.run("INSERT INTO erased_file (sha256) VALUES ($1) ON CONFLICT (sha256) DO NOTHING", name);
     }
 }
 
@@ -92,7 +133,7 @@ bool is_erased_file(const Connection& db, std::string_view sha256) {
 }
 
 Expected<void> Casebook::erase(const Uuid& author, const Uuid& record, std::string_view reason) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<void> {
         const Connection& db = state_->db;
         if (db.in_transaction()) throw std::logic_error("files cannot be erased inside an act that may be taken back");
@@ -101,15 +142,17 @@ Expected<void> Casebook::erase(const Uuid& author, const Uuid& record, std::stri
         if (!folded) {
             return fail("casebook.no-such-record", "There is no such record.", "Choose one from the list.");
         }
-        const auto file = file_to_erase(db, *folded);
-        if (!file) return pass_on(file);
-        append_change(db, state_->replica, state_->sources, erasing_change(author, *folded, *file, reason));
+        const auto files = files_to_erase(db, *folded);
+        if (!files) return pass_on(files);
+        if (!is_valid_utf8(reason)) return std::unexpected(reason_not_text());
+        append_change(db, state_->sources, erasing_change(author, *folded, *files, reason));
         apply_erasures(db, record);
-        note_erased_files(db, record);
         refold(db, record);
+        note_erased_files(db, record);
         ask_for_purge(db);
         transaction.commit();
-        return purge_if_due();
+        purge_if_due();
+        return {};
     });
 }
 

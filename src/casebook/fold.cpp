@@ -29,12 +29,19 @@ public:
             }
         }
         sort(changes);
-        collect_ancestors();
+        position_.resize(changes.size());
+        for (Index p = 0; p < order_.size(); ++p) position_[order_[p]] = p;
+        single_line_ = follows_one_another();
+        if (!single_line_) collect_ancestors();
     }
 
     [[nodiscard]] const std::vector<Index>& order() const { return order_; }
     [[nodiscard]] const std::vector<Index>& parents(Index of) const { return parents_[of]; }
-    [[nodiscard]] bool in_past(Index earlier, Index of) const { return ancestors_[of][earlier]; }
+    [[nodiscard]] bool in_past(Index earlier, Index of) const {
+        return single_line_ ? position_[earlier] < position_[of] : ancestors_[of][earlier];
+    }
+    // Each change has seen the one before it: the usual case, in which no two did not know each other.
+    [[nodiscard]] bool is_single_line() const { return single_line_; }
 
 private:
     // Kahn's algorithm with the least (clock, id) first. A circle of `seen` cannot be made honestly; what is caught in
@@ -69,6 +76,14 @@ private:
         order_.insert(order_.end(), circle.begin(), circle.end());
     }
 
+    [[nodiscard]] bool follows_one_another() const {
+        for (Index p = 1; p < order_.size(); ++p) {
+            const auto& seen = parents_[order_[p]];
+            if (std::ranges::find(seen, order_[p - 1]) == seen.end()) return false;
+        }
+        return true;
+    }
+
     void collect_ancestors() {
         ancestors_.assign(parents_.size(), std::vector<bool>(parents_.size(), false));
         for (const Index i : order_) {
@@ -83,7 +98,9 @@ private:
 
     std::vector<std::vector<Index>> parents_;
     std::vector<Index> order_;
-    std::vector<std::vector<bool>> ancestors_;
+    std::vector<Index> position_;  // of each change in the order
+    bool single_line_ = false;
+    std::vector<std::vector<bool>> ancestors_;  // empty for a single line
 };
 
 // A payload read once: what it sets, what it unsets.
@@ -167,18 +184,6 @@ std::vector<std::string> clashes(const Change& a, const std::vector<std::string>
     return found;
 }
 
-std::vector<Uuid> named_by(const Change& change) {
-    std::vector<Uuid> ids;
-    if (change.operation != Operation::resolve || !change.public_payload) return ids;
-    const auto parsed = parse_json(change.public_payload->text);
-    if (!parsed || !parsed->is_object() || !parsed->contains("names")) return ids;
-    for (const json& name : (*parsed)["names"]) {
-        if (!name.is_string()) continue;
-        if (const auto id = parse_uuid(name.get<std::string>())) ids.push_back(*id);
-    }
-    return ids;
-}
-
 class ConflictFinder {
 public:
     ConflictFinder(const std::vector<Change>& changes, const Past& past) : changes_(changes), past_(past) {
@@ -186,7 +191,7 @@ public:
         for (Index i = 0; i < changes.size(); ++i) {
             if (!changes[i].admitted) continue;
             paths_[i] = paths_written(changes[i]);
-            auto names = named_by(changes[i]);
+            auto names = changes_named_by(changes[i]);
             if (!names.empty()) settled_.push_back(std::move(names));
         }
     }
@@ -253,13 +258,7 @@ FoldedRecord fold(const std::vector<Change>& changes) {
     record.last_written = changes[past.order().back()].time;
     apply_all(record, changes, past);
     record.newest = newest_of(changes, past);
-    // A single line of edits, the usual case, has no two that did not know each other.
-    const bool single_line = std::ranges::all_of(past.order(), [&, position = Index{0}](Index i) mutable {
-        const bool follows = position == 0 || past.in_past(past.order()[position - 1], i);
-        ++position;
-        return follows;
-    });
-    if (!single_line) record.conflicts = ConflictFinder(changes, past).find();
+    if (!past.is_single_line()) record.conflicts = ConflictFinder(changes, past).find();
     return record;
 }
 
@@ -283,6 +282,18 @@ std::vector<std::string> paths_written(const Change& change) {
     Touches(change.public_payload).add_paths(paths);
     Touches(change.personal_payload).add_paths(paths);
     return paths;
+}
+
+std::vector<Uuid> changes_named_by(const Change& change) {
+    std::vector<Uuid> ids;
+    if (change.operation != Operation::resolve || !change.public_payload) return ids;
+    const auto parsed = parse_json(change.public_payload->text);
+    if (!parsed || !parsed->is_object() || !parsed->contains("names")) return ids;
+    for (const json& name : (*parsed)["names"]) {
+        if (!name.is_string()) continue;
+        if (const auto id = parse_uuid(name.get<std::string>())) ids.push_back(*id);
+    }
+    return ids;
 }
 
 std::set<Uuid> changes_erased(const std::vector<Change>& changes) {

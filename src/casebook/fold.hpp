@@ -34,6 +34,9 @@ void apply_next(FoldedRecord& record, const Change& change);
 [[nodiscard]] std::vector<std::pair<std::string, nlohmann::json>> values_written(const Change& change);
 [[nodiscard]] std::vector<std::string> paths_written(const Change& change);
 
+// The changes that a resolution settles; empty for every other operation.
+[[nodiscard]] std::vector<Uuid> changes_named_by(const Change& change);
+
 // Of the changes of one record, those whose personal payload an erasure takes away: all that have not seen it.
 [[nodiscard]] std::set<Uuid> changes_erased(const std::vector<Change>& changes);
 

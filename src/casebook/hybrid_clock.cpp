@@ -26,7 +26,7 @@ HybridTime next_time(const sqlite::Connection& db, Instant now) {
 }
 
 bool take_note(const sqlite::Connection& db, const HybridTime& of, Instant now) {
-    if (of.ms > now.time_since_epoch().count() + largest_lead_ms) return false;
+    if (of.ms > now.time_since_epoch().count() + largest_lead_ms || of.count > largest_count) return false;
     if (of > stored(db)) store(db, of);
     return true;
 }

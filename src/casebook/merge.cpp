@@ -4,8 +4,8 @@
 
 #include "book_state.hpp"
 #include "change_store.hpp"
-#include "field_paths.hpp"
 #include "hybrid_clock.hpp"
+#include "sender_roles.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "validation.hpp"
 
@@ -47,22 +47,6 @@ std::vector<std::string> field_faults(const Change& change) {
     return faults;
 }
 
-// Whether somebody of that role may make such a change: who may not be given a field may not write it either, and only
-// the house erases. Deleting and restoring need the right to every field the kind cannot do without.
-bool may_make(const Change& change, Reader sender) {
-    if (sender == Reader::own) return true;
-    const Kind* kind = find_kind(change.kind);
-    if (kind == nullptr || change.operation == Operation::erase) return false;
-    for (const Field& field : kind->fields) {
-        if (field.required && !field.readers.contains(sender)) return false;
-    }
-    const auto paths = paths_written(change);
-    return std::ranges::all_of(paths, [&](const std::string& path) {
-        const Field* field = kind->field(top_field(path));
-        return field != nullptr && field->readers.contains(sender);
-    });
-}
-
 std::string name_of_change(const Change& change) {
     return fmt::format("Change {} ({} of a {})", to_text(change.id), to_text(change.operation), change.kind);
 }
@@ -75,6 +59,7 @@ public:
     void take_all(const std::vector<Change>& changes) {
         for (const Change& change : changes) {
             if (change.operation == Operation::erase) erased_records_.insert(change.record);
+            offered_.emplace(change.id, &change);
         }
         for (const Change& change : changes) take(change);
     }
@@ -85,11 +70,12 @@ public:
         bool erased = false;
         for (const auto& [record, count] : taken_) {
             erased = apply_erasures(db_, record) || erased;
-            note_erased_files(db_, record);
             const FoldedRecord folded = refold(db_, record);
             if (count > 0) report_.summary.push_back(summary_line(folded, count, !before_[record]));
             report_.conflicts.insert(report_.conflicts.end(), folded.conflicts.begin(), folded.conflicts.end());
         }
+        // When all records stand as they are to stand, it is known which files others need.
+        for (const auto& [record, count] : taken_) note_erased_files(db_, record);
         return erased || erasure_came_in_;
     }
 
@@ -106,12 +92,19 @@ private:
         }
         Change change = offered;
         drop_misfits(change);
-        change.admitted = change.admitted && may_make(change, sender_);
+        change.admitted = change.admitted && is_admitted(change);
         if (const auto known = load_change(db_, change.id)) {
             meet(*known, change);
         } else {
             insert(change);
         }
+    }
+
+    [[nodiscard]] bool is_admitted(const Change& change) const {
+        return may_make(change, sender_, [this](const Uuid& id) {
+            const auto offered = offered_.find(id);
+            return offered != offered_.end() ? std::optional(*offered->second) : load_change(db_, id);
+        });
     }
 
     // A payload that does not fit its digest is not the one that was written.
@@ -124,14 +117,22 @@ private:
 
     void insert(Change& change) {
         before_.try_emplace(change.record, !kind_of_record(db_, change.record).empty());
+        if (const auto altered = row_with_altered_id(db_, change)) {
+            heal(*altered, change);
+            return;
+        }
         set_aside_personal(change);
         insert_change(db_, change);
         ++taken_[change.record];
         ++report_.changes;
-        erasure_came_in_ = erasure_came_in_ || change.operation == Operation::erase;
+        note_erasure(change);
         met_ourselves_ = met_ourselves_ || change.replica == replica_;
         report_faults(change);
         if (!take_note(db_, change.clock, now_)) mark_ahead(change);
+    }
+
+    void note_erasure(const Change& change) {
+        erasure_came_in_ = erasure_came_in_ || (change.operation == Operation::erase && change.admitted);
     }
 
     void mark_ahead(const Change& change) {
@@ -154,25 +155,59 @@ private:
     // We have it: new can be payloads that we lack, or the sound form of a row that was altered here.
     void meet(const Change& ours, Change& theirs) {
         if (!faults_of(ours).empty()) {
-            before_.try_emplace(theirs.record, true);
-            set_aside_personal(theirs);
-            replace_damaged(db_, theirs);
-            taken_.try_emplace(theirs.record, 0);
-            report_.summary.push_back(name_of_change(theirs) + " was damaged here and is whole again.");
-            return;
-        }
-        if (ours.hash != theirs.hash) {
+            heal(ours, theirs);
+        } else if (ours.hash != theirs.hash) {
             report_.faults.push_back(name_of_change(ours) + " differs from the one already here; ours is kept.");
+        } else {
+            admit_as_theirs(ours, theirs);
+            fill(ours, theirs);
+        }
+    }
+
+    // Puts the sound form in the place of a row that was altered here. Payloads of ours that are as they were written
+    // stay: whoever sends the sound form may have been given less.
+    void heal(const Change& ours, Change& theirs) {
+        keep_whole_payload(ours.public_payload, theirs.public_payload, theirs.public_digest);
+        keep_whole_payload(ours.personal_payload, theirs.personal_payload, theirs.personal_digest);
+        if ((ours.public_payload && !theirs.public_payload) || (ours.personal_payload && !theirs.personal_payload)) {
+            report_.faults.push_back(name_of_change(theirs) +
+                                     " is damaged here; what came says less of it, and ours is kept.");
             return;
         }
-        // What one book of the house has admitted, the house has.
-        if (!ours.admitted && theirs.admitted && sender_ == Reader::own) {
-            release_change(db_, ours.id);
-            taken_.try_emplace(ours.record, 0);
-        }
+        before_.try_emplace(theirs.record, true);
+        // The same change as before stays admitted, whoever brings it.
+        theirs.admitted = theirs.admitted || (ours.admitted && stored_hash(db_, ours.id) == theirs.hash);
+        set_aside_personal(theirs);
+        remove_damaged(db_, ours.id);
+        insert_change(db_, theirs);
+        taken_.try_emplace(theirs.record, 0);
+        note_erasure(theirs);
+        if (!take_note(db_, theirs.clock, now_)) mark_ahead(theirs);
+        report_.summary.push_back(name_of_change(theirs) + " was damaged here and is whole again.");
+    }
+
+    static void keep_whole_payload(const std::optional<Payload>& ours, std::optional<Payload>& theirs,
+                                   const Sha256Digest& digest) {
+        if (!theirs && ours && fits_digest(ours, digest)) theirs = ours;
+    }
+
+    // What one book of the house has admitted, the house has.
+    void admit_as_theirs(const Change& ours, const Change& theirs) {
+        if (ours.admitted || !theirs.admitted || sender_ != Reader::own) return;
+        release_change(db_, ours.id);
+        note_erasure(theirs);
+        taken_.try_emplace(ours.record, 0);
+    }
+
+    void fill(const Change& ours, Change& theirs) {
         const bool fills =
             (!ours.public_payload && theirs.public_payload) || (!ours.personal_payload && theirs.personal_payload);
         if (!fills) return;
+        // An empty change says nothing that a role could not say; with its payload it may.
+        if (!theirs.admitted) {
+            hold_change(db_, ours.id);
+            report_faults(theirs);
+        }
         set_aside_personal(theirs);
         fill_payloads(db_, theirs);
         before_.try_emplace(ours.record, true);
@@ -205,6 +240,7 @@ private:
     std::map<Uuid, std::size_t> taken_;
     std::map<Uuid, bool> before_;
     std::set<Uuid> erased_records_;
+    std::map<Uuid, const Change*> offered_;
     std::map<Uuid, std::vector<Change>> set_aside_;
     bool erasure_came_in_ = false;
     bool met_ourselves_ = false;
@@ -229,26 +265,26 @@ Expected<void> take_over_files(const sqlite::Connection& ours, const fs::path& o
 }  // namespace
 
 Expected<MergeReport> Casebook::merge(const std::vector<Change>& changes, Reader sender) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<MergeReport> {
         sqlite::ImmediateTransaction transaction(state_->db);
-        Merger merger(state_->db, state_->replica, state_->sources.clock->now(), sender);
+        Uuid replica = stored_replica(state_->db);
+        Merger merger(state_->db, replica, state_->sources.clock->now(), sender);
         merger.take_all(changes);
         if (merger.finish()) ask_for_purge(state_->db);
-        Uuid replica = state_->replica;
         if (merger.met_ourselves()) {
             replica = state_->sources.ids->next();
             state_->db.run("UPDATE book SET replica = $1", replica);
         }
         transaction.commit();
         state_->replica = replica;
-        if (auto purged = purge_if_due(); !purged) return pass_on(purged);
+        purge_if_due();
         return std::move(merger.report());
     });
 }
 
 Expected<MergeReport> Casebook::merge_from(Casebook& other) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     const auto changes = other.all_changes();
     if (!changes) return pass_on(changes);
     std::vector<std::string> faults;

@@ -15,9 +15,13 @@ namespace fs = std::filesystem;
 Expected<StoredFile> publish(const fs::path& folder, IncomingFile incoming) {
     const fs::path target = original_in(folder, incoming.sha256_hex());
     StoredFile stored{incoming.sha256_hex(), incoming.size_bytes(), fs::exists(target)};
-    if (stored.already && hash_file_hex(target, HashAlgorithm::sha256) == stored.sha256) return stored;
-    if (auto made = make_folder_durably(target.parent_path()); !made) return pass_on(made);
-    if (auto published = incoming.publish(target); !published) return pass_on(published);
+    if (stored.already && hash_file_hex(target, HashAlgorithm::sha256) == stored.sha256) {
+        // Whoever renamed it may have been killed before the folder was flushed.
+        if (auto synced = sync_folder(target.parent_path()); !synced) return pass_on(synced);
+    } else {
+        if (auto made = make_folder_durably(target.parent_path()); !made) return pass_on(made);
+        if (auto published = incoming.publish(target); !published) return pass_on(published);
+    }
     if (auto synced = sync_folder(folder / "originals"); !synced) return pass_on(synced);
     return stored;
 }
@@ -87,7 +91,7 @@ std::map<std::string, std::vector<Uuid>> named_files(const sqlite::Connection& d
 }
 
 Expected<StoredFile> Casebook::store_original(const fs::path& file) {
-    if (read_only()) return std::unexpected(read_only_error(folder()));
+    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<StoredFile> {
         // Asked before the file lies under its name: what was erased must not come back even for a moment.
         const auto digest = hash_file_hex(file, HashAlgorithm::sha256);

@@ -98,7 +98,10 @@ IndexedPlace indexed_place(const FoldedRecord& record) {
 }
 
 FoldedRecord refold(const Connection& db, const Uuid& record) {
-    FoldedRecord folded = fold(changes_of_record(db, record));
+    const std::vector<Change> changes = changes_of_record(db, record);
+    // Only an index that was altered names such a record.
+    if (changes.empty()) throw sqlite::SqlError(sqlite::corrupt, "a record without changes is named");
+    FoldedRecord folded = fold(changes);
     store_record(db, folded);
     return folded;
 }
@@ -130,9 +133,20 @@ std::vector<FoldedRecord> load_records_of_kind(const Connection& db, std::string
     return collect(row);
 }
 
-Record to_record(const FoldedRecord& folded) {
-    json all = folded.public_body;
-    all.update(folded.personal_body);
+void for_each_living(const Connection& db, const std::vector<std::string>& kinds, const IsWanted& is_wanted,
+                     const std::function<void(FoldedRecord)>& take) {
+    std::string places;
+    for (std::size_t i = 1; i <= kinds.size(); ++i) places += fmt::format("{}${}", i == 1 ? "" : ", ", i);
+    Statement row = db.prepare(select("WHERE deleted = 0 AND kind IN (" + places + ")"));
+    row.bind_all(kinds);
+    while (row.step()) {
+        if (is_wanted(row.id(1), row.text(2))) take(record_at(row));
+    }
+}
+
+Record to_record(FoldedRecord folded) {
+    json all = std::move(folded.public_body);
+    if (!folded.personal_body.empty()) all.update(folded.personal_body);
     const Kind* kind = find_kind(folded.kind);
     return {folded.id,
             folded.case_id,
@@ -141,7 +155,7 @@ Record to_record(const FoldedRecord& folded) {
             folded.deleted,
             kind == nullptr || folded.schema > kind->schema,
             Body(std::move(all)),
-            folded.newest,
+            std::move(folded.newest),
             folded.first_written,
             folded.last_written};
 }

@@ -1,6 +1,8 @@
 // The projection: what stands in the tables `record` and `conflict` and in the indexes, all of it made from changes.
 #pragma once
 
+#include <functional>
+
 #include "fold.hpp"
 #include "sqlite/connection.hpp"
 
@@ -17,7 +19,12 @@ FoldedRecord refold(const sqlite::Connection& db, const Uuid& record);
 [[nodiscard]] std::vector<FoldedRecord> load_records(const sqlite::Connection& db, const Uuid& case_id,
                                                      std::string_view kind);  // kind "": all
 [[nodiscard]] std::vector<FoldedRecord> load_records_of_kind(const sqlite::Connection& db, std::string_view kind);
-[[nodiscard]] Record to_record(const FoldedRecord& folded);
+// Hands on every living record of these kinds, as they lie in the table. What `is_wanted` (case, kind) refuses is not
+// even read from its row.
+using IsWanted = std::function<bool(const Uuid& case_id, std::string_view kind)>;
+void for_each_living(const sqlite::Connection& db, const std::vector<std::string>& kinds, const IsWanted& is_wanted,
+                     const std::function<void(FoldedRecord)>& take);
+[[nodiscard]] Record to_record(FoldedRecord folded);
 
 // Where the record lies, as the index of places is to hold it.
 struct IndexedPlace {

@@ -91,8 +91,10 @@ Expected<std::vector<Conflict>> Casebook::conflicts() {
 }
 
 Expected<std::vector<SearchHit>> Casebook::search(std::string_view words, std::size_t limit) {
-    return guarded(folder(),
-                   [&]() -> Expected<std::vector<SearchHit>> { return search_text(state_->db, words, limit); });
+    return guarded(folder(), [&]() -> Expected<std::vector<SearchHit>> {
+        const sqlite::ReadTransaction one_moment(state_->db);
+        return search_text(state_->db, words, limit);
+    });
 }
 
 Expected<std::vector<Uuid>> Casebook::placed_in(const Uuid& face_frame, const BoxMm& box) {

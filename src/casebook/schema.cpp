@@ -109,6 +109,8 @@ SchemaState schema_state(const sqlite::Connection& db) {
 
 void migrate(const sqlite::Connection& db) {
     for (const Migration& migration : migrations) {
+        // Asked first without a lock: whoever only reads does not wait for a writer.
+        if (db.integer("PRAGMA user_version") >= migration.to_version) continue;
         sqlite::ImmediateTransaction transaction(db);
         // Asked again inside: another process may have been quicker.
         if (db.integer("PRAGMA user_version") >= migration.to_version) continue;

@@ -119,6 +119,8 @@ std::string misfit_at(const Kind& kind, std::string_view path, const json& value
     if (inside_map && (!is_valid_utf8(path) || path.ends_with('/') || path.find("//") != std::string_view::npos)) {
         return "has a part without a name";
     }
+    // As it will stand in a payload: what could not be read back is not written.
+    if (value.is_structured() && !parse_json(canonical({{"set", {{path, value}}}}))) return "is nested too deeply";
     return inside_map ? "" : misfit(*field, value);
 }
 

@@ -27,6 +27,8 @@ int main(int count, char** words) {
     try {
         static std::stop_source stop;
         std::signal(SIGINT, [](int) { interrupted = 1; });
+        // A file that may not grow is told like a full disk; by default it would end the program.
+        std::signal(SIGXFSZ, SIG_IGN);
         const std::jthread watch([](const std::stop_token& end) { watch_for_interrupt(end, stop); });
         return tedge::cli::run_program({words + 1, words + count}, stop.get_token());
     } catch (const std::exception& fault) {

@@ -4,6 +4,11 @@
 #include <QPalette>
 #include <QStyleFactory>
 
+// Pictures in a static library are there once somebody asks for them; the macro wants to stand outside of namespaces.
+static void have_pictures() {
+    Q_INIT_RESOURCE(desk);
+}
+
 namespace tedge::desk {
 
 namespace {
@@ -45,8 +50,7 @@ QString style_sheet(const Theme& t) {
                "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
                "border-radius: 4px; padding: 5px; }"
                "QComboBox::drop-down { border: none; width: 24px; }"
-               "QComboBox::down-arrow { width: 0; height: 0; border-left: 5px solid transparent;"
-               " border-right: 5px solid transparent; border-top: 6px solid %6; }"
+               "QComboBox::down-arrow { image: url(:/desk/down-arrow.png); width: 12px; height: 8px; }"
                "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
                "color: %8; }"
                "QLabel[role='done'] { color: %4; }"
@@ -89,6 +93,7 @@ QFont heading_font() {
 }
 
 void use_theme(QApplication& application, Shade shade) {
+    have_pictures();
     in_use = shade == Shade::dark ? &dark_theme() : &light_theme();
     application.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
     application.setPalette(palette_of(*in_use));

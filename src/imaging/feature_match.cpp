@@ -5,58 +5,18 @@
 #include <numbers>
 #include <opencv2/calib3d.hpp>
 #include <opencv2/core.hpp>
-#include <opencv2/features2d.hpp>
+#include <span>
 
-#include "feature_small_copy.hpp"
+#include "feature_nearest.hpp"
+#include "feature_set.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr int most_features = 3000;
-constexpr double contrast_threshold = 0.02;  // half of the usual: local normalisation has evened the contrast out
-constexpr double ratio_limit = 0.92;         // best over second-best distance; the votes below do the rest
-constexpr double threshold_small_px = 3.0;   // MAGSAC++'s upper bound of noise, pixels of the small copy
+constexpr float ratio_limit = 0.92F;        // best over second-best distance; the votes below do the rest
+constexpr double threshold_small_px = 3.0;  // MAGSAC++'s upper bound of noise, pixels of the small copy
 constexpr int fewest_inliers = 8;
 constexpr int random_seed = 20;
-
-}  // namespace
-
-struct FeatureSet::Content {
-    std::vector<cv::KeyPoint> keypoints;  // positions in pixels of the picture, size and angle of the small copy
-    cv::Mat descriptors;                  // root-normalised
-    double picture_per_small = 1.0;
-    SizePx picture;
-};
-
-FeatureSet::FeatureSet(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored)
-    : content_(std::make_unique<Content>()) {
-    const SmallCopy copy = small_copy(picture, signal, longest_side, mirrored);
-    const cv::Ptr<cv::SIFT> sift = cv::SIFT::create(most_features, 3, contrast_threshold);
-    sift->detectAndCompute(copy.image, cv::noArray(), content_->keypoints, content_->descriptors);
-    content_->picture = picture.size(0);
-    content_->picture_per_small = copy.picture_per_small_x;
-    for (cv::KeyPoint& each : content_->keypoints) {
-        each.pt.x = static_cast<float>((static_cast<double>(each.pt.x) + 0.5) * copy.picture_per_small_x - 0.5);
-        each.pt.y = static_cast<float>((static_cast<double>(each.pt.y) + 0.5) * copy.picture_per_small_y - 0.5);
-    }
-    // Root normalisation: the Hellinger kernel on histograms (Arandjelović and Zisserman, CVPR 2012).
-    for (int i = 0; i < content_->descriptors.rows; ++i) {
-        cv::Mat row = content_->descriptors.row(i);
-        const double sum = cv::norm(row, cv::NORM_L1);
-        if (sum > 0.0) row /= sum;
-        cv::sqrt(row, row);
-    }
-}
-
-FeatureSet::~FeatureSet() = default;
-FeatureSet::FeatureSet(FeatureSet&&) noexcept = default;
-FeatureSet& FeatureSet::operator=(FeatureSet&&) noexcept = default;
-
-int FeatureSet::count() const {
-    return static_cast<int>(content_->keypoints.size());
-}
-
-namespace {
 
 struct Match {
     PointPair pair;
@@ -65,21 +25,23 @@ struct Match {
 };
 
 // Mutual best matches whose runner-up is clearly worse.
-std::vector<Match> mutual_matches(const FeatureSet::Content& reference, const FeatureSet::Content& moving) {
+std::vector<Match> mutual_matches(const FeatureSet::Content& reference, const FeatureSet::Content& moving, int workers,
+                                  const Progress& progress) {
     std::vector<Match> matches;
     if (reference.descriptors.rows < 2 || moving.descriptors.rows < 2) return matches;
-    const cv::BFMatcher matcher(cv::NORM_L2);
-    std::vector<std::vector<cv::DMatch>> forward;
-    matcher.knnMatch(moving.descriptors, reference.descriptors, forward, 2);
-    std::vector<std::vector<cv::DMatch>> backward;
-    matcher.knnMatch(reference.descriptors, moving.descriptors, backward, 1);
-    for (const auto& two : forward) {
-        if (two.size() < 2 || static_cast<double>(two[0].distance) > ratio_limit * static_cast<double>(two[1].distance))
-            continue;
-        const auto at = static_cast<std::size_t>(two[0].trainIdx);
-        if (backward[at].empty() || backward[at][0].trainIdx != two[0].queryIdx) continue;
+    const auto numbers = [](const cv::Mat& descriptors) {
+        return std::span(descriptors.ptr<float>(), static_cast<std::size_t>(descriptors.rows) * descriptor_length);
+    };
+    const NearestNeighbours nearest =
+        nearest_neighbours(numbers(moving.descriptors), numbers(reference.descriptors), workers, progress);
+    if (progress.stopped()) return matches;
+    for (std::size_t i = 0; i < nearest.of_first.size(); ++i) {
+        const NearestTwo& two = nearest.of_first[i];
+        if (two.distance2 > ratio_limit * ratio_limit * two.next_distance2) continue;
+        const auto at = static_cast<std::size_t>(two.index);
+        if (nearest.of_second[at] != static_cast<int>(i)) continue;
         const cv::KeyPoint& r = reference.keypoints[at];
-        const cv::KeyPoint& m = moving.keypoints[static_cast<std::size_t>(two[0].queryIdx)];
+        const cv::KeyPoint& m = moving.keypoints[i];
         Match match;
         match.pair = {{static_cast<double>(r.pt.x), static_cast<double>(r.pt.y)},
                       {static_cast<double>(m.pt.x), static_cast<double>(m.pt.y)}};
@@ -186,11 +148,13 @@ bool plausible(const Homography& reference_from_moving, SizePx moving) {
     return largest < 40.0 * smallest;
 }
 
-std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving) {
-    const std::vector<Match> matches = mutual_matches(reference.content(), moving.content());
+std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving, int workers,
+                                         const Progress& progress) {
+    const std::vector<Match> matches = mutual_matches(reference.content(), moving.content(), workers, progress);
     const double threshold = threshold_small_px * reference.content().picture_per_small;
     std::optional<FeatureMap> best;
     const auto consider = [&](const std::vector<PointPair>& pairs) {
+        if (progress.stopped()) return;
         const auto found = robust_homography(pairs, threshold);
         if (!found || !plausible(found->reference_from_moving, moving.content().picture)) return;
         const int inliers = count_inliers(found->inlier);
@@ -203,7 +167,7 @@ std::optional<FeatureMap> match_features(const FeatureSet& reference, const Feat
         for (const Match& match : matches) all.push_back(match.pair);
         consider(all);
     }
-    return best;
+    return progress.stopped() ? std::nullopt : best;
 }
 
 }  // namespace tedge::imaging

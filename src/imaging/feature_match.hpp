@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "registration_gray.hpp"
+#include "tedge/base/progress.hpp"
 #include "tedge/geometry/homography.hpp"
 #include "tile_match.hpp"
 
@@ -16,8 +17,9 @@ class FeatureSet {
 public:
     struct Content;
     // longest_side: size of the small copy looked at. mirrored: the picture turned over first (positions are then those
-    // of the mirrored picture, x = width - 1 - x).
-    FeatureSet(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored);
+    // of the mirrored picture, x = width - 1 - x). Incomplete when progress says stop.
+    FeatureSet(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored,
+               const Progress& progress = {});
     ~FeatureSet();
     FeatureSet(FeatureSet&&) noexcept;
     FeatureSet& operator=(FeatureSet&&) noexcept;
@@ -34,8 +36,10 @@ struct FeatureMap {
     int inliers = 0;
 };
 
-// Empty when no homography has at least 8 features behind it or the best is no view of a plane from the front.
-[[nodiscard]] std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving);
+// Empty when no homography has at least 8 features behind it, the best is no view of a plane from the front, or
+// progress says stop.
+[[nodiscard]] std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving,
+                                                       int workers, const Progress& progress = {});
 
 // The homography that most point pairs agree on within a threshold (pixels of the reference); used on tiles as well.
 struct PointPair {

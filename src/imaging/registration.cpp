@@ -1,10 +1,14 @@
 #include "tedge/imaging/registration.hpp"
 
+#include <algorithm>
 #include <array>
 #include <chrono>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "feature_match.hpp"
+#include "registration_colour.hpp"
 #include "registration_levels.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
@@ -15,24 +19,28 @@ namespace {
 constexpr int smallest_side_px = 64;  // one tile
 constexpr int fewest_features = 30;   // a flat or black frame gives none or a handful
 
-// One way of looking for features; tried in this order until the tiles bear one out.
+// One way of looking for features; tried in this order until the tiles bear one out. Most pairs are done after the
+// first. The last two are for a detail laid on the whole: a large copy of the one is compared with a small copy of the
+// other.
 struct Attempt {
     TileSignal signal;
-    int longest_side;
+    int reference_side;  // of the small copies
+    int moving_side;
     bool mirrored;
 };
-constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 800, false},
-                                           {TileSignal::edges, 800, false},
-                                           {TileSignal::gray, 800, true},
-                                           {TileSignal::edges, 800, true},
-                                           {TileSignal::gray, 1600, false},
-                                           {TileSignal::edges, 1600, false}}};
+constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 640, 640, false},
+                                           {TileSignal::edges, 800, 800, false},
+                                           {TileSignal::gray, 640, 640, true},
+                                           {TileSignal::edges, 800, 800, true},
+                                           {TileSignal::gray, 2000, 500, false},
+                                           {TileSignal::gray, 500, 2000, false}}};
 
 struct Candidate {
     Attempt attempt;
     int inliers;
-    LevelResult level;
-    double agreeing_share;
+    TileStyle style;
+    LevelResult level;  // the first round of tiles
+    double share;       // of them that agree
 };
 
 Homography unmirrored(const Homography& reference_from_mirrored, SizePx moving) {
@@ -41,11 +49,18 @@ Homography unmirrored(const Homography& reference_from_mirrored, SizePx moving) 
     return composed ? *composed : reference_from_mirrored;
 }
 
-double agreeing_share(const LevelResult& level) {
-    if (level.tiles.empty()) return 0.0;
-    int agreeing = 0;
-    for (const double weight : level.weights) agreeing += weight > 0.0 ? 1 : 0;
-    return agreeing / static_cast<double>(level.tiles.size());
+MatchedOn matched_on(TileStyle style) {
+    if (style.signal == TileSignal::edges) return MatchedOn::edges;
+    return style.either_sign ? MatchedOn::changed_brightness : MatchedOn::brightness;
+}
+
+// In which ways tiles are compared, one after the other until one convinces. Gray values of either sign are several
+// times more exact than the strength of edges even where dark and bright have changed places.
+std::vector<TileStyle> styles_after(TileSignal features) {
+    const TileStyle plain{TileSignal::gray, false};
+    const TileStyle either{TileSignal::gray, true};
+    if (features == TileSignal::gray) return {plain, either};
+    return {either, {TileSignal::edges, false}};
 }
 
 class Registration {
@@ -54,9 +69,11 @@ public:
                  const Progress& progress)
         : options_(options),
           progress_(progress),
+          reference_view_(reference),
+          moving_view_(moving),
           workers_(worker_count(options.threads)),
-          reference_(reference, workers_, progress.part(0.0, 0.1)),
-          moving_(moving, workers_, progress.part(0.1, 0.2)) {
+          reference_(reference, workers_, progress.part(0.0, 0.05)),
+          moving_(moving, workers_, progress.part(0.05, 0.1)) {
         report_.reference_size = reference.size();
         report_.moving_size = moving.size();
     }
@@ -69,67 +86,118 @@ public:
             return report_;
         }
         report_.mirrored = best->attempt.mirrored;
-        report_.by_edges = best->attempt.signal == TileSignal::edges;
+        report_.matched_on = matched_on(best->style);
         report_.inliers = best->inliers;
-        const LevelResult finest = refine(*best);
-        if (!progress_.stopped()) judge(finest, options_, report_);
+        LevelResult finest = best->share < hopeless_share ? best->level : refine(*best);
+        if (!progress_.stopped()) check_against_colour(finest);
+        if (progress_.stopped()) return report_;
+        progress_.at(0.97, "estimating the error");
+        judge(finest, options_, report_);
         return report_;
     }
 
 private:
     // A first round of tiles that this share of them bears out needs no second opinion.
     static constexpr double convincing_share = 0.5;
+    static constexpr double clearly_better = 0.1;
+    // Below this the first round of tiles has said no already.
+    static constexpr double hopeless_share = 0.1;
 
     std::optional<Candidate> look_for_candidate() {
         std::optional<Candidate> best;
-        double done = 0.2;
+        constexpr double share = 0.4 / attempts.size();
+        double done = 0.1;
         for (const Attempt& attempt : attempts) {
             if (progress_.stopped()) return best;
-            progress_.at(done, "looking for features");
-            done += 0.05;
-            auto candidate = attempt_one(attempt);
+            auto candidate = attempt_one(attempt, progress_.part(done, done + share));
+            done += share;
             if (!candidate) continue;
-            if (!best || candidate->agreeing_share > best->agreeing_share) best = std::move(candidate);
-            if (best->agreeing_share >= convincing_share) break;
+            if (!best || candidate->share > best->share) best = std::move(candidate);
+            if (best->share >= convincing_share) break;
         }
         return best;
     }
 
-    std::optional<Candidate> attempt_one(const Attempt& attempt) {
-        const FeatureSet reference(reference_, attempt.signal, attempt.longest_side, false);
-        const FeatureSet moving(moving_, attempt.signal, attempt.longest_side, attempt.mirrored);
+    std::optional<Candidate> attempt_one(const Attempt& attempt, const Progress& progress) {
+        progress.at(0.0, "looking for features");
+        const FeatureSet* known = known_features(attempt);
+        std::optional<FeatureSet> found_reference;
+        std::optional<FeatureSet> found_moving;
+        for_each_index(
+            2, workers_, [&] { return progress.stopped(); },
+            [&](int index, int) {
+                if (index == 0)
+                    found_moving.emplace(moving_, attempt.signal, attempt.moving_side, attempt.mirrored, progress);
+                else if (known == nullptr)
+                    found_reference.emplace(reference_, attempt.signal, attempt.reference_side, false, progress);
+            });
+        if (progress.stopped()) return std::nullopt;
+        if (found_reference) looked_at_.emplace_back(attempt, *std::move(found_reference));
+        const FeatureSet& reference = known != nullptr ? *known : looked_at_.back().second;
+        const FeatureSet& moving = *found_moving;
         if (reference.count() >= fewest_features && moving.count() >= fewest_features) enough_features_ = true;
-        const auto matched = match_features(reference, moving);
-        if (!matched || progress_.stopped()) return std::nullopt;
+        progress.at(0.4, "comparing features");
+        const auto matched = match_features(reference, moving, workers_, progress);
+        if (!matched) return std::nullopt;
         PixelMap guess{matched->reference_from_moving, std::nullopt};
         if (attempt.mirrored) guess.homography = unmirrored(guess.homography, report_.moving_size);
-        plans_ = plan_levels(report_.reference_size, report_.moving_size, guess, attempt.signal);
-        auto level = match_level(reference_, moving_, guess, plans_.front(), workers_, progress_);
-        if (!level) return std::nullopt;
-        const double share = agreeing_share(*level);
-        return Candidate{attempt, matched->inliers, *std::move(level), share};
+        std::optional<Candidate> best;
+        double done = 0.5;
+        for (const TileStyle style : styles_after(attempt.signal)) {
+            const auto plans = plan_levels(report_.reference_size, report_.moving_size, guess, style);
+            auto level =
+                match_level(reference_, moving_, guess, plans.front(), workers_, progress.part(done, done + 0.25));
+            done += 0.25;
+            if (!level) continue;
+            const double share = agreeing_share(*level);
+            if (!best || share > best->share + clearly_better)
+                best = Candidate{attempt, matched->inliers, style, *std::move(level), share};
+            if (best->share >= convincing_share) break;
+        }
+        return best;
+    }
+
+    // The mirrored attempts look at the same features of the reference.
+    const FeatureSet* known_features(const Attempt& attempt) const {
+        const auto known = std::ranges::find_if(looked_at_, [&](const auto& each) {
+            return each.first.signal == attempt.signal && each.first.reference_side == attempt.reference_side;
+        });
+        return known != looked_at_.end() ? &known->second : nullptr;
     }
 
     LevelResult refine(const Candidate& candidate) {
         LevelResult level = candidate.level;
-        const auto plans =
-            plan_levels(report_.reference_size, report_.moving_size, level.map, candidate.attempt.signal);
-        for (std::size_t i = 1; i < plans.size() && !progress_.stopped(); ++i) {
-            progress_.at(0.5 + 0.5 * static_cast<double>(i) / static_cast<double>(plans.size()), "matching tiles");
-            auto finer = match_level(reference_, moving_, level.map, plans[i], workers_, progress_);
+        const auto plans = plan_levels(report_.reference_size, report_.moving_size, level.map, candidate.style);
+        const Progress progress = progress_.part(0.5, 0.85);
+        for (std::size_t i = 1; i < plans.size() && !progress.stopped(); ++i) {
+            const double rounds = static_cast<double>(plans.size() - 1);
+            auto finer =
+                match_level(reference_, moving_, level.map, plans[i], workers_,
+                            progress.part(static_cast<double>(i - 1) / rounds, static_cast<double>(i) / rounds));
             if (!finer) break;
             level = *std::move(finer);
         }
         return level;
     }
 
+    void check_against_colour(LevelResult& finest) {
+        if (agreeing_share(finest) < convincing_share) return;
+        auto by_colour =
+            match_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
+        if (!by_colour || agreeing_share(*by_colour) < convincing_share) return;
+        finest = *std::move(by_colour);
+        report_.matched_on = MatchedOn::colour;
+    }
+
     RegistrationOptions options_;
     Progress progress_;
+    PictureView reference_view_;
+    PictureView moving_view_;
     int workers_;
     GrayPyramid reference_;
     GrayPyramid moving_;
     RegistrationReport report_;
-    std::vector<LevelPlan> plans_;
+    std::vector<std::pair<Attempt, FeatureSet>> looked_at_;
     bool enough_features_ = false;
 };
 

@@ -1,4 +1,4 @@
-// A photograph as gray values at full size and at halves of it, without a full-size copy.
+// A photograph as one plane of values at full size and at halves of it, without a full-size copy.
 #pragma once
 
 #include <vector>
@@ -11,10 +11,14 @@ namespace tedge::imaging {
 // Level 0 is the picture itself, read when asked for. Level k + 1 halves level k with the binomial filter 1-3-3-1 in
 // both directions, so its pixel (i, j) is centred at (2i + 0.5, 2j + 0.5) of level k: pixel i of level k stands at (i +
 // 0.5)·2^k − 0.5 of the picture.
+enum class Plane { gray, warmth };
+
 class GrayPyramid {
 public:
-    // Halves until the longer side is at most 256 px. Stops early, incomplete, when progress says stop.
-    GrayPyramid(PictureView picture, int workers, const Progress& progress);
+    // Halves until the longer side is at most 256 px or the level wanted is reached. Stops early, incomplete, when
+    // progress says stop.
+    GrayPyramid(PictureView picture, int workers, const Progress& progress, Plane plane = Plane::gray,
+                int coarsest_level = 30);
 
     [[nodiscard]] SizePx size(int level) const;
     [[nodiscard]] int levels() const { return static_cast<int>(halves_.size()) + 1; }
@@ -27,6 +31,7 @@ public:
 
 private:
     PictureView picture_;
+    Plane plane_;
     std::vector<RasterF> halves_;
 };
 

@@ -1,6 +1,7 @@
 #include "registration_levels.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 
 #include "feature_match.hpp"
@@ -111,108 +112,156 @@ double overlap_share(const PixelMap& map, SizePx reference, SizePx moving) {
     return covered / static_cast<double>(steps * steps);
 }
 
-std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess, TileSignal signal) {
+double moving_density(const PixelMap& map, SizePx moving) {
+    const auto middle = map.map({0.5 * moving.width_px, 0.5 * moving.height_px});
+    const auto at = local_map(map, middle, 4.0);
+    if (!at) return 1.0;
+    const auto& j = at->moving_per_reference;
+    return std::max(1e-3, std::sqrt(std::abs(j[0] * j[3] - j[1] * j[2])));
+}
+
+double agreeing_share(const LevelResult& level) {
+    if (level.tiles.empty()) return 0.0;
+    const auto agreeing = std::ranges::count_if(level.weights, [](double weight) { return weight > 0.0; });
+    return static_cast<double>(agreeing) / static_cast<double>(level.tiles.size());
+}
+
+std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess, TileStyle style) {
     const double overlap = std::max(1e-4, overlap_share(guess, reference, moving));
-    // Moving pixels per reference pixel, in the middle of what is covered.
-    const auto middle = guess.map({0.5 * moving.width_px, 0.5 * moving.height_px});
-    const auto at = local_map(guess, middle, 4.0);
-    double density = 1.0;
-    if (at) {
-        const auto& j = at->moving_per_reference;
-        density = std::sqrt(std::abs(j[0] * j[3] - j[1] * j[2]));
-    }
-    const double finest = std::exp2(std::max(0.0, std::ceil(std::log2(0.75 / std::max(density, 1e-3)))));
+    const double finest = std::exp2(std::max(0.0, std::ceil(std::log2(0.75 / moving_density(guess, moving)))));
     const double extent = std::sqrt(overlap) * std::max(reference.width_px, reference.height_px);
     double pitch = std::max(finest, std::exp2(std::round(std::log2(std::max(1.0, extent / 900.0)))));
+    const auto setup = [&](double search) { return TileSetup{64, pitch, search, style.signal, style.either_sign}; };
     std::vector<LevelPlan> plans;
-    plans.push_back({{64, pitch, 10.0, signal}, 500, 6, true});
-    while (pitch > finest) {
-        pitch = std::max(finest, pitch / 4.0);
-        plans.push_back({{64, pitch, 5.0, signal}, 800, 12, false});
+    plans.push_back({setup(10.0), 500, 10, true});
+    while (pitch > 2.0 * finest) {
+        pitch = std::max(2.0 * finest, pitch / 4.0);
+        plans.push_back({setup(5.0), 600, 12, false});
     }
-    plans.push_back({{64, finest, 4.0, signal}, 1500, 24, false});
+    pitch = finest;
+    plans.push_back({setup(4.0), 1500, 24, false});
     return plans;
 }
 
-std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
-                                       const LevelPlan& plan, int workers, const Progress& progress) {
-    const SizePx reference_size = reference.size(0);
-    const double pitch = plan.setup.pitch_px;
-    const double spacing = spacing_for(plan, overlap_share(guess, reference_size, moving.size(0)), reference_size);
-    std::vector<GridTile> grid = lay_grid(plan, guess, reference_size, moving.size(0), spacing);
-    std::vector<TileMatch> matches(grid.size());
+namespace {
+
+// The tiles of one round: where each was looked for and what it answered.
+struct Round {
+    std::vector<GridTile> grid;
+    std::vector<TileMatch> matches;
+    double spacing_px = 0.0;
+};
+
+Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess, const LevelPlan& plan,
+                  int workers, const Progress& progress) {
+    Round round;
+    round.spacing_px = spacing_for(plan, overlap_share(guess, reference.size(0), moving.size(0)), reference.size(0));
+    round.grid = lay_grid(plan, guess, reference.size(0), moving.size(0), round.spacing_px);
+    round.matches.resize(round.grid.size());
+    std::atomic<std::size_t> done{0};
     std::vector<TileMatcher> matchers(static_cast<std::size_t>(workers), TileMatcher(reference, moving, plan.setup));
     for_each_index(
-        static_cast<int>(grid.size()), workers, [&] { return progress.stopped(); },
+        static_cast<int>(round.grid.size()), workers, [&] { return progress.stopped(); },
         [&](int index, int worker) {
             const auto i = static_cast<std::size_t>(index);
-            matches[i] = matchers[static_cast<std::size_t>(worker)].match(grid[i].centre, grid[i].guess);
+            round.matches[i] =
+                matchers[static_cast<std::size_t>(worker)].match(round.grid[i].centre, round.grid[i].guess);
+            const std::size_t finished = ++done;
+            if (worker == 0)
+                progress.at(static_cast<double>(finished) / static_cast<double>(round.grid.size()), "matching tiles");
         });
-    if (progress.stopped()) return std::nullopt;
+    return round;
+}
 
-    LevelResult result;
-    result.map = guess;
-    result.map.displacement.reset();
-    result.spacing_px = spacing;
-    result.pitch_px = pitch;
-    std::vector<GridTile> asked;
-    std::vector<std::size_t> answer;  // index into result.tiles
+bool has_peak(const TileMatch& match) {
+    return match.structured && match.found && match.significance >= least_significance;
+}
+
+// The homography that most tiles agree on.
+std::optional<Homography> homography_of_tiles(const Round& round, const Homography& guess, double pitch) {
     std::vector<PointPair> pairs;
-    for (std::size_t i = 0; i < grid.size(); ++i) {
-        if (!matches[i].structured) continue;
-        if (matches[i].found && matches[i].significance >= least_significance) {
-            asked.push_back(grid[i]);
-            answer.push_back(result.tiles.size());
-            pairs.push_back({matches[i].reference, matches[i].moving});
-        }
-        result.tiles.push_back(matches[i]);
-    }
-    if (plan.new_homography) {
+    for (const TileMatch& match : round.matches) {
+        if (!has_peak(match)) continue;
         // From where the guess puts them: the sampler refuses mirrored point sets, and a guess has undone the mirror.
-        for (PointPair& pair : pairs) {
-            const auto q = guess.homography.apply(pair.moving.x_px, pair.moving.y_px);
-            pair.moving = {q[0], q[1]};
-        }
-        const auto anew = robust_homography(pairs, 2.5 * pitch);
-        if (!anew) return std::nullopt;
-        const auto composed = compose(anew->reference_from_moving, guess.homography);
-        if (!composed) return std::nullopt;
-        result.map.homography = *composed;
+        const auto q = guess.apply(match.moving.x_px, match.moving.y_px);
+        pairs.push_back({match.reference, {q[0], q[1]}});
     }
-    for (const TileMatch& tile : result.tiles)
-        result.observations.push_back(observe(tile, result.map.homography, pitch));
+    const auto anew = robust_homography(pairs, 2.5 * pitch);
+    if (!anew) return std::nullopt;
+    const auto composed = compose(anew->reference_from_moving, guess);
+    if (!composed) return std::nullopt;
+    return *composed;
+}
+
+// Lattice cells along the longer side: a cell holds at least two tiles.
+int cells_for(const LevelPlan& plan, SizePx reference, double spacing) {
+    const double longer = std::max(reference.width_px, reference.height_px);
+    return std::clamp(static_cast<int>(longer / (1.4 * spacing)), 1, plan.lattice_cells);
+}
+
+// Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
+bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int workers, const Progress& progress,
+               LevelResult& result) {
+    const double pitch = plan.setup.pitch_px;
+    const int block = std::max(1, static_cast<int>(std::ceil(plan.setup.side * pitch / round.spacing_px - 0.01)));
+    std::vector<GridTile> asked;
     std::vector<FieldObservation> found;
-    for (const std::size_t k : answer) found.push_back(result.observations[k]);
+    std::vector<std::size_t> found_at;  // index into result.tiles
+    for (std::size_t i = 0; i < round.grid.size(); ++i) {
+        const TileMatch& match = round.matches[i];
+        if (!match.structured) continue;
+        FieldObservation seen = observe(match, result.map.homography, pitch);
+        seen.fold = (round.grid[i].column / block + round.grid[i].row / block) % 2;
+        if (has_peak(match)) {
+            asked.push_back(round.grid[i]);
+            found.push_back(seen);
+            found_at.push_back(result.tiles.size());
+        }
+        result.tiles.push_back(match);
+        result.observations.push_back(seen);
+    }
     const std::vector<double> support = supported(asked, found, agreement_samples * pitch);
     std::vector<FieldObservation> kept;
+    std::vector<std::size_t> kept_at;
     for (std::size_t i = 0; i < found.size(); ++i) {
-        if (support[i] > 0.0) kept.push_back(found[i]);
+        if (support[i] <= 0.0) continue;
+        kept.push_back(found[i]);
+        kept_at.push_back(found_at[i]);
     }
-    // A cell of the lattice holds at least two tiles.
-    const double longer = std::max(reference_size.width_px, reference_size.height_px);
-    const int cells = std::clamp(static_cast<int>(longer / (1.4 * spacing)), 1, plan.lattice_cells);
-    result.lattice = lattice_over(reference_size, cells);
-    auto field = fit_robust_field(result.lattice, kept, plan.setup.side * pitch);
-    if (!field) return std::nullopt;
+    result.lattice = lattice_over(reference, cells_for(plan, reference, round.spacing_px));
+    const auto field = fit_robust_field(result.lattice, kept, workers, progress);
+    if (!field) return false;
     result.map.displacement = field->displacement;
-
-    // Back to all tiles: what the neighbours did not support may still agree with the field, and the other way round.
-    result.weights.assign(result.tiles.size(), 0.0);
-    result.residuals_px.assign(result.tiles.size(), 0.0);
-    std::size_t next_kept = 0;
-    std::vector<bool> asked_at(result.tiles.size(), false);
-    for (std::size_t i = 0; i < answer.size(); ++i) {
-        asked_at[answer[i]] = true;
-        if (support[i] > 0.0) result.weights[answer[i]] = field->weights[next_kept++];
-    }
-    for (std::size_t k = 0; k < result.tiles.size(); ++k) {
-        const FieldObservation& seen = result.observations[k];
-        const PointMm fitted = result.map.displacement->at({seen.at.x_px, seen.at.y_px});
-        result.residuals_px[k] = std::hypot(seen.dx - fitted.x_mm, seen.dy - fitted.y_mm);
-        if (!asked_at[k] || result.residuals_px[k] > agreement_samples * pitch) result.weights[k] = 0.0;
-    }
     result.scale = field->scale;
     result.roughness_px = field->roughness_px;
+    result.weights.assign(result.tiles.size(), 0.0);
+    for (std::size_t i = 0; i < kept.size(); ++i) result.weights[kept_at[i]] = field->weights[i];
+    for (std::size_t k = 0; k < result.tiles.size(); ++k) {
+        const FieldObservation& seen = result.observations[k];
+        const PointMm fitted = field->displacement.at({seen.at.x_px, seen.at.y_px});
+        result.residuals_px.push_back(std::hypot(seen.dx - fitted.x_mm, seen.dy - fitted.y_mm));
+        if (result.residuals_px[k] > agreement_samples * pitch) result.weights[k] = 0.0;
+    }
+    return true;
+}
+
+}  // namespace
+
+std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
+                                       const LevelPlan& plan, int workers, const Progress& progress) {
+    const Round round = match_tiles(reference, moving, guess, plan, workers, progress.part(0.0, 0.8));
+    if (progress.stopped()) return std::nullopt;
+    LevelResult result;
+    result.map.homography = guess.homography;
+    result.spacing_px = round.spacing_px;
+    result.pitch_px = plan.setup.pitch_px;
+    if (plan.new_homography) {
+        const auto anew = homography_of_tiles(round, guess.homography, plan.setup.pitch_px);
+        if (!anew) return std::nullopt;
+        result.map.homography = *anew;
+    }
+    progress.at(0.8, "fitting the map");
+    if (!fit_level(round, plan, reference.size(0), workers, progress, result)) return std::nullopt;
     return result;
 }
 

@@ -37,9 +37,21 @@ struct LevelResult {
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
 
+// What the tiles are compared by.
+struct TileStyle {
+    TileSignal signal = TileSignal::gray;
+    bool either_sign = false;
+};
+
 // Coarse to fine. The finest pitch is that of the coarser of the two pictures.
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
-                                                 TileSignal signal);
+                                                 TileStyle style);
+
+// Of the tiles with structure, the share that agrees with the map.
+[[nodiscard]] double agreeing_share(const LevelResult& level);
+
+// Pixels of the moving picture per pixel of the reference, in the middle of what is covered.
+[[nodiscard]] double moving_density(const PixelMap& map, SizePx moving);
 
 // Share of the reference that the moving picture covers, by a grid of points.
 [[nodiscard]] double overlap_share(const PixelMap& map, SizePx reference, SizePx moving);

@@ -50,7 +50,8 @@ std::vector<Deviation> deviations(const Placement& face_from_reference, const Re
                            {{plane[0], plane[1]},
                             exact.x_mm - plane[0],
                             exact.y_mm - plane[1],
-                            {information, 0.0, information}}});
+                            {information, 0.0, information},
+                            0}});
         }
     }
     return all;

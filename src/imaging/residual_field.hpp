@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "residual_field_banded.hpp"
+#include "tedge/base/progress.hpp"
 #include "tedge/geometry/coordinates.hpp"
 #include "tedge/geometry/displacement.hpp"
 
@@ -16,6 +17,9 @@ struct FieldObservation {
     double dx = 0.0;  // the displacement, pixels of the reference
     double dy = 0.0;
     std::array<double, 3> information{};  // inverse covariance xx, xy, yy, 1 / px²
+    // 0 or 1. Tiles that share content must be of one fold, or they would vouch for each other: blocks in a
+    // checkerboard.
+    int fold = 0;
 };
 
 struct FieldLattice {
@@ -66,10 +70,10 @@ struct RobustField {
     double roughness_px = 0.0;
 };
 
-// Chooses the roughness by how well every other block of observations is foretold by the rest; blocks must be as large
-// as a tile, or tiles that share content would vouch for each other. Empty when there are fewer than 8 observations.
+// Chooses the roughness by how well either fold is foretold by the other. Empty when there are fewer than 8
+// observations, or when progress says stop.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
                                                           const std::vector<FieldObservation>& observations,
-                                                          double block_px);
+                                                          int workers, const Progress& progress = {});
 
 }  // namespace tedge::imaging

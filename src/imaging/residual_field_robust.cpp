@@ -3,6 +3,7 @@
 #include <cmath>
 #include <limits>
 
+#include "registration_workers.hpp"
 #include "residual_field.hpp"
 
 namespace tedge::imaging {
@@ -20,7 +21,7 @@ constexpr double cut_off = 12.0;
 constexpr double median_squared_distance = 1.3862943611198906;
 
 // Deviations of a second difference over one lattice cell that are tried, pixels of the reference.
-constexpr std::array<double, 6> roughness_choices{0.01, 0.04, 0.15, 0.5, 1.5, 5.0};
+constexpr std::array<double, 5> roughness_choices{0.01, 0.05, 0.25, 1.2, 6.0};
 
 // An observation that the fit could follow altogether foretells nothing; its distance is not blown up beyond this.
 constexpr double smallest_freedom = 0.1;
@@ -67,83 +68,94 @@ struct Fit {
     double scale = 3.0;
 };
 
-// One step of iteratively reweighted least squares. Residuals are in units of the claimed deviation, each divided by
-// the freedom that the fit has left it.
+// Takes the scale and the weights from the residuals, which are in units of the claimed deviation.
+void weigh(const std::vector<double>& squared, Fit& fit) {
+    // The claimed deviations are lower bounds, so the scale does not fall below one.
+    fit.scale = std::max(1.0, std::sqrt(median(squared) / median_squared_distance));
+    fit.weights = robust_weights(squared, fit.scale);
+}
+
+double squared_distance(const BsplineDisplacement& field, const FieldObservation& seen) {
+    const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
+    return quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm);
+}
+
+// One step of iteratively reweighted least squares, quick: as if the fit had taken no freedom from the residuals.
+void reweight_roughly(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
+                      double roughness_px, Fit& fit) {
+    const BsplineDisplacement field =
+        SmoothingField(lattice, rescaled(observations, fit.scale), fit.weights, roughness_px).displacement();
+    std::vector<double> squared;
+    for (const FieldObservation& seen : observations) squared.push_back(squared_distance(field, seen));
+    weigh(squared, fit);
+}
+
+// The same with every residual divided by the freedom that the fit has left it.
 BsplineDisplacement reweight(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
                              double roughness_px, Fit& fit) {
     const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
     SmoothingField fitted(lattice, scaled, fit.weights, roughness_px);
     fitted.invert();
     BsplineDisplacement field = fitted.displacement();
-    std::vector<double> distances;
+    std::vector<double> squared;
     for (std::size_t i = 0; i < observations.size(); ++i) {
-        const FieldObservation& seen = observations[i];
-        const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
-        const double squared = quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm);
-        const auto c = fitted.covariance(seen.at);
+        const auto c = fitted.covariance(observations[i].at);
         const auto& w = scaled[i].information;
         const double leverage = 0.5 * fit.weights[i] * (w[0] * c[0] + 2.0 * w[1] * c[1] + w[2] * c[2]);
-        const double freedom = std::max(smallest_freedom, 1.0 - leverage);
-        distances.push_back(squared / freedom);
+        squared.push_back(squared_distance(field, observations[i]) / std::max(smallest_freedom, 1.0 - leverage));
     }
-    // The claimed deviations are lower bounds, so the scale does not fall below one.
-    fit.scale = std::max(1.0, std::sqrt(median(distances) / median_squared_distance));
-    fit.weights = robust_weights(distances, fit.scale);
+    weigh(squared, fit);
     return field;
 }
 
-// Blocks in a checkerboard: 0 or 1.
-int fold_of(double block_px, PointPx at) {
-    const auto block = [&](double value) { return static_cast<int>(std::floor(value / block_px)); };
-    return (block(at.x_px) + block(at.y_px)) & 1;
-}
-
-// How well the blocks of one colour foretell those of the other.
+// How well the observations of either fold foretell those of the other.
 double foretold(const FieldLattice& lattice, const std::vector<FieldObservation>& observations, const Fit& fit,
-                double roughness_px, double block_px) {
+                double roughness_px, int workers) {
     const std::vector<FieldObservation> scaled = rescaled(observations, fit.scale);
-    std::vector<double> squared;
-    for (int fold = 0; fold < 2; ++fold) {
-        std::vector<double> training = fit.weights;
-        for (std::size_t i = 0; i < training.size(); ++i) {
-            if (fold_of(block_px, observations[i].at) == fold) training[i] = 0.0;
-        }
-        const BsplineDisplacement field = SmoothingField(lattice, scaled, training, roughness_px).displacement();
-        for (std::size_t i = 0; i < training.size(); ++i) {
-            const FieldObservation& seen = observations[i];
-            if (fold_of(block_px, seen.at) != fold) continue;
-            const PointMm value = field.at({seen.at.x_px, seen.at.y_px});
-            squared.push_back(quadratic(seen.information, seen.dx - value.x_mm, seen.dy - value.y_mm));
-        }
-    }
+    std::vector<double> squared(observations.size());
+    for_each_index(
+        2, workers, [] { return false; },
+        [&](int fold, int) {
+            std::vector<double> training = fit.weights;
+            for (std::size_t i = 0; i < training.size(); ++i) {
+                if (observations[i].fold == fold) training[i] = 0.0;
+            }
+            const BsplineDisplacement field = SmoothingField(lattice, scaled, training, roughness_px).displacement();
+            for (std::size_t i = 0; i < training.size(); ++i) {
+                if (observations[i].fold == fold) squared[i] = squared_distance(field, observations[i]);
+            }
+        });
     return trimmed_mean(std::move(squared));
 }
 
 }  // namespace
 
 std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
-                                            const std::vector<FieldObservation>& observations, double block_px) {
+                                            const std::vector<FieldObservation>& observations, int workers,
+                                            const Progress& progress) {
     if (observations.size() < fewest_observations) return std::nullopt;
-    Fit start;
-    start.weights.assign(observations.size(), 1.0);
-    Fit best = start;
+    Fit fit;
+    fit.weights.assign(observations.size(), 1.0);
+    Fit best = fit;
     double roughness = roughness_choices.front();
     double smallest = std::numeric_limits<double>::infinity();
     // From stiff to supple: outliers lose their weight before the field could bend to them.
     for (const double choice : roughness_choices) {
-        Fit fit = start;
-        for (int step = 0; step < 2; ++step) (void)reweight(lattice, observations, choice, fit);
-        start = fit;
-        const double error = foretold(lattice, observations, fit, choice, block_px);
+        if (progress.stopped()) return std::nullopt;
+        for (int step = 0; step < 2; ++step) reweight_roughly(lattice, observations, choice, fit);
+        const double error = foretold(lattice, observations, fit, choice, workers);
         if (error < 0.99 * smallest) {
             smallest = error;
             best = fit;
             roughness = choice;
         }
     }
-    for (int step = 0; step < 3; ++step) (void)reweight(lattice, observations, roughness, best);
-    BsplineDisplacement field = reweight(lattice, observations, roughness, best);
-    return RobustField{std::move(field), best.weights, best.scale, roughness};
+    std::optional<BsplineDisplacement> field;
+    for (int step = 0; step < 3; ++step) {
+        if (progress.stopped()) return std::nullopt;
+        field = reweight(lattice, observations, roughness, best);
+    }
+    return RobustField{*std::move(field), best.weights, best.scale, roughness};
 }
 
 }  // namespace tedge::imaging

@@ -7,7 +7,7 @@
 
 #include "registration_gray.hpp"
 #include "tedge/imaging/registration.hpp"
-#include "tile_match_fourier.hpp"
+#include "tile_match_peak.hpp"
 
 namespace tedge::imaging {
 
@@ -19,6 +19,7 @@ struct TileSetup {
     double pitch_px = 1.0;      // distance of samples, pixels of the reference; a power of two
     double search_samples = 8;  // how far off the guess may be
     TileSignal signal = TileSignal::gray;
+    bool either_sign = false;  // dark may have become bright: the strongest peak up or down counts
 };
 
 // One tile's answer. The shift says where the moving picture really shows the content: at reference point
@@ -56,21 +57,6 @@ public:
     [[nodiscard]] TileMatch match(PointPx centre, const LocalMap& guess);
 
 private:
-    struct Peak {
-        double x = 0.0;
-        double y = 0.0;
-        double height = 0.0;
-        double next = 0.0;
-        double deviation = 0.0;
-    };
-    struct Refined {
-        double x = 0.0;
-        double y = 0.0;
-        double height = 0.0;
-        std::array<double, 3> curvature{};
-        bool settled = false;
-    };
-
     // The samples of a tile that lie inside both pictures: columns and rows [first, last).
     struct Part {
         int first_column, last_column, first_row, last_row;
@@ -80,24 +66,17 @@ private:
     void set_window(const Part& part);
     void read_reference(PointPx centre);
     [[nodiscard]] bool read_moving(const LocalMap& guess);
-    [[nodiscard]] double prepare(std::vector<float>& patch, std::vector<float>& tile);
-    void cross_spectrum();
-    [[nodiscard]] Peak search();
-    [[nodiscard]] Refined refine(const Peak& peak) const;
+    [[nodiscard]] double prepare(std::vector<float>& tile);
 
     const GrayPyramid& reference_;
     const GrayPyramid& moving_;
     TileSetup setup_;
     int margin_;
     int patch_side_;
-    int band_;
-    TileFourier fourier_;
+    CrossSpectrum spectrum_;
     std::vector<float> window_x_, window_y_;
-    std::vector<float> band_weight_;
-    std::vector<float> patch_, source_, scratch_, sums_;
+    std::vector<float> patch_, source_, scratch_;
     std::vector<float> tile_reference_, tile_moving_;
-    std::vector<float> cross_real_, cross_imaginary_;  // half plane of the weighted cross spectrum
-    double norm_ = 0.0;
 };
 
 }  // namespace tedge::imaging

@@ -40,13 +40,31 @@ TEDGE_CLONES void sample_row(const float* samples, int width, float x, float y, 
     }
 }
 
-TEDGE_CLONES void add_rows(const float* enter, const float* leave, int count, double* sum, double* square) {
-    for (int i = 0; i < count; ++i) {
-        const double in = enter != nullptr ? static_cast<double>(enter[i]) : 0.0;
-        const double out = leave != nullptr ? static_cast<double>(leave[i]) : 0.0;
+// Moves the window one row down: the sums of each column lose one row and gain another.
+TEDGE_CLONES void slide(const float* enter, const float* leave, std::size_t count, double* sum, double* square) {
+#pragma GCC ivdep
+    for (std::size_t i = 0; i < count; ++i) {
+        const double in = static_cast<double>(enter[i]);
+        const double out = static_cast<double>(leave[i]);
         sum[i] += in - out;
         square[i] += in * in - out * out;
     }
+}
+
+// One row of the tile from the running sums over the columns; `reach` columns make a window of `count` samples.
+TEDGE_CLONES void normalise_row(const float* row, const double* run_sum, const double* run_square, std::size_t side,
+                                std::size_t reach, double count, float floor, float* out, float* variance) {
+    const double share = 1.0 / count;
+#pragma GCC ivdep
+    for (std::size_t x = 0; x < side; ++x) {
+        const double mean = (run_sum[x + reach] - run_sum[x]) * share;
+        const double square = (run_square[x + reach] - run_square[x]) * share;
+        const float spread = static_cast<float>(square - mean * mean);
+        variance[x] = spread > 0.0F ? spread : 0.0F;
+        out[x] = static_cast<float>(static_cast<double>(row[x]) - mean);
+    }
+#pragma GCC ivdep
+    for (std::size_t x = 0; x < side; ++x) out[x] /= std::sqrt(variance[x]) + floor;
 }
 
 }  // namespace
@@ -59,36 +77,33 @@ void sample_patch(const GrayPatch& patch, const SampleGrid& grid, int side, floa
     }
 }
 
-double normalise_locally(std::vector<float>& patch, int side, int radius, float floor, std::vector<float>& scratch) {
-    const auto n = static_cast<std::size_t>(side);
-    scratch.assign(patch.begin(), patch.begin() + static_cast<std::ptrdiff_t>(n * n));
-    std::vector<double> sum(n), square(n), run_sum(n + 1), run_square(n + 1);
-    const auto row = [&](int y) { return scratch.data() + static_cast<std::size_t>(y) * n; };
-    for (int y = 0; y < std::min(radius, side); ++y) add_rows(row(y), nullptr, side, sum.data(), square.data());
+double normalise_locally(const std::vector<float>& patch, const LocalWindow& window, std::vector<float>& tile) {
+    const auto n = static_cast<std::size_t>(window.patch_side);
+    const auto margin = static_cast<std::size_t>(window.margin);
+    const auto radius = static_cast<std::size_t>(window.radius);
+    const std::size_t side = n - 2 * margin;
+    const std::size_t reach = 2 * radius + 1;
+    const std::size_t edge = margin - radius;  // of the patch that no window touches
+    const auto row = [&](std::size_t y) { return patch.data() + y * n; };
+    std::vector<double> sum(n);
+    std::vector<double> square(n);
+    std::vector<double> run_sum(n + 1);
+    std::vector<double> run_square(n + 1);
+    std::vector<float> variance(side);
+    const std::vector<float> nothing(n);
+    for (std::size_t y = edge; y < edge + reach - 1; ++y) slide(row(y), nothing.data(), n, sum.data(), square.data());
     double spread = 0.0;
-    for (int y = 0; y < side; ++y) {
-        add_rows(y + radius < side ? row(y + radius) : nullptr, y - radius - 1 >= 0 ? row(y - radius - 1) : nullptr,
-                 side, sum.data(), square.data());
-        const int rows = std::min(y + radius, side - 1) - std::max(y - radius, 0) + 1;
+    for (std::size_t y = 0; y < side; ++y) {
+        slide(row(y + edge + reach - 1), y == 0 ? nothing.data() : row(y + edge - 1), n, sum.data(), square.data());
         for (std::size_t x = 0; x < n; ++x) {
             run_sum[x + 1] = run_sum[x] + sum[x];
             run_square[x + 1] = run_square[x] + square[x];
         }
-        float* out = patch.data() + static_cast<std::size_t>(y) * n;
-        for (int x = 0; x < side; ++x) {
-            const int left = std::max(x - radius, 0);
-            const int right = std::min(x + radius, side - 1) + 1;
-            const double count = static_cast<double>(rows) * (right - left);
-            const auto l = static_cast<std::size_t>(left);
-            const auto r = static_cast<std::size_t>(right);
-            const double mean = (run_sum[r] - run_sum[l]) / count;
-            const double variance = std::max(0.0, (run_square[r] - run_square[l]) / count - mean * mean);
-            spread += variance;
-            out[x] = static_cast<float>((static_cast<double>(out[x]) - mean) /
-                                        (std::sqrt(variance) + static_cast<double>(floor)));
-        }
+        normalise_row(row(y + margin) + margin, run_sum.data() + edge, run_square.data() + edge, side, reach,
+                      static_cast<double>(reach * reach), window.floor, tile.data() + y * side, variance.data());
+        for (const float each : variance) spread += static_cast<double>(each);
     }
-    return spread / static_cast<double>(n * n);
+    return spread / static_cast<double>(side * side);
 }
 
 void edge_strength(std::vector<float>& patch, int side, std::vector<float>& scratch) {

@@ -21,10 +21,17 @@ struct SampleGrid {
 };
 void sample_patch(const GrayPatch& patch, const SampleGrid& grid, int side, float* out);
 
-// Takes off the local mean and divides by the local standard deviation, both over (2·radius + 1)² samples; returns the
-// mean square of the local standard deviation. floor: added to the deviation so that flat places stay flat.
-// scratch is resized as needed. Samples nearer than radius to the edge see a smaller window.
-double normalise_locally(std::vector<float>& patch, int side, int radius, float floor, std::vector<float>& scratch);
+// A square patch with a margin of at least `radius` samples around the tile in its middle.
+struct LocalWindow {
+    int patch_side;
+    int margin;
+    int radius;
+    float floor;  // added to the deviation, so that flat places stay flat
+};
+
+// Writes the tile with the local mean taken off and divided by the local standard deviation, both over (2·radius + 1)²
+// samples; returns the mean square of the local standard deviation.
+double normalise_locally(const std::vector<float>& patch, const LocalWindow& window, std::vector<float>& tile);
 
 // Replaces gray values by the logarithm of the gradient magnitude of the smoothed patch (binomial, standard
 // deviation 1.5).

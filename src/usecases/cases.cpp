@@ -110,6 +110,20 @@ CaseCard card_of(const CaseSnapshot& snapshot) {
     return card;
 }
 
+casebook::KindsWanted kinds_on_cards() {
+    casebook::KindsWanted kinds = kinds_of_stages();
+    for (const char* kind : {"custody", "deadline", "photograph"}) kinds.all_of.emplace_back(kind);
+    return kinds;
+}
+
+Expected<std::vector<CaseCard>> cards(casebook::Casebook& book) {
+    const auto snapshots = book.snapshots(kinds_on_cards());
+    if (!snapshots) return pass_on(snapshots);
+    std::vector<CaseCard> cards;
+    for (const CaseSnapshot& snapshot : *snapshots) cards.push_back(card_of(snapshot));
+    return cards;
+}
+
 Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
     const auto cases = book.cases();
     if (!cases) return pass_on(cases);

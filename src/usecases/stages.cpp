@@ -60,6 +60,12 @@ std::string_view to_text(Stage stage) {
     return stage_texts[static_cast<std::size_t>(stage)];
 }
 
+casebook::KindsWanted kinds_of_stages() {
+    return {.all_of = {"photograph", "treatment_step", "structure_step", "document"},
+            .any_of = {"lot", "ceiling", "custody", "survey", "trial", "picture_frame", "provenance_link",
+                       "attribution_claim"}};
+}
+
 StageMarks stage_marks(const CaseSnapshot& snapshot) {
     StageMarks marks;
     for (std::size_t i = 0; i < all_stages.size(); ++i) {

@@ -1,6 +1,5 @@
-#include <fstream>
-
 #include "book_fixture.hpp"
+#include "found_bytes.hpp"
 #include "tedge/base/files.hpp"
 
 using namespace tedge;
@@ -8,16 +7,6 @@ using namespace tedge::casebook;
 namespace fs = std::filesystem;
 
 namespace {
-
-// Every file below the folder that holds the bytes.
-std::vector<std::string> files_with(const fs::path& folder, std::string_view needle) {
-    std::vector<std::string> found;
-    for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-        if (!entry.is_regular_file()) continue;
-        if (must(read_file(entry.path())).find(needle) != std::string::npos) found.push_back(to_utf8(entry.path()));
-    }
-    return found;
-}
 
 constexpr std::string_view name = "Zebulon Quarrelhome";
 constexpr std::string_view paper = "PASSPORT-QXJ-77120-IDENTITY";
@@ -56,15 +45,19 @@ TEST_CASE("Erased fields and papers vanish here, from backups, and from the othe
     REQUIRE_FALSE(files_with(here.folder.path(), name).empty());
     REQUIRE_FALSE(files_with(here.folder / "backup", paper).empty());
     REQUIRE_FALSE(files_with(there.folder.path(), paper).empty());
+    REQUIRE_FALSE(files_with(there.folder.path(), "uarrelhome").empty());
 
     must(here.book.erase(here.author, books.person, "asked by the person"));
     must(here.book.erase(here.author, books.document, "term over"));
     CHECK(files_with(here.folder.path(), name) == std::vector<std::string>{});
     CHECK(files_with(here.folder.path(), "Thornapple") == std::vector<std::string>{});
+    // As the full-text index writes it: in small letters, and without the beginning it shares with the word before.
+    CHECK(files_with(here.folder.path(), "uarrelhome") == std::vector<std::string>{});
     CHECK(files_with(here.folder.path(), paper) == std::vector<std::string>{});
 
     must(there.book.merge_from(here.book));
     CHECK(files_with(there.folder.path(), name) == std::vector<std::string>{});
+    CHECK(files_with(there.folder.path(), "uarrelhome") == std::vector<std::string>{});
     CHECK(files_with(there.folder.path(), paper) == std::vector<std::string>{});
 
     for (Book* book : {&here, &there}) {
@@ -103,4 +96,40 @@ TEST_CASE("A file that another record needs is not erased with a document") {
     const Uuid id = must(here.book.cases()).front().id;
     here.add(id, "document", FieldValues().text("title", "The same paper").text("sha256", books.file));
     CHECK(here.book.erase(here.author, books.document, "term").error().code == "casebook.file-shared");
+}
+
+TEST_CASE("Earlier papers of a document go with it, and those put in elsewhere by somebody unaware") {
+    TwoBooks books;
+    Book& here = books.here;
+    Book& there = books.there;
+    const auto put_in = [&](Book& book, const Uuid& document, const std::string& bytes) {
+        must(write_file_durably(book.folder / "scan", bytes));
+        const std::string file = must(book.book.store_original(book.folder / "scan")).sha256;
+        std::filesystem::remove(book.folder / "scan");
+        must(book.change(document, Operation::patch, FieldValues().text("sha256", file)));
+    };
+    put_in(here, books.document, "PASSPORT-QXJ-77120-SECOND-SCAN");
+    put_in(there, books.document, "PASSPORT-QXJ-77120-SCANNED-ELSEWHERE");
+    must(here.book.erase(here.author, books.document, "term over"));
+    CHECK(files_with(here.folder.path(), "PASSPORT-QXJ") == std::vector<std::string>{});
+    must(there.book.merge_from(here.book));
+    CHECK(files_with(there.folder.path(), "PASSPORT-QXJ") == std::vector<std::string>{});
+    must(here.book.merge_from(there.book));
+    CHECK(files_with(here.folder.path(), "PASSPORT-QXJ") == std::vector<std::string>{});
+    CHECK(must(here.book.check()).problems == std::vector<std::string>{});
+    CHECK(must(there.book.check()).problems == std::vector<std::string>{});
+}
+
+TEST_CASE("An earlier file that another record needs by now stays with that") {
+    TwoBooks books;
+    Book& here = books.here;
+    must(write_file_durably(here.folder / "scan", "the right scan"));
+    const std::string right = must(here.book.store_original(here.folder / "scan")).sha256;
+    must(here.change(books.document, Operation::patch, FieldValues().text("sha256", right)));
+    const Uuid id = must(here.book.cases()).front().id;
+    here.add(id, "document", FieldValues().text("title", "Where it belongs").text("sha256", books.file));
+    must(here.book.erase(here.author, books.document, "term over"));
+    CHECK(fs::exists(here.book.original_path(books.file)));
+    CHECK_FALSE(fs::exists(here.book.original_path(right)));
+    CHECK(must(here.book.check()).problems == std::vector<std::string>{});
 }

@@ -7,6 +7,7 @@
 #include <csignal>
 
 #include "book_fixture.hpp"
+#include "raw_sql.hpp"
 #include "tedge/base/files.hpp"
 
 using namespace tedge;
@@ -14,13 +15,6 @@ using namespace tedge::casebook;
 namespace fs = std::filesystem;
 
 namespace {
-
-void run_sql(const fs::path& folder, const char* sql) {
-    sqlite3* db = nullptr;
-    REQUIRE(sqlite3_open((folder / "casebook.sqlite").c_str(), &db) == SQLITE_OK);
-    CHECK(sqlite3_exec(db, sql, nullptr, nullptr, nullptr) == SQLITE_OK);
-    sqlite3_close(db);
-}
 
 Edit case_titled(std::string_view title) {
     Edit edit;
@@ -192,5 +186,79 @@ TEST_CASE("A folder that cannot be written to opens for reading") {
     int status = 0;
     waitpid(pid, &status, 0);
     CHECK(WEXITSTATUS(status) == 0);
+    fs::permissions(copy, fs::perms::owner_all);
+}
+
+TEST_CASE("A creation that was cut short can be gone on with; a foreign database is not touched") {
+    const TemporaryFolder folder;
+    FixedClock clock;
+    CountingIds ids;
+    must(make_folder_durably(folder / "cut"));
+    must(write_file_durably(folder / "cut/casebook.sqlite", ""));
+    CHECK(Casebook::create(folder / "cut", {&clock, &ids}).has_value());
+    must(make_folder_durably(folder / "other"));
+    run_sql(folder / "other", "CREATE TABLE t (a); PRAGMA application_id = 5");
+    const std::string before = must(read_file(folder / "other/casebook.sqlite"));
+    CHECK(Casebook::create(folder / "other", {&clock, &ids}).error().code == "casebook.exists");
+    CHECK(must(read_file(folder / "other/casebook.sqlite")) == before);
+}
+
+TEST_CASE("Views follow the field tables of the program that opens the book") {
+    Book b;
+    b.add_case("Winter landscape");
+    run_sql(b.path(), "DROP VIEW case_view; UPDATE book SET views = 'made by an older program'");
+    Casebook again = must(Casebook::open(b.path(), b.sources()));
+    run_sql(b.path(), "CREATE TABLE probe AS SELECT title, artist, width_mm FROM case_view");
+}
+
+namespace {
+
+// A writer that dies: what it committed last lies in the log beside the file.
+void leave_log_behind(const fs::path& folder) {
+    const pid_t pid = fork();
+    if (pid == 0) {
+        SystemClock clock;
+        SystemIdSource ids(clock);
+        auto book = Casebook::open(folder, {&clock, &ids});
+        const auto author = book ? book->person_named("Ada Wren") : Expected<Uuid>(fail("", ""));
+        _exit(author && book->commit(*author, {case_titled("Last before the fall")}) ? 0 : 1);
+    }
+    int status = 0;
+    waitpid(pid, &status, 0);
+    REQUIRE(WEXITSTATUS(status) == 0);
+    REQUIRE(fs::file_size(folder / "casebook.sqlite-wal") > 0);
+}
+
+// How many cases an ordinary person without the right to write sees; 100 and more: what went wrong.
+int cases_seen_without_rights(const Book& b, const fs::path& folder, Sources sources) {
+    const pid_t pid = fork();
+    if (pid == 0) {
+        if (geteuid() == 0 && (chmod(b.folder.path().c_str(), 0755) != 0 || setuid(65534) != 0)) _exit(101);
+        auto opened = Casebook::open(folder, sources);
+        if (!opened || opened->opening() != Opening::folder_read_only) _exit(102);
+        const auto cases = opened->cases();
+        _exit(cases ? static_cast<int>(cases->size()) : 103);
+    }
+    int status = 0;
+    waitpid(pid, &status, 0);
+    return WEXITSTATUS(status);
+}
+
+}  // namespace
+
+TEST_CASE("In a folder that cannot be written to, what lies in the log is read too") {
+    Book b;
+    b.add_case("First");
+    const fs::path copy = b.folder / "copy";
+    must(b.book.back_up(copy));
+    leave_log_behind(copy);
+    const bool with_memory = GENERATE(true, false);
+    if (!with_memory) fs::remove(copy / "casebook.sqlite-shm");
+    const auto readable = fs::perms::owner_read | fs::perms::group_read | fs::perms::others_read;
+    for (const auto& entry : fs::directory_iterator(copy)) {
+        if (entry.is_regular_file()) fs::permissions(entry.path(), readable);
+    }
+    fs::permissions(copy, readable | fs::perms::owner_exec | fs::perms::group_exec | fs::perms::others_exec);
+    CHECK(cases_seen_without_rights(b, copy, b.sources()) == 2);
     fs::permissions(copy, fs::perms::owner_all);
 }

@@ -1,9 +1,11 @@
 // The steps of registration, each against its definition.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <complex>
 #include <numbers>
 
+#include "feature_nearest.hpp"
 #include "painted_pair.hpp"
 #include "registration_gray.hpp"
 #include "residual_field.hpp"
@@ -91,7 +93,8 @@ std::vector<FieldObservation> bent_grid(double noise_px) {
             const double dx =
                 2.0 * std::sin(x / 90.0) * std::cos(y / 110.0) + noise_px * (2.0 * counted(7, x, y) - 1.0);
             const double dy = 1.5 * std::cos(x / 100.0 + y / 120.0) + noise_px * (2.0 * counted(8, x, y) - 1.0);
-            seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, dx, dy, {400.0, 0.0, 400.0}});
+            seen.push_back(
+                {{static_cast<double>(x), static_cast<double>(y)}, dx, dy, {400.0, 0.0, 400.0}, (x / 40 + y / 40) % 2});
         }
     }
     return seen;
@@ -114,7 +117,7 @@ double worst_distance(const BsplineDisplacement& field) {
 TEST_CASE("A smooth field comes back from its samples, and a fifth of wild ones does not move it") {
     const FieldLattice lattice = lattice_over({400, 300}, 10);
     auto seen = bent_grid(0.05);
-    const auto clean = fit_robust_field(lattice, seen, 40.0);
+    const auto clean = fit_robust_field(lattice, seen, 2);
     REQUIRE(clean);
     const double clean_worst = worst_distance(clean->displacement);
     CHECK(clean_worst < 0.06);
@@ -123,13 +126,13 @@ TEST_CASE("A smooth field comes back from its samples, and a fifth of wild ones 
         seen[i].dx += 6.0 * counted(9, static_cast<std::int64_t>(i), 0) - 3.0;
         seen[i].dy += 4.0;
     }
-    const auto dirty = fit_robust_field(lattice, seen, 40.0);
+    const auto dirty = fit_robust_field(lattice, seen, 2);
     REQUIRE(dirty);
     CHECK(worst_distance(dirty->displacement) < 0.12);
     int refused = 0;
     for (std::size_t i = 0; i < seen.size(); i += 5) refused += dirty->weights[i] == 0.0 ? 1 : 0;
     CHECK(refused == wild);
-    CHECK_FALSE(fit_robust_field(lattice, std::vector<FieldObservation>(seen.begin(), seen.begin() + 7), 40.0));
+    CHECK_FALSE(fit_robust_field(lattice, std::vector<FieldObservation>(seen.begin(), seen.begin() + 7), 2));
 }
 
 TEST_CASE("The covariance of a field is that of its errors") {
@@ -144,7 +147,7 @@ TEST_CASE("The covariance of a field is that of its errors") {
                 double normal = -6.0;
                 for (std::uint64_t i = 0; i < 12; ++i)
                     normal += counted(100 + static_cast<std::uint64_t>(trial), x, y, i);
-                seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, 0.1 * normal, 0.0, {100, 0, 100}});
+                seen.push_back({{static_cast<double>(x), static_cast<double>(y)}, 0.1 * normal, 0.0, {100, 0, 100}, 0});
             }
         }
         SmoothingField field(lattice, seen, std::vector<double>(seen.size(), 1.0), 10.0);
@@ -186,6 +189,21 @@ TEST_CASE("Halving a picture keeps every point where it is") {
     }
 }
 
+TEST_CASE("Eight-bit colour is halved as any other picture") {
+    const Raster8 picture = photograph({.seed = 9, .stroke_px = 50.0, .layers = 3}, {301, 263}, {}, {.noise = 2.0}, 1);
+    RasterF same(301, 263, 3);
+    for (std::size_t i = 0; i < picture.samples().size(); ++i)
+        same.samples()[i] = static_cast<float>(picture.samples()[i]) / 255.0F;
+    const GrayPyramid quick(picture, 2, {});
+    const GrayPyramid plain(same, 2, {});
+    REQUIRE(quick.levels() == 2);
+    REQUIRE(plain.size(1) == quick.size(1));
+    float worst = 0.0F;
+    for (std::size_t i = 0; i < plain.half(1).samples().size(); ++i)
+        worst = std::max(worst, std::abs(plain.half(1).samples()[i] - quick.half(1).samples()[i]));
+    CHECK(worst < 1e-3F);
+}
+
 TEST_CASE("A tile finds a shift of part of a pixel") {
     const PaintedScene scene{.seed = 8, .stroke_px = 60.0, .layers = 3};
     const SizePx size{160, 140};
@@ -216,5 +234,49 @@ TEST_CASE("A tile finds a shift of part of a pixel") {
         CHECK(part.moving.y_px == Approx(part.reference.y_px + 0.82).margin(0.1));
         const PointPx outside{-40.5, 20.5};
         CHECK_FALSE(matcher.match(outside, *local_map(PixelMap{}, outside, 8.0)).found);
+    }
+}
+
+TEST_CASE("The nearest descriptors are those found one by one") {
+    constexpr std::size_t first_count = 37;
+    constexpr std::size_t second_count = 53;
+    const auto unit_vectors = [](std::uint64_t seed, std::size_t count) {
+        std::vector<float> all(count * descriptor_length);
+        for (std::size_t i = 0; i < count; ++i) {
+            double square = 0.0;
+            for (std::size_t d = 0; d < descriptor_length; ++d) {
+                const double value = counted(seed, static_cast<std::int64_t>(i), static_cast<std::int64_t>(d));
+                all[i * descriptor_length + d] = static_cast<float>(value);
+                square += value * value;
+            }
+            for (std::size_t d = 0; d < descriptor_length; ++d)
+                all[i * descriptor_length + d] /= static_cast<float>(std::sqrt(square));
+        }
+        return all;
+    };
+    const auto first = unit_vectors(11, first_count);
+    const auto second = unit_vectors(12, second_count);
+    const auto distance2 = [&](std::size_t i, std::size_t j) {
+        double sum = 0.0;
+        for (std::size_t d = 0; d < descriptor_length; ++d)
+            sum +=
+                std::pow(static_cast<double>(first[i * descriptor_length + d] - second[j * descriptor_length + d]), 2);
+        return sum;
+    };
+    const NearestNeighbours nearest = nearest_neighbours(first, second, 3);
+    REQUIRE(nearest.of_first.size() == first_count);
+    for (std::size_t i = 0; i < first_count; ++i) {
+        std::vector<double> all;
+        for (std::size_t j = 0; j < second_count; ++j) all.push_back(distance2(i, j));
+        const auto best = std::min_element(all.begin(), all.end());
+        CHECK(nearest.of_first[i].index == best - all.begin());
+        std::sort(all.begin(), all.end());
+        CHECK(static_cast<double>(nearest.of_first[i].distance2) == Approx(all[0]).margin(1e-5));
+        CHECK(static_cast<double>(nearest.of_first[i].next_distance2) == Approx(all[1]).margin(1e-5));
+    }
+    for (std::size_t j = 0; j < second_count; ++j) {
+        std::vector<double> all;
+        for (std::size_t i = 0; i < first_count; ++i) all.push_back(distance2(i, j));
+        CHECK(nearest.of_second[j] == std::min_element(all.begin(), all.end()) - all.begin());
     }
 }

@@ -1,5 +1,8 @@
 // Different pictures are refused, whatever they have in common.
+#include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
+#include <cmath>
 
 #include "painted_pair.hpp"
 #include "tedge/imaging/registration.hpp"
@@ -29,7 +32,114 @@ Raster8 framed(const Raster8& inner, const Raster8& surround) {
     return out;
 }
 
+Raster8 rearranged(const Raster8& picture, bool turn_x, bool turn_y) {
+    Raster8 out(picture.width_px(), picture.height_px(), 3);
+    for (int y = 0; y < out.height_px(); ++y) {
+        const int from_y = turn_y ? picture.height_px() - 1 - y : y;
+        for (int x = 0; x < out.width_px(); ++x) {
+            const int from_x = turn_x ? picture.width_px() - 1 - x : x;
+            for (int c = 0; c < 3; ++c) out.at(x, y, c) = picture.at(from_x, from_y, c);
+        }
+    }
+    return out;
+}
+
+Raster8 cropped(const Raster8& picture, int left, int top, SizePx part) {
+    Raster8 out(part.width_px, part.height_px, 3);
+    for (int y = 0; y < part.height_px; ++y) {
+        for (int x = 0; x < part.width_px; ++x) {
+            for (int c = 0; c < 3; ++c) out.at(x, y, c) = picture.at(left + x, top + y, c);
+        }
+    }
+    return out;
+}
+
+Raster8 noise(std::uint64_t seed) {
+    Raster8 out(size.width_px, size.height_px, 3);
+    for (int y = 0; y < size.height_px; ++y) {
+        for (int x = 0; x < size.width_px; ++x) {
+            for (int c = 0; c < 3; ++c)
+                out.at(x, y, c) = static_cast<std::uint8_t>(256.0 * counted(seed, x, y, static_cast<std::uint64_t>(c)));
+        }
+    }
+    return out;
+}
+
+// A woven ground: the same every 11 pixels across and 9 down, so that it lies on itself in many places.
+Raster8 weave(std::uint64_t seed) {
+    Raster8 out = noise(seed);
+    for (int y = 0; y < size.height_px; ++y) {
+        for (int x = 0; x < size.width_px; ++x) {
+            const bool over = (x / 11 + y / 9) % 2 == 0;
+            const double thread =
+                over ? std::sin(3.14159 * (x % 11 + 0.5) / 11) : std::sin(3.14159 * (y % 9 + 0.5) / 9);
+            for (int c = 0; c < 3; ++c)
+                out.at(x, y, c) = static_cast<std::uint8_t>(60.0 + 130.0 * thread + out.at(x, y, c) / 20.0);
+        }
+    }
+    return out;
+}
+
+double worst_px(const PixelMap& found, const Homography& truth, SizePx moving) {
+    double worst = 0.0;
+    for (int y = 10; y < moving.height_px; y += 20) {
+        for (int x = 10; x < moving.width_px; x += 20) {
+            const PointPx p = found.map({static_cast<double>(x), static_cast<double>(y)});
+            const auto t = truth.apply(x, y);
+            worst = std::max(worst, std::hypot(p.x_px - t[0], p.y_px - t[1]));
+        }
+    }
+    return worst;
+}
+
+RegistrationReport registered(const Raster8& reference, const Raster8& moving) {
+    const auto report = register_pictures(reference, moving, {});
+    REQUIRE(report);
+    CHECK_FALSE(report->reason.empty());
+    return *report;
+}
+
 }  // namespace
+
+TEST_CASE("A picture and its mirror image are never laid on each other unasked") {
+    const Raster8 one = picture(111);
+    const auto report = registered(one, rearranged(one, true, false));
+    CHECK(report.code == "registration.mirrored");
+    CHECK_FALSE(report.usable);
+    const auto flipped = registered(one, rearranged(one, false, true));
+    CHECK(flipped.code == "registration.mirrored");
+    CHECK_FALSE(flipped.usable);
+}
+
+TEST_CASE("A picture turned upside down is found upside down") {
+    const Raster8 one = picture(112);
+    const auto report = registered(one, rearranged(one, true, true));
+    CHECK(report.usable);
+    const auto half_turn =
+        Homography::from_row_major({-1, 0, size.width_px - 1.0, 0, -1, size.height_px - 1.0, 0, 0, 1}).value();
+    CHECK(worst_px(report.reference_from_moving, half_turn, size) < 0.1);
+}
+
+TEST_CASE("A crop is found in its own picture and nowhere else") {
+    const Raster8 one = picture(113);
+    const SizePx part{140, 120};
+    const auto own = registered(one, cropped(one, 90, 70, part));
+    CHECK(own.usable);
+    CHECK(worst_px(own.reference_from_moving, Homography::from_row_major({1, 0, 90, 0, 1, 70, 0, 0, 1}).value(), part) <
+          0.1);
+    CHECK_FALSE(registered(one, cropped(picture(114), 90, 70, part)).usable);
+    CHECK_FALSE(registered(cropped(picture(114), 90, 70, part), one).usable);
+}
+
+TEST_CASE("Noise, a blank picture and a weave are laid on nothing") {
+    const Raster8 one = picture(115);
+    const Raster8 blank(size.width_px, size.height_px, 3);
+    CHECK_FALSE(registered(one, noise(1)).usable);
+    CHECK_FALSE(registered(noise(1), noise(2)).usable);
+    CHECK_FALSE(registered(one, blank).usable);
+    CHECK_FALSE(registered(blank, blank).usable);
+    CHECK_FALSE(registered(one, weave(3)).usable);
+}
 
 TEST_CASE("Two different pictures are refused") {
     const std::array<Raster8, 4> pictures{picture(101), picture(102), picture(103), picture(104)};

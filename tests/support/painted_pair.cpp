@@ -83,6 +83,14 @@ std::array<double, 3> aged(const PaintedScene& scene, PointPx at, const Ageing& 
         const double glow = 0.35 * std::exp(-3.0 * std::sqrt(light[1])) + 0.03 * light[2];
         light = {0.5 * glow, glow, 1.2 * glow};
     }
+    if (ageing.raking > 0.0) {
+        const auto thick = [&](double offset) {
+            const auto there = scene.colour({at.x_px + offset, at.y_px});
+            return there[0] + there[1] + there[2];
+        };
+        const double shading = std::max(0.05, 1.0 + ageing.raking * (thick(1.0) - thick(-1.0)));
+        for (double& each : light) each *= 0.6 * shading;
+    }
     const double thickness = 1.0 + 0.35 * clouds(scene.seed + 90, at, 4.0 * scene.stroke_px);
     for (std::size_t c = 0; c < 3; ++c)
         light[c] =

@@ -50,8 +50,9 @@ struct Ageing {
     double repainted_share = 0.0;              // of the surface, in blotches, under other strokes
     bool inverted = false;                     // dark glows and bright does not, as under ultraviolet
     double noise = 0.0;                        // deviation in 8-bit values
+    double raking = 0.0;                       // light from the left over paint as thick as it is bright; 1 is strong
 };
-inline constexpr Ageing old_varnish{{0.72, 0.58, 0.33}, 0.03, 0.0, false, 2.0};
+inline constexpr Ageing old_varnish{{0.72, 0.58, 0.33}, 0.03, 0.0, false, 2.0, 0.0};
 
 // Deterministic on any number of threads (noise from counters).
 [[nodiscard]] imaging::Raster8 photograph(const PaintedScene& scene, SizePx size, const KnownMove& move,

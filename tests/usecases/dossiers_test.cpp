@@ -28,19 +28,40 @@ TEST_CASE("A buyer's dossier is a PDF and a valid bag, and warns of what is not 
     CHECK_FALSE(written.warnings.empty());
 }
 
-TEST_CASE("A name that slipped into a caption closes gate 22, and no file is written") {
-    UsecaseBook shop;
+namespace {
+
+// The name of a client, whom no reader outside is told of.
+std::string client_of(UsecaseBook& shop) {
     const Uuid client = must(shop.book.person_named("Perpetua Underhill-Gage"));
     shop.add("custody", FieldValues().text("place", "workshop").record("holder", client).text("from", "2026-03-05"));
+    return "Perpetua Underhill-Gage";
+}
+
+}  // namespace
+
+TEST_CASE("A name that slipped into a treatment's text closes gate 22, and no file is written") {
+    UsecaseBook shop;
+    const std::string text = "Varnish thinned as " + client_of(shop) + " wished.";
+    shop.add("treatment_step", FieldValues().text("act", "varnish-removal").text("text", text));
+    const auto refused = write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "gate.closed");
+    CHECK(refused.error().values["gate"] == "22");
+    CHECK_FALSE(std::filesystem::exists(shop.folder / "out"));
+}
+
+TEST_CASE("A name that only the files of the bag would carry is found too, and neither file is left behind") {
+    UsecaseBook shop;
     shop.add("photograph", FieldValues()
                                .text("face", "recto")
                                .text("light", "normal")
                                .text("stage", "varnished")
                                .text("sha256", std::string(64, 'a'))
-                               .text("caption", "As Perpetua Underhill-Gage saw it"));
+                               .text("caption", "As " + client_of(shop) + " saw it"));
     const auto refused = write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out");
     REQUIRE_FALSE(refused);
-    CHECK(refused.error().code == "gate.closed");
-    CHECK(refused.error().values.at("gate") == "22");
-    CHECK_FALSE(std::filesystem::exists(shop.folder / "out"));
+    CHECK(refused.error().code == "dossier.leak");
+    const bool left_behind =
+        std::filesystem::exists(shop.folder / "out") && !std::filesystem::is_empty(shop.folder / "out");
+    CHECK_FALSE(left_behind);
 }

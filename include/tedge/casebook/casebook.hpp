@@ -143,6 +143,9 @@ public:
     [[nodiscard]] Expected<std::vector<Record>> cases();
     [[nodiscard]] Expected<std::vector<Record>> people();
     [[nodiscard]] Expected<CaseSnapshot> snapshot(const Uuid& case_id);
+    // All cases that are not deleted, in the order of cases(), from one moment and with one query. Each holds records
+    // of the kinds wanted only, and of the people those that its records name.
+    [[nodiscard]] Expected<std::vector<CaseSnapshot>> snapshots(const KindsWanted& kinds);
     [[nodiscard]] Expected<std::vector<Change>> history(const Uuid& record);
     [[nodiscard]] Expected<std::vector<Conflict>> conflicts();
     // Every word must occur, the last one may be unfinished; best hits first.
@@ -183,7 +186,7 @@ private:
     [[nodiscard]] Expected<void> act(const std::function<Expected<void>()>& steps);
     // Removes erased files, clears derived/, makes full-text anew, gives back freed pages, cuts the log, and does the
     // same in every backup that can be reached. What is held up stays due.
-    [[nodiscard]] Expected<void> purge_if_due();
+    void purge_if_due();
     [[nodiscard]] bool reach_backup(const std::filesystem::path& backup_folder);
     std::unique_ptr<State> state_;
 };

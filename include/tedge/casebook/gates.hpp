@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -64,6 +65,10 @@ struct GateAnswer {
 
 // Throws std::out_of_range for a number that no gate has (a programming error).
 [[nodiscard]] GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act);
+
+// The kinds of record that the gates before work on the picture look at (all but gate 22, which reads everything): a
+// snapshot of these alone gets the same answers from them.
+[[nodiscard]] std::span<const std::string_view> kinds_asked_by_gates();
 
 // All gates before the act.
 [[nodiscard]] std::vector<GateAnswer> ask_gates(const CaseSnapshot& snapshot, const Act& act);

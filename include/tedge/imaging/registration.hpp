@@ -1,12 +1,26 @@
 // Two photographs of one painting laid over each other: reference_from_moving, and whether it can be trusted.
 //
 // The surface may have changed a great deal between the two (dirt and varnish gone, retouching, another light or
-// sensor), so the steps rest on local structure alone: features on locally normalised small copies (Lowe, International
-// Journal of Computer Vision 60, 2004; root-normalised), a robust homography (Barath and others, MAGSAC++, CVPR 2020),
-// then tiles matched to a fraction of a pixel in the Fourier domain (Guizar-Sicairos, Thurman and Fienup, Optics
-// Letters 33, 156-158, 2008), and a smoothing B-spline through what the homography leaves over.
+// sensor), so the steps rest on local structure alone. Papers are cited from memory:
+//  1. Features on small copies whose local mean and deviation are evened out: Lowe, International Journal of Computer
+//     Vision 60, 91-110 (2004), nearest over second-nearest distance as in its section 7.1; descriptors
+//     root-normalised (Arandjelović and Zisserman, CVPR 2012). Large against small copies for a detail.
+//  2. The homography most of them agree on: MAGSAC++, Barath and others, CVPR 2020.
+//  3. Tiles of 64 samples laid on each other to a fraction of a pixel, coarse to fine: phase correlation (Kuglin and
+//     Hines, Proceedings of the International Conference on Cybernetics and Society, 1975), the cross spectrum divided
+//     by the square root of its amplitude within a band; its peak is found on the band-limited correlation itself, as
+//     Guizar-Sicairos, Thurman and Fienup do (Optics Letters 33, 156-158, 2008), here by Newton's method. What each
+//     tile is worth follows from the Cramér-Rao bound of a shift (Robinson and Milanfar, IEEE Transactions on Image
+//     Processing 13, 1185-1199, 2004).
+//  4. A smoothing B-spline through what the homography leaves over: P-splines, Eilers and Marx, Statistical Science 11,
+//     89-121 (1996); weights fall as those of Student's distribution (Lange, Little and Taylor, Journal of the American
+//     Statistical Association 84, 881-896, 1989); the smoothness is the one by which either half of the tiles best
+//     foretells the other. The covariance of the fit, scaled by what the residuals say, gives the error map.
+//  5. Where both pictures have colour, the map is held against 100·ln(red / blue), which shading by light from one side
+//     leaves alone; when the two differ by far more than chance, the map is made anew from that. A rule of our own.
 //
-// The result does not depend on the number of threads.
+// The result does not depend on the number of threads. Pixel centres stand at integers, (0, 0) the top-left one, x to
+// the right, y down, in both pictures.
 #pragma once
 
 #include <cstddef>
@@ -35,6 +49,12 @@ public:
     [[nodiscard]] SizePx size() const { return size_; }
     // Gray values 0 to 255 of `count` pixels of row y from x0 on; all of them must lie inside.
     void gray_row(int y, int x0, int count, float* gray) const;
+    // How warm or cool: 100·ln of red over blue. A picture in gray has none.
+    void warmth_row(int y, int x0, int count, float* warmth) const;
+    // The raster itself when it has eight bits and three channels, otherwise null.
+    [[nodiscard]] const Raster8* eight_bit_rgb() const;
+    // More than a few pixels differ in their channels.
+    [[nodiscard]] bool is_coloured() const;
 
 private:
     const Raster8* raster8_ = nullptr;
@@ -78,15 +98,23 @@ struct RegistrationErrorMap {
     friend bool operator==(const RegistrationErrorMap&, const RegistrationErrorMap&) = default;
 };
 
+// What of the two pictures was laid on each other in the end.
+enum class MatchedOn {
+    brightness,
+    changed_brightness,  // dark and bright have changed places, at least here and there (ultraviolet, infrared)
+    edges,               // only where edges are, not which side is bright
+    colour               // brightness is shifted against colour: the relief of one picture is lit from one side
+};
+
 struct RegistrationReport {
-    bool usable = false;
+    bool usable = false;  // exactly when the code is registration.good
     // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
     // .tiles-disagree, .only-part-agrees, .residual-too-large, .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
-    bool mirrored = false;       // the moving picture shows the painting mirror-wise; the map undoes it
-    bool by_edges = false;       // matched on the strength of edges, because light and dark do not correspond
+    bool mirrored = false;  // the moving picture shows the painting mirror-wise; the map undoes it
+    MatchedOn matched_on = MatchedOn::brightness;
     int inliers = 0;             // features that agree with the homography
     int tiles = 0;               // tiles with structure inside the overlap
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
@@ -102,7 +130,10 @@ struct RegistrationReport {
     double seconds = 0.0;
 };
 
-// Always comes back with a report when it could look at the pictures; `usable` says whether to trust it.
+// Always comes back with a report when it could look at the pictures; `usable` says whether to trust it. The pictures
+// may be of any two sizes, depths and numbers of channels. Memory beside the pictures: 4 bytes for every third of
+// their pixels, twice that where colour is compared at full size. Progress names the step; work that is to stop returns
+// within some tenths of a second.
 // Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); cancelled.
 [[nodiscard]] Expected<RegistrationReport> register_pictures(PictureView reference, PictureView moving,
                                                              const RegistrationOptions& options = {},

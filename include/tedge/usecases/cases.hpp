@@ -35,6 +35,7 @@ struct StageMarks {
     Stage now = Stage::lot;                      // the furthest of the work that is recorded, research apart
 };
 [[nodiscard]] StageMarks stage_marks(const casebook::CaseSnapshot& snapshot);
+[[nodiscard]] casebook::KindsWanted kinds_of_stages();  // what stage_marks looks at
 
 // What a card of the rack says.
 struct CaseCard {
@@ -51,6 +52,10 @@ struct CaseCard {
     std::optional<Uuid> picture;  // the photograph to show small
 };
 [[nodiscard]] CaseCard card_of(const casebook::CaseSnapshot& snapshot);
+// What a card needs of a case, so that a list of all of them reads no more.
+[[nodiscard]] casebook::KindsWanted kinds_on_cards();
+// The cards of all cases, in the order in which the cases were opened.
+[[nodiscard]] Expected<std::vector<CaseCard>> cards(casebook::Casebook& book);
 
 // A case by its id, by the beginning of its id, or by its exact title when only one has it.
 // Errors: case.unknown, case.ambiguous.

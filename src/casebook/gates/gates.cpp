@@ -95,6 +95,13 @@ std::vector<int> gates_before(const Act& act) {
     return numbers;
 }
 
+std::span<const std::string_view> kinds_asked_by_gates() {
+    static constexpr std::array<std::string_view, 8> kinds{"face_frame",  "finding",       "gate_override",
+                                                           "inscription", "measurement",   "photograph",
+                                                           "survey",      "treatment_step"};
+    return kinds;
+}
+
 GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act) {
     const GateRule& rule = rule_of(gate);
     Asking asking(gate, snapshot, act);

@@ -84,6 +84,12 @@ void Statement::bind_one(int at, Bytes bytes) {
                                  SQLITE_TRANSIENT));  // NOLINT(performance-no-int-to-ptr): sqlite3's own constant
 }
 
+Statement& Statement::bind_all(std::span<const std::string> texts) {
+    int at = 0;
+    for (const std::string& text : texts) bind_one(++at, text);
+    return *this;
+}
+
 bool Statement::step() {
     const int result = sqlite3_step(statement_.get());
     if (result == SQLITE_ROW) return true;

@@ -28,6 +28,10 @@ private:
     int code_;
 };
 
+inline constexpr int corrupt = 11;  // SQLITE_CORRUPT: what is read cannot be as it was written
+
+inline constexpr int not_a_database = 26;  // SQLITE_NOTADB
+
 using Bytes = std::span<const std::uint8_t>;
 
 // Parameters are written $1, $2 … and bound by that number, as PostgreSQL does.
@@ -41,6 +45,8 @@ public:
         (bind_one(++at, values), ...);
         return *this;
     }
+
+    Statement& bind_all(std::span<const std::string> texts);  // $1 to the last
 
     bool step();  // true while there is a row
     void run();   // to the end, for statements without rows

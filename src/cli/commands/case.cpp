@@ -63,14 +63,11 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
 Expected<Answer> list(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
-    const auto cases = (*book)->cases();
-    if (!cases) return pass_on(cases);
+    const auto cards = usecases::cards(**book);
+    if (!cards) return pass_on(cards);
     Answer answer;
     answer.fields["cases"] = json::array();
-    for (const casebook::Record& record : *cases) {
-        const auto snapshot = (*book)->snapshot(record.id);
-        if (!snapshot) return pass_on(snapshot);
-        const usecases::CaseCard card = usecases::card_of(*snapshot);
+    for (const usecases::CaseCard& card : *cards) {
         answer.fields["cases"].push_back(card_fields(card));
         answer.lines.push_back(card_line(card));
     }

@@ -41,6 +41,8 @@ RecordForm::RecordForm(BookSession& session, Drafts& drafts, QWidget* parent)
     column->setContentsMargins(0, 0, 0, 8);
     scroll_->setWidgetResizable(true);
     scroll_->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    // Always there: one that comes and goes changes the width, which decides the height that it comes for.
+    scroll_->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);
     scroll_->setFocusPolicy(Qt::NoFocus);
     column->addWidget(scroll_, 1);
     build_footer();

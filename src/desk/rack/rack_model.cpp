@@ -27,6 +27,13 @@ std::size_t index_of(Stage stage) {
     return static_cast<std::size_t>(stage);
 }
 
+// What cards and closed_stages look at, and nothing else: the rack holds every picture of the house.
+casebook::KindsWanted kinds_on_rack() {
+    casebook::KindsWanted kinds = usecases::kinds_on_cards();
+    for (const std::string_view kind : casebook::kinds_asked_by_gates()) kinds.all_of.emplace_back(kind);
+    return kinds;
+}
+
 // What falls due first stands first; pictures without a date by how lately they came.
 bool before(const RackCard& a, const RackCard& b) {
     const auto key = [](const RackCard& c) {
@@ -60,12 +67,11 @@ RackModel::RackModel(BookSession& session, SmallPictures& pictures, QObject* par
 }
 
 void RackModel::read_again() {
-    const auto cases = session_.book().cases();
+    const auto cases = session_.book().snapshots(kinds_on_rack());
     if (!cases) return;
     all_.clear();
-    for (const casebook::Record& record : *cases) {
-        const auto snapshot = session_.book().snapshot(record.id);
-        if (snapshot) all_.push_back({usecases::card_of(*snapshot), closed_stages(*snapshot)});
+    for (const casebook::CaseSnapshot& snapshot : *cases) {
+        all_.push_back({usecases::card_of(snapshot), closed_stages(snapshot)});
     }
     std::ranges::sort(all_, before);
     narrow();

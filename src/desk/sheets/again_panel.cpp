@@ -33,18 +33,14 @@ void AgainPanel::show_case(const casebook::CaseSnapshot& snapshot) {
 
 void AgainPanel::add_passage(const usecases::NextTrial& next, const casebook::Record& last) {
     const QString passage = shown(last.body.text_or("passage"));
-    const auto& values = next.values.set_values();
-    const QString agent = values.contains("agent") ? shown(values.at("agent").get<std::string>()) : QString();
-    auto* button =
-        new QPushButton(agent.isEmpty() ? tr("Again: %1").arg(passage) : tr("Again: %1, %2").arg(passage, agent), this);
+    const bool has_agent = next.values.set_values().contains("agent");
+    auto* button = new QPushButton(tr("Again: %1").arg(passage), this);
     button->setMinimumHeight(target_px);
     connect(button, &QPushButton::clicked, this, [this, id = last.id] { emit wanted(id); });
     column_->addWidget(button);
-    // The same again needs no word.
-    if (last.body.text_or("agent") == plain(agent)) return;
     auto* why = new QLabel(shown(next.why), this);
     why->setWordWrap(true);
-    why->setProperty("role", agent.isEmpty() ? "warning" : "faded");
+    why->setProperty("role", has_agent ? "faded" : "warning");
     column_->addWidget(why);
 }
 

@@ -31,6 +31,9 @@ using money::ProfitAtHammer;
 using money::solve_ceiling;
 using nlohmann::json;
 
+// Narrower, and labels stand above their lines.
+constexpr int narrow_px = 340;
+
 // "600 – 900 – 1800" or one amount.
 json estimate(const QString& typed) {
     static const QRegularExpression between(QStringLiteral("\\s*–\\s*|\\s+-\\s+|\\s+to\\s+"));
@@ -75,8 +78,8 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
       fix_(new QPushButton(tr("&Fix this limit"), this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
-    auto* form = new QFormLayout;
-    form->setRowWrapPolicy(QFormLayout::WrapLongRows);
+    form_ = new QFormLayout;
+    QFormLayout* form = form_;
     form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
     currency_ = currency_list(this, QStringLiteral("GBP"), this);
     currency_->setAccessibleName(tr("Currency of the plan"));
@@ -121,6 +124,12 @@ void CeilingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
         currency_->setEditText(shown(usecases::usual_currency(session_.book(), snapshot.picture.id).code()));
     setVisible(!session_.client_looks());
     reckon();
+}
+
+void CeilingPanel::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    const auto wanted = width() < narrow_px ? QFormLayout::WrapAllRows : QFormLayout::WrapLongRows;
+    if (form_->rowWrapPolicy() != wanted) form_->setRowWrapPolicy(wanted);
 }
 
 bool CeilingPanel::eventFilter(QObject* watched, QEvent* event) {

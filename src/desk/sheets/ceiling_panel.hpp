@@ -23,6 +23,7 @@ public:
     void show_case(const casebook::CaseSnapshot& snapshot);
 
 protected:
+    void resizeEvent(QResizeEvent* event) override;
     bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
@@ -33,6 +34,7 @@ private:
     BookSession& session_;
     std::optional<casebook::CaseSnapshot> snapshot_;
     std::map<std::string, QLineEdit*> lines_;
+    QFormLayout* form_ = nullptr;
     QComboBox* currency_ = nullptr;
     QLabel* report_;
     QPushButton* fix_;

@@ -54,6 +54,7 @@ QScrollArea* scrolled(QWidget* inside, QWidget* parent) {
     area->setWidget(inside);
     area->setWidgetResizable(true);
     area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    area->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOn);  // as in the form: nothing moves when it appears
     area->setFocusPolicy(Qt::NoFocus);
     return area;
 }

@@ -1,5 +1,9 @@
 #include "tedge/casebook/gates.hpp"
 
+#include <fstream>
+#include <regex>
+#include <set>
+
 #include "paper_case.hpp"
 
 using namespace tedge;
@@ -35,4 +39,20 @@ TEST_CASE("A gate asked twice answers the same and leaves the case as it was") {
         CHECK(first[i].missing.size() == second[i].missing.size());
     }
     CHECK(paper.snapshot.records.size() == records);
+}
+
+TEST_CASE("What the gates are said to look at is what their sources ask for") {
+    std::set<std::string> asked{"photograph"};  // through any_photograph
+    const std::filesystem::path folder = std::filesystem::path(TEDGE_SOURCE_DIR) / "src/casebook/gates";
+    const std::regex of_kind("of_kind\\(\"([a-z_]+)\"\\)");
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+        if (entry.path().filename() == "gate_22_leaving.cpp") continue;
+        std::ifstream file(entry.path());
+        const std::string text{std::istreambuf_iterator<char>(file), {}};
+        for (std::sregex_iterator found(text.begin(), text.end(), of_kind), none; found != none; ++found) {
+            asked.insert((*found)[1]);
+        }
+    }
+    const auto kinds = kinds_asked_by_gates();
+    CHECK(asked == std::set<std::string>(kinds.begin(), kinds.end()));
 }

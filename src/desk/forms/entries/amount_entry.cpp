@@ -2,7 +2,7 @@
 
 #include <QComboBox>
 #include <QEvent>
-#include <QHBoxLayout>
+#include <QGridLayout>
 #include <QLineEdit>
 #include <QRegularExpressionValidator>
 
@@ -13,6 +13,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr int parts_of_an_estimate = 3;
+constexpr int narrow_px = 340;
 
 }  // namespace
 
@@ -33,9 +34,9 @@ QComboBox* currency_list(QObject* filter, const QString& proposed, QWidget* pare
 
 AmountEntry::AmountEntry(bool is_estimate, QString proposed_currency, QWidget* parent)
     : Entry(parent), proposed_(std::move(proposed_currency)), currency_(currency_list(this, proposed_, this)) {
-    auto* row = new QHBoxLayout(this);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(6);
+    row_ = new QGridLayout(this);
+    row_->setContentsMargins(0, 0, 0, 0);
+    row_->setSpacing(6);
     const QStringList hints = is_estimate ? QStringList{tr("low"), tr("likely"), tr("high")} : QStringList{QString()};
     for (const QString& hint : hints) {
         auto* figure = new QLineEdit(this);
@@ -43,11 +44,25 @@ AmountEntry::AmountEntry(bool is_estimate, QString proposed_currency, QWidget* p
         figure->setMinimumHeight(target_px);
         figure->setMinimumWidth(40);
         connect(figure, &QLineEdit::textChanged, this, &Entry::edited);
-        row->addWidget(figure, 1);
+        row_->addWidget(figure, 0, static_cast<int>(figures_.size()));
+        row_->setColumnStretch(static_cast<int>(figures_.size()), 1);
         figures_ << figure;
     }
-    row->addWidget(currency_);
+    place_currency();
     connect(currency_, &QComboBox::editTextChanged, this, &Entry::edited);
+}
+
+// Three figures and a currency want more than a narrow sheet has in one line.
+void AmountEntry::place_currency() {
+    const bool below = figures_.size() == parts_of_an_estimate && width() < narrow_px;
+    if (below == (row_->itemAtPosition(1, 0) != nullptr) && row_->indexOf(currency_) >= 0) return;
+    row_->removeWidget(currency_);
+    row_->addWidget(currency_, below ? 1 : 0, below ? 0 : static_cast<int>(figures_.size()));
+}
+
+void AmountEntry::resizeEvent(QResizeEvent* event) {
+    Entry::resizeEvent(event);
+    place_currency();
 }
 
 bool AmountEntry::eventFilter(QObject* watched, QEvent* event) {

@@ -6,6 +6,7 @@
 #include "forms/entries/entry.hpp"
 
 class QComboBox;
+class QGridLayout;
 class QLineEdit;
 
 namespace tedge::desk {
@@ -24,10 +25,13 @@ public:
     void set_name(const QString& name) override;
 
 protected:
+    void resizeEvent(QResizeEvent* event) override;
     bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
+    void place_currency();
     QString proposed_;
+    QGridLayout* row_ = nullptr;
     QList<QLineEdit*> figures_;
     QComboBox* currency_;
 };
