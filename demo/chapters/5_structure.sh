@@ -23,5 +23,5 @@ now="$(ask face map "$book" "$recto_frame" "$lined_frame" --points "$(jq -r '[.[
 jq -nr --argjson spots "$spots" --argjson now "$now" '[range($spots | length) as $i
     | (($spots[$i].face_now_mm[0] - $now.points[$i][0]) as $x | ($spots[$i].face_now_mm[1] - $now.points[$i][1]) as $y | ($x * $x + $y * $y) | sqrt)] |
     "The measured move against the true one at \(length) spots: \(add / length * 100 | round / 100) mm off on average, \(max * 100 | round / 100) mm at most.",
-    (if max > 0.5 then error("the canvas was found too far from where it is") else empty end)' | indented
+    (if max > 0.2 then error("the canvas was found too far from where it is") else empty end)' | indented
 custody "the studio, Port Ambling" "$restorer" 2031-05-07 2031-06-12 "signed by Odalind Marsh-Pettifer, 7 May" "Upright, in a travelling frame"
