@@ -1,283 +1,119 @@
 #include "case_view.hpp"
 
-#include <QHBoxLayout>
-#include <QLabel>
-#include <QPushButton>
 #include <QSplitter>
 #include <QStackedWidget>
 #include <QVBoxLayout>
-#include <algorithm>
 
-#include "client_screen.hpp"
-#include "rack/rack_model.hpp"
-#include "tedge/base/length.hpp"
-#include "tedge/casebook/frames.hpp"
-#include "tedge/usecases/derived.hpp"
-#include "tedge/usecases/epochs.hpp"
-#include "tedge/usecases/photographs.hpp"
-#include "text.hpp"
-#include "theme.hpp"
+#include "sheets/dossier_pages.hpp"
 
 namespace tedge::desk {
 
-using casebook::Record;
 using usecases::Stage;
 
 CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts, QWidget* parent)
-    : QWidget(parent), session_(session) {
+    : QWidget(parent),
+      session_(session),
+      head_(new CaseHead(session, this)),
+      picture_side_(new QStackedWidget(this)),
+      easel_side_(new EaselSide(session, pictures, this)),
+      pages_(new DossierPages(this)),
+      sheets_(new CaseSheets(session, drafts, this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
-    column->addWidget(make_head());
+    column->addWidget(head_);
+    picture_side_->addWidget(easel_side_);
+    picture_side_->addWidget(pages_);
     auto* sides = new QSplitter(Qt::Horizontal, this);
-    strip_ = new FilmStrip(pictures, this);
-    sides->addWidget(make_easel_side());
-    stack_ = new QStackedWidget(sides);
-    stack_->setMinimumWidth(300);
-    make_sheets(drafts);
-    sides->addWidget(stack_);
+    sides->setChildrenCollapsible(false);
+    sides->addWidget(picture_side_);
+    sides->addWidget(sheets_);
     sides->setStretchFactor(0, 5);
     sides->setStretchFactor(1, 3);
     sides->setSizes({720, 420});
     column->addWidget(sides, 1);
+    connect_all();
+}
+
+void CaseView::connect_all() {
     connect(&session_, &BookSession::changed, this, &CaseView::read_again);
     connect(&session_, &BookSession::client_looks_changed, this, &CaseView::read_again);
-    connect(&pictures, &SmallPictures::arrived, this, [this](const Uuid& id) {
-        // Its pyramid is there now.
-        if (first_ == id || second_ == id) show_easel();
+    connect(&head_->tacks(), &TackRow::chosen, this, &CaseView::show_sheet);
+    connect(easel_side_, &EaselSide::record_touched, this, &CaseView::open_record);
+    connect(easel_side_, &EaselSide::place_drawn, this, [this](const Uuid& frame, const Region& region) {
+        sheets_->sheet(head_->tacks().selected()).form().set_place(frame, region);
     });
-}
-
-QWidget* CaseView::make_head() {
-    auto* head = new QWidget(this);
-    auto* rows = new QVBoxLayout(head);
-    auto* top = new QHBoxLayout;
-    title_ = new QLabel(head);
-    title_->setFont(heading_font());
-    client_ = new QPushButton(tr("Client in the room"), head);
-    client_->setCheckable(true);
-    client_->setToolTip(tr("F9 hides all money, names and private notes"));
-    connect(client_, &QPushButton::toggled, &session_, &BookSession::set_client_looks);
-    connect(&session_, &BookSession::client_looks_changed, client_, &QPushButton::setChecked);
-    top->addWidget(title_, 1);
-    top->addWidget(client_);
-    whereabouts_ = new QLabel(head);
-    whereabouts_->setProperty("role", "faded");
-    tacks_ = new TackRow(head);
-    connect(tacks_, &TackRow::chosen, this, &CaseView::show_sheet);
-    rows->addLayout(top);
-    rows->addWidget(whereabouts_);
-    rows->addWidget(tacks_);
-    return head;
-}
-
-QWidget* CaseView::make_easel_side() {
-    auto* side = new QWidget(this);
-    auto* column = new QVBoxLayout(side);
-    column->setContentsMargins(8, 0, 8, 8);
-    auto* tools = new QHBoxLayout;
-    const auto tool = [&](const QString& text, const QString& tip, auto act) {
-        auto* made = new QPushButton(text, side);
-        made->setToolTip(tip);
-        connect(made, &QPushButton::clicked, this, act);
-        tools->addWidget(made);
-        return made;
-    };
-    easel_ = new Easel(side);
-    tool(tr("&Turn to the back"), tr("V"), [this] { turn_face(); });
-    tool(tr("&Half and half"), tr("H; Ctrl+click a second photograph first"), [this] {
-        easel_->set_compare(easel_->compare() == Compare::half_and_half ? Compare::none : Compare::half_and_half);
+    connect(sheets_, &CaseSheets::record_chosen, easel_side_, &EaselSide::highlight);
+    connect(sheets_, &CaseSheets::place_wanted, this, [this] {
+        show_pages(false);
+        easel_side_->draw_place();
     });
-    tool(tr("&Whole picture"), tr("0"), [this] { easel_->fit(); });
-    place_ = tool(tr("&Place by corners"), tr("Pick the four corners of the painted face, from the top left clockwise"),
-                  [this] { easel_->set_tool(Tool::corners); });
-    tools->addStretch(1);
-    column->addLayout(tools);
-    column->addWidget(easel_, 1);
-    pointer_ = new QLabel(side);
-    pointer_->setAlignment(Qt::AlignCenter);
-    column->addWidget(pointer_);
-    column->addWidget(strip_);
-    connect(easel_, &Easel::pointer_at, pointer_, &QLabel::setText);
-    connect(easel_, &Easel::record_touched, this, &CaseView::open_record);
-    connect(easel_, &Easel::corners_picked, this, &CaseView::place_by_corners);
-    connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
-        const Record* frame = snapshot_ ? usecases::frame_to_show(*snapshot_, face_, first_) : nullptr;
-        if (frame != nullptr) sheet(tacks_->selected()).form().set_place(frame->id, region);
+    connect(sheets_, &CaseSheets::sheet_wanted, this, &CaseView::show_sheet);
+    DossierPanel& dossier = sheets_->dossier();
+    connect(&dossier, &DossierPanel::pages_made, this, [this](const QString& pdf) {
+        pages_->show_pdf(pdf);
+        show_pages(true);
     });
-    connect(strip_, &FilmStrip::shown_one, this, &CaseView::show_photograph);
-    connect(strip_, &FilmStrip::set_beside, this, &CaseView::set_beside);
-    return side;
-}
-
-void CaseView::make_sheets(Drafts& drafts) {
-    for (const Stage stage : usecases::all_stages) {
-        auto* made = new RecordSheet(stage, session_, drafts, stack_);
-        sheets_[static_cast<std::size_t>(stage)] = made;
-        stack_->addWidget(made);
-        connect(made, &RecordSheet::record_chosen, this, [this](const Uuid& id) { easel_->highlight(id); });
-        connect(made, &RecordSheet::place_wanted, this, &CaseView::draw_place);
-        connect(made, &RecordSheet::sheet_wanted, this, &CaseView::show_sheet);
-    }
-    intake_ = new IntakePanel(session_, this);
-    ceiling_ = new CeilingPanel(session_, this);
-    dossier_ = new DossierPanel(session_, this);
-    sheet(Stage::photographs).add_panel(intake_);
-    sheet(Stage::ceiling).add_panel(ceiling_);
-    sheet(Stage::dossier).add_panel(dossier_);
+    connect(&dossier, &DossierPanel::pages_gone, this, [this] {
+        show_pages(false);
+        pages_->close_pdf();
+    });
+    connect(&dossier, &DossierPanel::sheet_wanted, this, &CaseView::show_sheet);
+    connect(pages_, &DossierPages::save_pdf_wanted, &dossier, &DossierPanel::save_pdf);
+    connect(pages_, &DossierPages::save_bag_wanted, &dossier, &DossierPanel::save_bag);
+    connect(pages_, &DossierPages::print_wanted, &dossier, &DossierPanel::print);
+    connect(pages_, &DossierPages::closed, this, [this] { show_pages(false); });
 }
 
 void CaseView::show_case(const Uuid& case_id) {
-    const bool same = snapshot_ && snapshot_->picture.id == case_id;
+    const bool other = !snapshot_ || snapshot_->picture.id != case_id;
     auto snapshot = session_.book().snapshot(case_id);
     if (!snapshot) {
         emit session_.refused(snapshot.error());
         return;
     }
     snapshot_ = *std::move(snapshot);
-    if (!same) {
-        face_ = Face::recto;
-        second_.reset();
-        first_ = usecases::card_of(*snapshot_).picture;
-        tacks_->select(usecases::stage_marks(*snapshot_).now);
+    if (other) {
+        head_->tacks().select(usecases::stage_marks(*snapshot_).now);
+        show_pages(false);
     }
-    show_head();
-    strip_->show_photographs(snapshot_->of_kind("photograph"));
-    for (RecordSheet* each : sheets_) each->show_case(*snapshot_);
-    intake_->show_case(case_id);
-    ceiling_->show_case(*snapshot_);
-    dossier_->show_case(case_id);
-    stack_->setCurrentWidget(&sheet(tacks_->selected()));
-    show_easel();
+    head_->show_case(*snapshot_);
+    sheets_->show_case(*snapshot_);
+    sheets_->show_sheet(head_->tacks().selected());
+    easel_side_->show_case(*snapshot_);
 }
 
 void CaseView::read_again() {
     if (snapshot_) show_case(snapshot_->picture.id);
 }
 
-void CaseView::show_head() {
-    const usecases::CaseCard card = usecases::card_of(*snapshot_);
-    title_->setText(shown(card.title));
-    QStringList parts;
-    if (card.size) parts << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
-    if (!card.place.empty()) parts << shown(card.place);
-    if (!session_.client_looks() && !card.holder.empty()) parts << tr("held by %1").arg(shown(card.holder));
-    if (!session_.client_looks() && !card.insured_by.empty()) parts << tr("insured by %1").arg(shown(card.insured_by));
-    whereabouts_->setText(parts.join(QStringLiteral(" · ")));
-    tacks_->show_marks(card.stages, closed_stages(*snapshot_));
+void CaseView::show_sheet(Stage stage) {
+    head_->tacks().select(stage);
+    sheets_->show_sheet(stage);
+    show_pages(stage == Stage::dossier && pages_->has_pages());
 }
 
-void CaseView::show_sheet(Stage stage) {
-    tacks_->select(stage);
-    stack_->setCurrentWidget(&sheet(stage));
+void CaseView::show_pages(bool are_shown) {
+    picture_side_->setCurrentWidget(are_shown ? static_cast<QWidget*>(pages_) : easel_side_);
 }
 
 void CaseView::begin_new_record() {
-    sheet(tacks_->selected()).begin_new();
+    sheets_->sheet(head_->tacks().selected()).begin_new();
 }
 
 void CaseView::add_photographs(const std::vector<std::filesystem::path>& files) {
     show_sheet(Stage::photographs);
-    intake_->add_files(files);
-}
-
-std::optional<ShownPhotograph> CaseView::shown_photograph(const std::optional<Uuid>& id) {
-    const Record* record = id && snapshot_ ? snapshot_->find(*id) : nullptr;
-    if (record == nullptr) return std::nullopt;
-    ShownPhotograph photo;
-    photo.id = *id;
-    photo.pyramid = usecases::pyramid_path(session_.book().folder(), record->body.text_or("sha256"));
-    if (const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_)) {
-        photo.placement = casebook::placement_on_frame(*snapshot_, *record, frame->id);
-    }
-    photo.size = {static_cast<int>(record->body.integer("width_px").value_or(0)),
-                  static_cast<int>(record->body.integer("height_px").value_or(0))};
-    photo.label = shown(record->body.text_or("stage") + ", " + record->body.text_or("light"));
-    return photo;
-}
-
-void CaseView::show_easel() {
-    const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
-    easel_->show_face(frame != nullptr ? SizeMm{frame->body.number("width_mm").value_or(0),
-                                                frame->body.number("height_mm").value_or(0)}
-                                       : SizeMm{});
-    easel_->show_photographs(shown_photograph(first_), shown_photograph(second_));
-    place_->setEnabled(first_.has_value());
-    show_overlays();
-}
-
-void CaseView::show_overlays() {
-    std::vector<Overlay> overlays;
-    const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
-    int number = 0;
-    for (const Record& record : snapshot_->records) {
-        const auto region = frame ? casebook::place_on_frame(*snapshot_, record, frame->id) : std::nullopt;
-        if (!region) continue;
-        OverlayStyle style = OverlayStyle::treatment;
-        if (record.kind == "finding")
-            style = record.body.flag("unstable") ? OverlayStyle::unstable : OverlayStyle::finding;
-        if (record.kind == "trial") style = OverlayStyle::trial;
-        if (record.kind == "facing") style = OverlayStyle::facing;
-        if (record.kind == "inscription") style = OverlayStyle::inscription;
-        overlays.push_back({record.id, *region, style, QString::number(++number)});
-    }
-    easel_->show_overlays(std::move(overlays));
-}
-
-void CaseView::show_photograph(const Uuid& photograph) {
-    const Record* record = snapshot_ ? snapshot_->find(photograph) : nullptr;
-    if (record == nullptr) return;
-    first_ = photograph;
-    face_ = parse_face(record->body.text_or("face")).value_or(Face::recto);
-    show_easel();
-}
-
-void CaseView::set_beside(const Uuid& photograph) {
-    second_ = photograph;
-    easel_->set_compare(Compare::half_and_half);
-    show_easel();
-}
-
-void CaseView::turn_face() {
-    if (!snapshot_) return;
-    face_ = face_ == Face::recto ? Face::verso : Face::recto;
-    first_.reset();
-    second_.reset();
-    for (const Record* photo : snapshot_->of_kind("photograph")) {
-        const bool plain_light = photo->body.text_or("light") == "normal";
-        if (photo->body.text_or("face") == to_text(face_) && (!first_ || plain_light)) first_ = photo->id;
-    }
-    show_easel();
-}
-
-void CaseView::place_by_corners(const std::array<PointPx, 4>& corners) {
-    if (!first_) return;
-    const auto placed = usecases::place_by_corners(session_.acting(), *first_, corners);
-    if (!placed) {
-        emit session_.refused(placed.error());
-        return;
-    }
-    emit session_.changed();
+    sheets_->intake().add_files(files);
 }
 
 void CaseView::open_record(const Uuid& record) {
-    const Record* found = snapshot_ ? snapshot_->find(record) : nullptr;
+    const casebook::Record* found = snapshot_ ? snapshot_->find(record) : nullptr;
     if (found == nullptr) return;
-    for (const Stage stage : usecases::all_stages) {
-        if (!sheet(stage).holds(found->kind)) continue;
-        show_sheet(stage);
-        sheet(stage).open_record(record);
+    if (const auto stage = sheets_->stage_of(found->kind)) {
+        show_sheet(*stage);
+        sheets_->sheet(*stage).open_record(record);
     }
-    easel_->highlight(record);
-}
-
-void CaseView::draw_place() {
-    if (usecases::frame_to_show(*snapshot_, face_, first_) == nullptr) {
-        pointer_->setText(tr("This face has no size in millimetres yet: place a photograph by its corners first."));
-        return;
-    }
-    easel_->set_tool(Tool::polygon);
-    pointer_->setText(tr("Click the corners; Enter closes, Backspace takes one back, Esc gives up."));
+    easel_side_->highlight(record);
 }
 
 }  // namespace tedge::desk

@@ -23,6 +23,8 @@ namespace tedge::desk {
 namespace {
 
 constexpr int message_ms = 12'000;
+constexpr int rack_from_px = 960;  // in a narrower window the picture needs the room
+constexpr QSize least_size{720, 480};
 
 }  // namespace
 
@@ -35,7 +37,9 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
       right_(new QStackedWidget(this)) {
     setWindowTitle(tr("Tacking Edge · %1").arg(shown(to_utf8(session_->book().folder().filename()))));
     setAcceptDrops(true);
+    setMinimumSize(least_size);
     auto* sides = new QSplitter(Qt::Horizontal, this);
+    sides->setChildrenCollapsible(false);
     rack_->setMinimumWidth(210);
     sides->addWidget(rack_);
     auto* empty = new QLabel(tr("Choose a picture of the rack, or open a case for a new one."), this);
@@ -47,6 +51,10 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
     sides->setSizes({260, 1180});
     setCentralWidget(sides);
     connect(rack_, &Rack::chosen, this, &DeskWindow::open_case);
+    connect(&case_->head(), &CaseHead::rack_wanted, this, [this](bool is_wanted) {
+        rack_wanted_ = is_wanted;
+        show_rack(is_wanted);
+    });
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
@@ -58,6 +66,19 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
 void DeskWindow::open_case(const Uuid& case_id) {
     right_->setCurrentWidget(case_);
     case_->show_case(case_id);
+    show_rack(rack_wanted_.value_or(width() >= rack_from_px));
+}
+
+// Without a case on the desk the rack is all there is.
+void DeskWindow::show_rack(bool is_shown) {
+    const bool visible = is_shown || right_->currentWidget() != case_;
+    rack_->setVisible(visible);
+    case_->head().show_rack_state(visible);
+}
+
+void DeskWindow::resizeEvent(QResizeEvent* event) {
+    QMainWindow::resizeEvent(event);
+    show_rack(rack_wanted_.value_or(width() >= rack_from_px));
 }
 
 void DeskWindow::add_keys() {
@@ -73,7 +94,14 @@ void DeskWindow::add_keys() {
         session_->undo();
     });
     key(QKeySequence::Redo, [this] { session_->redo(); });
-    key(QKeySequence::Find, [this] { rack_->focus_search(); });
+    key(QKeySequence::Find, [this] {
+        show_rack(true);
+        rack_->focus_search();
+    });
+    key(QKeySequence(Qt::Key_F7), [this] {
+        rack_wanted_ = !rack_->isVisible();
+        show_rack(*rack_wanted_);
+    });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -125,7 +153,10 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F6  to the easel:  + −  zoom,  arrows  move,  0  whole,  H  half and half,  T held  turn over\n"
+           "F7  the rack      F6  to the easel\n"
+           "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
+           "H  half and half,  T held  the one in place of the other\n"
+           "In the strip:  Enter  shows,  Ctrl+Enter  sets beside,  Shift  chooses several,  menu key  what else\n"
            "In a drawing:  Enter  close,  Backspace  one corner back,  Esc  give up"));
 }
 
@@ -138,7 +169,16 @@ void DeskWindow::dropEvent(QDropEvent* event) {
     for (const QUrl& url : event->mimeData()->urls()) {
         if (url.isLocalFile()) files.push_back(path_from_utf8(plain(url.toLocalFile())));
     }
-    if (right_->currentWidget() == case_) case_->add_photographs(files);
+    event->acceptProposedAction();
+    take_in(files);
+}
+
+void DeskWindow::take_in(const std::vector<std::filesystem::path>& files) {
+    if (right_->currentWidget() != case_) {
+        statusBar()->showMessage(tr("Open a case first: photographs belong to a picture."), message_ms);
+        return;
+    }
+    case_->add_photographs(files);
 }
 
 }  // namespace tedge::desk

@@ -12,6 +12,17 @@
 using namespace tedge;
 using namespace tedge::desk;
 
+namespace {
+
+// "1024x640"; what is no size becomes the usual one.
+QSize size_of(const QString& text) {
+    const QStringList sides = text.split(u'x');
+    const QSize size = sides.size() == 2 ? QSize(sides[0].toInt(), sides[1].toInt()) : QSize();
+    return size.width() > 0 && size.height() > 0 ? size : QSize(1440, 900);
+}
+
+}  // namespace
+
 int main(int count, char** words) {
     QApplication application(count, words);
     QApplication::setApplicationName(QStringLiteral("Tacking Edge"));
@@ -24,7 +35,11 @@ int main(int count, char** words) {
                                 qEnvironmentVariable("USER", QStringLiteral("owner")));
     const QCommandLineOption shots(QStringLiteral("screenshots"),
                                    QStringLiteral("Save pictures of every sheet and end."), QStringLiteral("folder"));
-    parser.addOptions({dark, by, shots});
+    const QCommandLineOption size(QStringLiteral("size"), QStringLiteral("Of the window."), QStringLiteral("1440x900"),
+                                  QStringLiteral("1440x900"));
+    const QCommandLineOption only(QStringLiteral("only"), QStringLiteral("These screenshots: survey,dossier-pages …"),
+                                  QStringLiteral("names"));
+    parser.addOptions({dark, by, shots, size, only});
     parser.process(application);
     use_theme(application, parser.isSet(dark) ? Shade::dark : Shade::light);
     if (parser.positionalArguments().size() != 1) {
@@ -41,8 +56,13 @@ int main(int count, char** words) {
         return 1;
     }
     DeskWindow window(*std::move(session));
-    if (parser.isSet(shots)) return save_screenshots(application, window, parser.value(shots));
-    window.resize(1440, 900);
+    if (parser.isSet(shots)) {
+        return save_screenshots(
+            application, window,
+            {parser.value(shots), size_of(parser.value(size)), parser.isSet(dark) ? QStringLiteral("-dark") : QString(),
+             parser.value(only).split(u',', Qt::SkipEmptyParts)});
+    }
+    window.resize(size_of(parser.value(size)));
     window.show();
     return QApplication::exec();
 }

@@ -1,7 +1,9 @@
 // Walks the desk and saves what it shows: for the guide, and for looking at.
 #pragma once
 
+#include <QSize>
 #include <QString>
+#include <QStringList>
 
 class QApplication;
 
@@ -9,7 +11,18 @@ namespace tedge::desk {
 
 class DeskWindow;
 
-// PNGs of every sheet of the first case, large and small, light and dark, into a folder. Returns the exit code.
-int save_screenshots(QApplication& application, DeskWindow& window, const QString& folder);
+struct ScreenshotsWanted {
+    QString folder;
+    QSize size{1440, 900};
+    QString ending;    // of the names, before ".png": "-dark"
+    QStringList only;  // names of scenes; empty: all of them
+};
+
+// Names of the scenes: each sheet ("lot", "survey" …), then "half-and-half", "verso", "dossier-pages" and
+// "client-in-the-room".
+[[nodiscard]] QStringList screenshot_names();
+
+// PNGs of the first case in the theme that is on. Returns the exit code.
+int save_screenshots(QApplication& application, DeskWindow& window, const ScreenshotsWanted& wanted);
 
 }  // namespace tedge::desk

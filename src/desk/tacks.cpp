@@ -66,6 +66,44 @@ double step_of(const QRectF& into) {
     return into.width() / count;
 }
 
+QFont name_font(bool selected) {
+    QFont font = text_font();
+    font.setPointSizeF(9.5);
+    font.setBold(selected);
+    font.setUnderline(selected);
+    return font;
+}
+
+QString name_at(int index) {
+    return shown(to_text(usecases::all_stages[static_cast<std::size_t>(index)]));
+}
+
+bool names_fit(double step) {
+    const QFontMetricsF metrics(name_font(true));
+    for (int i = 0; i < count; ++i) {
+        if (metrics.horizontalAdvance(name_at(i)) > step - 4) return false;
+    }
+    return true;
+}
+
+// Where the row is too narrow every second name stands a line lower and has twice the room.
+void paint_name(QPainter& painter, QPointF tack, int index, double step, bool selected) {
+    const bool fit = names_fit(step);
+    const double width = fit ? step : 2 * step - 4;
+    const double y = tack.y() + (fit ? 12 : index % 2 == 0 ? 9 : 22);
+    QRectF at(tack.x() - width / 2, y, width, 18);
+    const QRectF window(painter.window());
+    if (at.left() < window.left()) at.moveLeft(window.left() + 2);
+    if (at.right() > window.right()) at.moveRight(window.right() - 2);
+    const QFont font = name_font(selected);
+    painter.setFont(font);
+    painter.setPen(selected ? theme().ink : theme().faded_ink);
+    int flags = Qt::AlignTop | Qt::AlignHCenter;
+    if (!fit && index == 0) flags = Qt::AlignTop | Qt::AlignLeft;
+    if (!fit && index == count - 1) flags = Qt::AlignTop | Qt::AlignRight;
+    painter.drawText(at, flags, QFontMetricsF(font).elidedText(name_at(index), Qt::ElideRight, at.width()));
+}
+
 }  // namespace
 
 void paint_tacks(QPainter& painter, const QRectF& into, const usecases::StageMarks& marks, const ClosedStages& closed,
@@ -73,7 +111,7 @@ void paint_tacks(QPainter& painter, const QRectF& into, const usecases::StageMar
     painter.save();
     painter.setRenderHint(QPainter::Antialiasing);
     const double step = step_of(into);
-    const double y = with_names ? into.top() + 16 : into.center().y();
+    const double y = with_names ? into.top() + 13 : into.center().y();
     const double radius = with_names ? 8 : std::min(4.0, step / 3);
     painter.setPen(QPen(theme().rule, with_names ? 2 : 1));
     painter.drawLine(QPointF(into.left() + step / 2, y), QPointF(into.right() - step / 2, y));
@@ -84,15 +122,7 @@ void paint_tacks(QPainter& painter, const QRectF& into, const usecases::StageMar
         painter.setBrush(theme().paper);
         painter.drawEllipse(centre, radius + 3, radius + 3);
         paint_tack(painter, centre, radius, tack_at(marks, closed, index));
-        if (!with_names) continue;
-        QFont font = text_font();
-        font.setPointSizeF(9.5);
-        font.setBold(i == selected);
-        font.setUnderline(i == selected);
-        painter.setFont(font);
-        painter.setPen(i == selected ? theme().ink : theme().faded_ink);
-        painter.drawText(QRectF(centre.x() - step / 2, y + 12, step, 22), Qt::AlignHCenter | Qt::AlignTop,
-                         shown(to_text(usecases::all_stages[index])));
+        if (with_names) paint_name(painter, centre, i, step, i == selected);
     }
     painter.restore();
 }

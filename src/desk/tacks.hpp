@@ -28,8 +28,8 @@ public:
     void show_marks(const usecases::StageMarks& marks, const ClosedStages& closed);
     void select(usecases::Stage stage);
     [[nodiscard]] usecases::Stage selected() const { return usecases::all_stages[static_cast<std::size_t>(selected_)]; }
-    [[nodiscard]] QSize sizeHint() const override { return {640, 56}; }
-    [[nodiscard]] QSize minimumSizeHint() const override { return {400, 56}; }
+    [[nodiscard]] QSize sizeHint() const override { return {640, 54}; }
+    [[nodiscard]] QSize minimumSizeHint() const override { return {360, 54}; }
 
 signals:
     void chosen(tedge::usecases::Stage stage);

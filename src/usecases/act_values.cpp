@@ -9,6 +9,8 @@
 
 namespace tedge::usecases {
 
+using casebook::Body;
+using casebook::FieldValues;
 using nlohmann::json;
 
 namespace {
@@ -52,6 +54,25 @@ std::unexpected<Error> closed_by(const casebook::GateAnswer& answer) {
         answer.missing, [](const casebook::Requirement& r) { return r.closes && !r.overridden_by; });
     return fail("gate.closed", found->message, found->opened_by,
                 {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
+}
+
+FieldValues inverse_values(const Body& now, const FieldValues& values) {
+    FieldValues inverse;
+    const auto put_back = [&](const std::string& path) {
+        const json* here = &now.as_json();
+        for (const std::string_view step : split(path, '/')) {
+            const auto next = here->is_object() ? here->find(step) : here->end();
+            if (!here->is_object() || next == here->end()) {
+                inverse.unset(path);
+                return;
+            }
+            here = &*next;
+        }
+        inverse.value(path, *here);
+    };
+    for (const auto& [path, value] : values.set_values().items()) put_back(path);
+    for (const std::string& path : values.unset_paths()) put_back(path);
+    return inverse;
 }
 
 }  // namespace tedge::usecases

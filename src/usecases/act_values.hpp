@@ -13,4 +13,7 @@ namespace tedge::usecases {
 // gate.closed, from the first requirement that closes the gate.
 [[nodiscard]] std::unexpected<Error> closed_by(const casebook::GateAnswer& answer);
 
+// Values that put the record back to what it says now.
+[[nodiscard]] casebook::FieldValues inverse_values(const casebook::Body& now, const casebook::FieldValues& values);
+
 }  // namespace tedge::usecases

@@ -46,18 +46,6 @@ const Record* next_deadline(const CaseSnapshot& snapshot) {
     return next;
 }
 
-// The latest recto in ordinary light; else the latest of all.
-std::optional<Uuid> picture_to_show(const CaseSnapshot& snapshot) {
-    const Record* best = nullptr;
-    const auto plain = [](const Record& r) {
-        return r.body.text_or("face") == "recto" && r.body.text_or("light") == "normal";
-    };
-    for (const Record* photo : snapshot.of_kind("photograph")) {
-        if (best == nullptr || plain(*photo) >= plain(*best)) best = photo;
-    }
-    return best != nullptr ? std::optional(best->id) : std::nullopt;
-}
-
 }  // namespace
 
 Expected<Uuid> open_case(const Acting& acting, const NewCase& wanted) {
@@ -106,7 +94,10 @@ CaseCard card_of(const CaseSnapshot& snapshot) {
         card.next_deadline_on = deadline->body.text_or("on");
         card.next_deadline_what = deadline->body.text_or("what");
     }
-    card.picture = picture_to_show(snapshot);
+    for (const Face face : all_faces) {
+        const Record* photo = card.picture ? nullptr : first_photograph(snapshot, face);
+        if (photo != nullptr) card.picture = photo->id;
+    }
     return card;
 }
 
@@ -139,6 +130,18 @@ Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
     }
     return fail("case.ambiguous", fmt::format("{} cases go by \"{}\".", found.size(), reference),
                 "Use the id of the one you mean.", {{"reference", std::string(reference)}});
+}
+
+const Record* first_photograph(const CaseSnapshot& snapshot, Face face) {
+    const Record* best = nullptr;
+    const auto rank = [](const Record& r) {
+        return std::pair(r.body.integer("shown_first").value_or(0), r.body.text_or("light") == "normal");
+    };
+    for (const Record* photo : snapshot.of_kind("photograph")) {
+        if (photo->body.text_or("face") != to_text(face)) continue;
+        if (best == nullptr || rank(*photo) >= rank(*best)) best = photo;
+    }
+    return best;
 }
 
 }  // namespace tedge::usecases

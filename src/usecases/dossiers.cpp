@@ -134,6 +134,14 @@ Expected<Reader> parse_reader(std::string_view text) {
                 fmt::format("Use one of {}.", join(words, ", ")));
 }
 
+Expected<std::vector<casebook::GateAnswer>> gates_before_dossier(const Acting& acting, const Uuid& case_id,
+                                                                 Reader reader) {
+    const auto snapshot = acting.book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    PyramidPictures pictures(*snapshot, acting.book.folder());
+    return ask_gates(*snapshot, leaving(*snapshot, reader, pictures, acting.clock.now()));
+}
+
 Expected<WrittenDossier> write_case_dossier(const Acting& acting, const Uuid& case_id, Reader reader,
                                             const std::filesystem::path& out, const Progress& progress) {
     dossier::require_gui_application();

@@ -29,26 +29,6 @@ Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const A
     return {};
 }
 
-// Values that put the record back to what it says now.
-FieldValues inverse_values(const Body& now, const FieldValues& values) {
-    FieldValues inverse;
-    const auto put_back = [&](const std::string& path) {
-        const json* here = &now.as_json();
-        for (const std::string_view step : split(path, '/')) {
-            const auto next = here->is_object() ? here->find(step) : here->end();
-            if (!here->is_object() || next == here->end()) {
-                inverse.unset(path);
-                return;
-            }
-            here = &*next;
-        }
-        inverse.value(path, *here);
-    };
-    for (const auto& [path, value] : values.set_values().items()) put_back(path);
-    for (const std::string& path : values.unset_paths()) put_back(path);
-    return inverse;
-}
-
 // One transaction with what has to follow; the first edit is the person's own.
 Expected<Done> commit(const Acting& acting, const std::vector<Edit>& edits, Edit inverse) {
     const auto made = acting.book.commit(acting.author, edits);

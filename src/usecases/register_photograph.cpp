@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "act_values.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
@@ -142,6 +143,17 @@ Expected<std::vector<Edit>> placing_edits(const CaseSnapshot& snapshot, const Li
     return std::vector{placed_on(moving, lie.own_frame->id, *carried)};
 }
 
+// Takes back the one edit that places or joins.
+Expected<Done> taken_back(casebook::Casebook& book, const Edit& edit) {
+    const auto before = book.record(edit.record);
+    if (!before) return pass_on(before);
+    Edit inverse;
+    inverse.operation = Operation::patch;
+    inverse.record = edit.record;
+    inverse.values = inverse_values(before->body, edit.values);
+    return Done{edit.record, std::move(inverse)};
+}
+
 }  // namespace
 
 Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
@@ -180,6 +192,9 @@ Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const U
         auto placing = placing_edits(*snapshot, *lies, *moving, composed->face_from_moving, result);
         if (!placing) return pass_on(placing);
         edits = *std::move(placing);
+        auto undo = taken_back(acting.book, edits.front());
+        if (!undo) return pass_on(undo);
+        result.placed = *std::move(undo);
     }
     edits.insert(edits.begin(), report_record(*still, *moving, *report, result.error_mm));
     const auto made = acting.book.commit(acting.author, edits);

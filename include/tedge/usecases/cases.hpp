@@ -61,4 +61,8 @@ struct CaseCard {
 // Errors: case.unknown, case.ambiguous.
 [[nodiscard]] Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference);
 
+// The photograph of a face that is shown unless another is asked for: the one chosen for it (show_first), else the
+// latest in ordinary light, else the latest. nullptr where the face has none.
+[[nodiscard]] const casebook::Record* first_photograph(const casebook::CaseSnapshot& snapshot, Face face);
+
 }  // namespace tedge::usecases

@@ -5,6 +5,7 @@
 
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "tedge/casebook/gates.hpp"
 #include "tedge/usecases/acting.hpp"
 
 namespace tedge::usecases {
@@ -15,6 +16,12 @@ struct WrittenDossier {
     int pages = 0;
     std::vector<std::string> warnings;  // of gate 22
 };
+
+// What gate 22 says before a dossier for this reader leaves: everything it misses, overridden or not. Composes the text
+// that would leave, so not for a thread that must not wait.
+[[nodiscard]] Expected<std::vector<casebook::GateAnswer>> gates_before_dossier(const Acting& acting,
+                                                                               const Uuid& case_id,
+                                                                               casebook::Reader reader);
 
 // Writes the PDF and the bag into `out`. Errors: gate.closed, those of write_dossier.
 [[nodiscard]] Expected<WrittenDossier> write_case_dossier(const Acting& acting, const Uuid& case_id,

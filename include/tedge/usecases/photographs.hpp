@@ -8,6 +8,7 @@
 #include "tedge/base/progress.hpp"
 #include "tedge/geometry/face_frame.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
 
@@ -39,11 +40,42 @@ struct TakenPhotograph {
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
 
+// What is said of the frame of the face along with the corners.
+struct FrameWanted {
+    std::optional<SizeMm> size{};  // for a face without a frame; left out: that of the picture
+    // The face was made another by lining or a change of size: a frame of its own from then on, after the present one.
+    // Left out, its size is that of the present one.
+    bool new_epoch = false;
+    std::string epoch_from{};  // ISO date, may be empty
+    std::string epoch_why{};   // may be empty
+};
+
+struct PlacedByCorners {
+    Placement placement;
+    Uuid face_frame;
+    bool joined = false;     // a new epoch's frame and the one before it are joined: places are carried over
+    std::vector<Done> done;  // in the order of the acts: the frame where one was made, then the placement
+};
+
 // Fixes the face's frame by the four corners of the painted face in a photograph (top-left, top-right, bottom-right,
-// bottom-left, in pixels): the way the reference photograph is placed. A frame of the face is made from the case's size
-// when there is none. Errors: photograph.no-size (no frame, and no size to make one from), geometry.singular-map.
-[[nodiscard]] Expected<Placement> place_by_corners(const Acting& acting, const Uuid& photograph,
-                                                   const std::array<PointPx, 4>& corners);
+// bottom-left, in pixels): the way the reference photograph is placed. A frame of the face is made when there is none,
+// from the size given or, for recto and verso, that of the picture. With a new epoch the photograph joins both frames
+// where it was laid over the older one before: one photograph then lies in both, so new_from_old_mm follows from it.
+// Errors: photograph.no-size (no frame, and no size to make one from), photograph.no-older-epoch,
+// face.size-out-of-range, geometry.singular-map.
+[[nodiscard]] Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
+                                                         const std::array<PointPx, 4>& corners,
+                                                         const FrameWanted& wanted = {});
+
+// The size a frame of this face would get without being asked: that of its frame, else of the picture's other side,
+// else the case's. Edges and frames have none until somebody measures them.
+[[nodiscard]] std::optional<SizeMm> known_size(const casebook::CaseSnapshot& snapshot, Face face);
+
+// Another face is seen on the photograph than was said. A placement on the former face is taken off it.
+[[nodiscard]] Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face);
+
+// Of several photographs of a face this one is shown first.
+[[nodiscard]] Expected<Done> show_first(const Acting& acting, const Uuid& photograph);
 
 struct RegisteredPhotograph {
     Uuid registration;  // the record that says how well it went
@@ -61,6 +93,7 @@ struct RegisteredPhotograph {
         double error_mm = 0.0;
     };
     std::optional<Move> move;
+    std::optional<Done> placed;  // takes the placement, or the joint of the frames, back; nothing where none was made
 };
 
 // Lays a photograph over a placed one of the same face and places it; records how well that went. What is not usable is

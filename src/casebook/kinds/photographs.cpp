@@ -18,6 +18,8 @@ constexpr std::array photograph_fields{
     Field{.name = "height_px", .label = "Height", .type = integer, .readers = everyone, .unit = "px"},
     Field{.name = "face_frame", .label = "Placed on", .type = record, .readers = everyone, .of = "face_frame"},
     Field{.name = "face_from_photo", .label = "Placement", .type = placement, .readers = everyone},
+    // The highest number of its face is what a case and the rack show.
+    Field{.name = "shown_first", .label = "Shown first of its face, highest number", .type = integer},
     Field{.name = "has_scale", .label = "Scale in the picture", .type = flag, .readers = everyone},
     Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
     Field{.name = "taken_at", .label = "Taken", .readers = bench},  // as the camera wrote it, without a zone

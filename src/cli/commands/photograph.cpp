@@ -79,8 +79,9 @@ Expected<Answer> place(Context& context, const Arguments& arguments) {
     const auto placed = usecases::place_by_corners(*acting, *photograph, *corners);
     if (!placed) return pass_on(placed);
     Answer answer;
-    answer.fields = {{"face_from_photo", placed->face_from_photo.row_major()}, {"error_mm", placed->error_mm}};
-    answer.lines = {fmt::format("Placed by its corners, to {} mm.", format_fixed(placed->error_mm, 2))};
+    answer.fields = {{"face_from_photo", placed->placement.face_from_photo.row_major()},
+                     {"error_mm", placed->placement.error_mm}};
+    answer.lines = {fmt::format("Placed by its corners, to {} mm.", format_fixed(placed->placement.error_mm, 2))};
     return answer;
 }
 

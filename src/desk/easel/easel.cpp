@@ -29,12 +29,14 @@ Easel::Easel(QWidget* parent) : QWidget(parent) {
     setMinimumSize(260, 200);
     setAccessibleName(tr("Easel"));
     setAccessibleDescription(
-        tr("The picture. Plus and minus zoom, arrows move, 0 fits, H half and half, hold T to turn over."));
+        tr("The picture. Plus and minus zoom, arrows move, 0 fits, V turns to the other side, H half and half, T held "
+           "shows "
+           "the second photograph in place of the first."));
     connect(&tiles_, &TileStore::tile_arrived, this, qOverload<>(&QWidget::update));
 }
 
 SizeMm Easel::units() const {
-    if (in_mm()) return face_;
+    if (is_in_mm()) return face_;
     if (first_) return {static_cast<double>(first_->size.width_px), static_cast<double>(first_->size.height_px)};
     return face_;
 }
@@ -71,8 +73,10 @@ void Easel::highlight(const std::optional<Uuid>& record) {
 }
 
 void Easel::set_tool(Tool tool) {
+    const SizeMm before = units();
     tool_ = tool;
     drawn_.clear();
+    if (units() != before) fit();
     setCursor(tool == Tool::look ? Qt::ArrowCursor : Qt::CrossCursor);
     if (tool != Tool::look) setFocus();
     update();
@@ -80,7 +84,6 @@ void Easel::set_tool(Tool tool) {
 
 void Easel::set_compare(Compare compare) {
     compare_ = compare;
-    turned_ = compare == Compare::turn_over;
     update();
 }
 
@@ -101,15 +104,14 @@ QImage Easel::picture(const std::optional<ShownPhotograph>& photo) {
     if (!photo) return {};
     // A photograph that is not placed has no millimetres: it is shown in its own pixels, and only alone.
     const Rendered rendered =
-        render_photograph(tiles_, photo->pyramid, in_mm() ? photo->placement : std::nullopt, frame_, size());
+        render_photograph(tiles_, photo->pyramid, is_in_mm() ? photo->placement : std::nullopt, frame_, size());
     complete_ = complete_ && rendered.complete;
     return rendered.image;
 }
 
 void Easel::paint_pictures(QPainter& painter) {
     complete_ = true;
-    const bool comparable = in_mm() && second_ && second_->placement;
-    if (!comparable || compare_ == Compare::none || (compare_ == Compare::turn_over && !turned_)) {
+    if (!comparable() || compare_ == Compare::none) {
         painter.drawImage(0, 0, picture(first_));
         if (first_) paint_side_label(painter, first_->label, true);
         return;
@@ -147,7 +149,7 @@ void Easel::paint_scale(QPainter& painter) const {
     painter.setPen(QColor(0, 0, 0, 200));
     painter.setBrush(Qt::white);
     painter.drawRect(bar);
-    const QString unit = in_mm() ? tr("%1 mm") : tr("%1 px, not placed");
+    const QString unit = is_in_mm() ? tr("%1 mm") : tr("%1 px, not placed");
     paint_haloed_text(painter, QRectF(16, height() - 46, 300, 20), Qt::AlignLeft | Qt::AlignVCenter,
                       unit.arg(shown(format_number(length))));
 }
@@ -176,7 +178,7 @@ void Easel::paintEvent(QPaintEvent* /*event*/) {
     painter.fillRect(rect(), picture_surround);
     painter.setFont(text_font());
     paint_pictures(painter);
-    if (in_mm()) overlays_.paint(painter, frame_, highlighted_);
+    if (is_in_mm()) overlays_.paint(painter, frame_, highlighted_);
     paint_drawing(painter);
     paint_scale(painter);
     if (!first_) {

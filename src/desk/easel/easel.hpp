@@ -39,6 +39,11 @@ public:
     void set_tool(Tool tool);
     void set_compare(Compare compare);
     [[nodiscard]] Compare compare() const { return compare_; }
+    [[nodiscard]] Tool tool() const { return tool_; }
+    // Otherwise the photograph's own pixels are the units: it is not placed, or its corners are being picked.
+    [[nodiscard]] bool is_in_mm() const {
+        return face_.width_mm > 0 && first_ && first_->placement && tool_ != Tool::corners;
+    }
     [[nodiscard]] const ViewFrame& frame() const { return frame_; }
     [[nodiscard]] bool waiting_for_tiles() const { return !complete_; }
     void fit();
@@ -49,7 +54,10 @@ signals:
     void pointer_at(const QString& where);
     void region_drawn(const tedge::Region& region);
     void corners_picked(const std::array<tedge::PointPx, 4>& corners);
-    void tool_finished();
+    void corner_count(int corners);
+    void drawing_given_up();
+    void turn_wanted();
+    void half_wanted();
 
 protected:
     void paintEvent(QPaintEvent* event) override;
@@ -64,7 +72,6 @@ protected:
 
 private:
     [[nodiscard]] SizeMm units() const;
-    [[nodiscard]] bool in_mm() const { return face_.width_mm > 0 && first_ && first_->placement; }
     [[nodiscard]] QImage picture(const std::optional<ShownPhotograph>& photo);
     void paint_pictures(QPainter& painter);
     void paint_scale(QPainter& painter) const;
@@ -74,6 +81,9 @@ private:
     void finish_drawing();
     void give_up_drawing();
     void tell_pointer(QPointF at);
+    [[nodiscard]] bool comparable() const { return is_in_mm() && second_ && second_->placement; }
+    [[nodiscard]] std::array<PointPx, 4> drawn_corners() const;
+    void key_pressed_for_view(int key);
 
     SizeMm face_;
     std::optional<ShownPhotograph> first_;
@@ -85,7 +95,7 @@ private:
     Tool tool_ = Tool::look;
     Compare compare_ = Compare::none;
     double divider_share_ = 0.5;
-    bool turned_ = false;
+    Compare before_turning_ = Compare::none;
     bool moving_divider_ = false;
     bool complete_ = true;
     bool fitted_ = true;

@@ -67,31 +67,16 @@ void Easel::mouseDoubleClickEvent(QMouseEvent* /*event*/) {
 
 void Easel::keyPressEvent(QKeyEvent* event) {
     switch (event->key()) {
-        case Qt::Key_Plus:
-        case Qt::Key_Equal:
-            return zoom_by(key_zoom);
-        case Qt::Key_Minus:
-            return zoom_by(1 / key_zoom);
-        case Qt::Key_0:
-        case Qt::Key_Home:
-            return fit();
-        case Qt::Key_Left:
-            frame_.pan({key_step_px, 0});
-            break;
-        case Qt::Key_Right:
-            frame_.pan({-key_step_px, 0});
-            break;
-        case Qt::Key_Up:
-            frame_.pan({0, key_step_px});
-            break;
-        case Qt::Key_Down:
-            frame_.pan({0, -key_step_px});
-            break;
-        case Qt::Key_H:
-            return set_compare(compare_ == Compare::half_and_half ? Compare::none : Compare::half_and_half);
-        case Qt::Key_T:
-            if (!event->isAutoRepeat()) set_compare(Compare::turn_over);
+        case Qt::Key_V:
+            emit turn_wanted();
             return;
+        case Qt::Key_H:
+            emit half_wanted();
+            return;
+        case Qt::Key_T:
+            if (event->isAutoRepeat() || !comparable()) return;
+            before_turning_ = compare_;
+            return set_compare(Compare::turn_over);
         case Qt::Key_Space:
             if (tool_ != Tool::look) add_corner(pointer_);
             return;
@@ -101,64 +86,89 @@ void Easel::keyPressEvent(QKeyEvent* event) {
         case Qt::Key_Escape:
             return give_up_drawing();
         case Qt::Key_Backspace:
-            if (!drawn_.empty()) drawn_.pop_back();
-            break;
+            if (drawn_.empty()) return;
+            drawn_.pop_back();
+            emit corner_count(static_cast<int>(drawn_.size()));
+            return update();
+        case Qt::Key_Plus:
+        case Qt::Key_Equal:
+        case Qt::Key_Minus:
+        case Qt::Key_0:
+        case Qt::Key_Home:
+        case Qt::Key_Left:
+        case Qt::Key_Right:
+        case Qt::Key_Up:
+        case Qt::Key_Down:
+            return key_pressed_for_view(event->key());
         default:
             return QWidget::keyPressEvent(event);
     }
+}
+
+void Easel::key_pressed_for_view(int key) {
+    if (key == Qt::Key_Plus || key == Qt::Key_Equal) return zoom_by(key_zoom);
+    if (key == Qt::Key_Minus) return zoom_by(1 / key_zoom);
+    if (key == Qt::Key_0 || key == Qt::Key_Home) return fit();
+    const double x = key == Qt::Key_Left ? key_step_px : key == Qt::Key_Right ? -key_step_px : 0;
+    const double y = key == Qt::Key_Up ? key_step_px : key == Qt::Key_Down ? -key_step_px : 0;
+    frame_.pan({x, y});
     fitted_ = false;
+    tell_pointer(pointer_);
     update();
 }
 
 void Easel::keyReleaseEvent(QKeyEvent* event) {
-    if (event->key() == Qt::Key_T && !event->isAutoRepeat()) return set_compare(Compare::none);
+    if (event->key() == Qt::Key_T && !event->isAutoRepeat() && compare_ == Compare::turn_over)
+        return set_compare(before_turning_);
     QWidget::keyReleaseEvent(event);
 }
 
 void Easel::add_corner(QPointF at) {
     drawn_.push_back(frame_.to_face(at));
+    emit corner_count(static_cast<int>(drawn_.size()));
     const bool full =
         (tool_ == Tool::rectangle && drawn_.size() == 2) || (tool_ == Tool::corners && drawn_.size() == 4);
     if (full) finish_drawing();
     update();
 }
 
+// The view's units begin at the pixel's edge while corners are picked, photographs count from its centre.
+std::array<PointPx, 4> Easel::drawn_corners() const {
+    std::array<PointPx, 4> corners;
+    for (std::size_t i = 0; i < 4; ++i) corners[i] = {drawn_[i].x_mm - 0.5, drawn_[i].y_mm - 0.5};
+    return corners;
+}
+
 void Easel::finish_drawing() {
     if (tool_ == Tool::look) return;
     if (tool_ == Tool::corners) {
         if (drawn_.size() != 4 || !first_) return;
-        std::array<PointPx, 4> corners;
-        for (std::size_t i = 0; i < 4; ++i) {
-            // Shown in its own pixels the view's units begin at the pixel's edge, photographs count from its centre.
-            corners[i] = {drawn_[i].x_mm - 0.5, drawn_[i].y_mm - 0.5};
-            if (in_mm()) corners[i] = first_->placement->to_photo(drawn_[i]).value_or(corners[i]);
-        }
+        const auto corners = drawn_corners();
         set_tool(Tool::look);
         emit corners_picked(corners);
-    } else {
-        const auto region =
-            tool_ == Tool::rectangle && drawn_.size() == 2
-                ? Region::polygon(
-                      {drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
-                : Region::polygon(drawn_);
-        if (!region) {
-            emit pointer_at(shown(region.error().message + " " + region.error().next));
-            return;
-        }
-        set_tool(Tool::look);
-        emit region_drawn(*region);
+        return;
     }
-    emit tool_finished();
+    const auto region =
+        tool_ == Tool::rectangle && drawn_.size() == 2
+            ? Region::polygon(
+                  {drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
+            : Region::polygon(drawn_);
+    if (!region) {
+        emit pointer_at(shown(region.error().message + " " + region.error().next));
+        return;
+    }
+    set_tool(Tool::look);
+    emit region_drawn(*region);
 }
 
 void Easel::give_up_drawing() {
     set_tool(Tool::look);
-    emit tool_finished();
+    emit drawing_given_up();
 }
 
 void Easel::tell_pointer(QPointF at) {
     const PointMm p = frame_.to_face(at);
-    const QString unit = in_mm() ? QStringLiteral("mm") : QStringLiteral("px");
+    const QString unit = is_in_mm() ? QStringLiteral("mm") : QStringLiteral("px");
     emit pointer_at(
         QStringLiteral("x %1  y %2 %3").arg(shown(format_fixed(p.x_mm, 1)), shown(format_fixed(p.y_mm, 1)), unit));
 }

@@ -1,86 +1,105 @@
 #include "photographs/film_strip.hpp"
 
+#include <QContextMenuEvent>
 #include <QKeyEvent>
 #include <QMouseEvent>
+#include <QScrollBar>
+#include <algorithm>
 
-#include "text.hpp"
-#include "theme.hpp"
+#include "photographs/strip_delegate.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
-constexpr QSize icon_size{104, 72};
-
-QPixmap on_gray(const QImage& image) {
-    QPixmap pixmap(icon_size);
-    pixmap.fill(picture_surround);
-    return image.isNull() ? pixmap
-                          : QPixmap::fromImage(image.scaled(icon_size, Qt::KeepAspectRatio, Qt::SmoothTransformation));
-}
+constexpr int picture_height = 64;
+constexpr int low_picture_height = 40;
 
 }  // namespace
 
-FilmStrip::FilmStrip(SmallPictures& pictures, QWidget* parent) : QListWidget(parent), pictures_(pictures) {
+FilmStrip::FilmStrip(SmallPictures& pictures, QWidget* parent)
+    : QListView(parent), model_(new FilmStripModel(pictures, this)), delegate_(new StripDelegate(this)) {
+    setModel(model_);
+    setItemDelegate(delegate_);
     setFlow(QListView::LeftToRight);
     setWrapping(false);
-    setViewMode(QListView::IconMode);
-    setMovement(QListView::Static);
-    setIconSize(icon_size);
-    setGridSize({124, 108});
-    setFixedHeight(126);
+    setUniformItemSizes(true);  // two hundred photographs are laid out as one
+    setSpacing(1);
+    setSelectionMode(QAbstractItemView::ExtendedSelection);
+    setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
     setHorizontalScrollBarPolicy(Qt::ScrollBarAsNeeded);
     setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     setAccessibleName(tr("Photographs"));
-    setToolTip(tr("Enter shows a photograph, Ctrl+Enter or Ctrl+click sets it beside the one shown"));
-    connect(&pictures_, &SmallPictures::arrived, this, [this](const Uuid& id) {
-        for (int i = 0; i < count(); ++i) {
-            if (id_of(item(i)) == id) item(i)->setIcon(on_gray(pictures_.of(id)));
-        }
-    });
+    set_low(false);
+}
+
+void FilmStrip::set_low(bool low) {
+    delegate_->set_picture_height(low ? low_picture_height : picture_height);
+    const QSize item = delegate_->sizeHint({}, {});
+    setFixedHeight(item.height() + horizontalScrollBar()->sizeHint().height() + 14);
+    scheduleDelayedItemsLayout();
 }
 
 void FilmStrip::show_photographs(const std::vector<const casebook::Record*>& photographs) {
-    clear();
-    for (const casebook::Record* photo : photographs) {
-        const QString label = shown(photo->body.text_or("stage") + "\n" + photo->body.text_or("face") + ", " +
-                                    photo->body.text_or("light"));
-        auto* made = new QListWidgetItem(on_gray(pictures_.of(photo->id)), label, this);
-        made->setData(Qt::UserRole, shown(to_text(photo->id)));
-        QFont font = text_font();
-        font.setPointSizeF(8.5);
-        made->setFont(font);
+    const auto current = id_of(currentIndex());
+    model_->show_photographs(photographs);
+    if (current && !currentIndex().isValid()) choose(*current);
+}
+
+void FilmStrip::mark(const std::optional<Uuid>& first, const std::optional<Uuid>& second) {
+    const bool is_other = model_->mark(first, second);
+    // What stands on the easel is in sight; what was chosen with it stays chosen.
+    const auto kept = chosen();
+    const bool is_chosen = first && std::ranges::find(kept, *first) != kept.end();
+    if (first && is_other && !is_chosen) choose(*first);
+}
+
+void FilmStrip::choose(const Uuid& photograph) {
+    const int row = model_->row_of(photograph);
+    if (row >= 0) setCurrentIndex(model_->index(row));
+}
+
+std::vector<Uuid> FilmStrip::chosen() const {
+    std::vector<Uuid> ids;
+    for (int row = 0; row < model_->rowCount(); ++row) {
+        if (selectionModel()->isSelected(model_->index(row))) ids.push_back(model_->item(row).id);
     }
+    return ids;
 }
 
-std::optional<Uuid> FilmStrip::id_of(const QListWidgetItem* item) const {
-    const auto id =
-        item != nullptr ? parse_uuid(plain(item->data(Qt::UserRole).toString())) : Expected<Uuid>(fail("", ""));
-    return id ? std::optional(*id) : std::nullopt;
+std::optional<Uuid> FilmStrip::id_of(const QModelIndex& index) const {
+    return index.isValid() ? std::optional(model_->item(index.row()).id) : std::nullopt;
 }
 
-void FilmStrip::keyPressEvent(QKeyEvent* event) {
-    const auto id = id_of(currentItem());
-    if (id && (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter)) {
-        if (event->modifiers().testFlag(Qt::ControlModifier)) {
-            emit set_beside(*id);
-        } else {
-            emit shown_one(*id);
-        }
-        return;
-    }
-    QListWidget::keyPressEvent(event);
-}
-
-void FilmStrip::mousePressEvent(QMouseEvent* event) {
-    QListWidget::mousePressEvent(event);
-    const auto id = id_of(itemAt(event->pos()));
-    if (!id) return;
-    if (event->modifiers().testFlag(Qt::ControlModifier)) {
+void FilmStrip::tell(const QModelIndex& index, Qt::KeyboardModifiers modifiers) {
+    const auto id = id_of(index);
+    if (!id || modifiers.testFlag(Qt::ShiftModifier)) return;
+    if (modifiers.testFlag(Qt::ControlModifier)) {
         emit set_beside(*id);
     } else {
         emit shown_one(*id);
     }
+}
+
+void FilmStrip::keyPressEvent(QKeyEvent* event) {
+    if (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter)
+        return tell(currentIndex(), event->modifiers());
+    QListView::keyPressEvent(event);
+}
+
+void FilmStrip::mousePressEvent(QMouseEvent* event) {
+    const QModelIndex at = indexAt(event->pos());
+    const bool beside = event->modifiers().testFlag(Qt::ControlModifier);
+    // Setting one beside leaves the choice as it is.
+    if (!beside) QListView::mousePressEvent(event);
+    if (event->button() == Qt::LeftButton) tell(at, event->modifiers());
+}
+
+void FilmStrip::contextMenuEvent(QContextMenuEvent* event) {
+    const bool by_key = event->reason() == QContextMenuEvent::Keyboard;
+    const QModelIndex at = by_key ? currentIndex() : indexAt(event->pos());
+    const QPoint where = by_key ? viewport()->mapToGlobal(visualRect(at).center()) : event->globalPos();
+    if (const auto id = id_of(at)) emit menu_wanted(*id, where);
 }
 
 }  // namespace tedge::desk

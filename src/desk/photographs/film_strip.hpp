@@ -1,30 +1,43 @@
-// The photographs of the case in small, under the easel: Enter shows one, Ctrl+Enter sets one beside it.
+// The photographs of the case in small, under the easel: Enter shows one, Ctrl+Enter sets one beside it, Shift chooses
+// several, the menu key says what else can be done with them.
 #pragma once
 
-#include <QListWidget>
+#include <QListView>
 
-#include "photographs/small_pictures.hpp"
+#include "photographs/film_strip_model.hpp"
 
 namespace tedge::desk {
 
-class FilmStrip : public QListWidget {
+class StripDelegate;
+
+class FilmStrip : public QListView {
     Q_OBJECT
 
 public:
     FilmStrip(SmallPictures& pictures, QWidget* parent = nullptr);
     void show_photographs(const std::vector<const casebook::Record*>& photographs);
+    void mark(const std::optional<Uuid>& first, const std::optional<Uuid>& second);
+    void choose(const Uuid& photograph);
+    [[nodiscard]] std::vector<Uuid> chosen() const;
+    [[nodiscard]] FilmStripModel& photographs() { return *model_; }
+    // Lower pictures where there is little room.
+    void set_low(bool low);
 
 signals:
     void shown_one(const tedge::Uuid& photograph);
     void set_beside(const tedge::Uuid& photograph);
+    void menu_wanted(const tedge::Uuid& photograph, const QPoint& at);  // on the screen
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;
     void mousePressEvent(QMouseEvent* event) override;
+    void contextMenuEvent(QContextMenuEvent* event) override;
 
 private:
-    [[nodiscard]] std::optional<Uuid> id_of(const QListWidgetItem* item) const;
-    SmallPictures& pictures_;
+    [[nodiscard]] std::optional<Uuid> id_of(const QModelIndex& index) const;
+    void tell(const QModelIndex& index, Qt::KeyboardModifiers modifiers);
+    FilmStripModel* model_;
+    StripDelegate* delegate_;
 };
 
 }  // namespace tedge::desk

@@ -1,5 +1,8 @@
 #include "photographs/intake.hpp"
 
+#include <algorithm>
+#include <set>
+
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
@@ -25,6 +28,13 @@ std::string word_in_name(std::string_view field, const std::string& name, std::s
     return best;
 }
 
+bool is_named_like_a_picture(const std::filesystem::path& file) {
+    static const std::set<std::string> endings{".jpg",  ".jpeg", ".png", ".webp", ".heic", ".heif", ".tif",
+                                               ".tiff", ".dng",  ".nef", ".cr2",  ".cr3",  ".arw",  ".raf",
+                                               ".orf",  ".rw2",  ".pef", ".srw",  ".kdc"};
+    return endings.contains(lowered_ascii(to_utf8(file.extension())));
+}
+
 }  // namespace
 
 usecases::NewPhotograph guess_from_name(const std::filesystem::path& file) {
@@ -38,37 +48,48 @@ usecases::NewPhotograph guess_from_name(const std::filesystem::path& file) {
     return guess;
 }
 
-void Intake::begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted) {
-    running_ = true;
-    worker_ =
-        std::jthread([this, how, wanted = std::move(wanted)](const std::stop_token& stop) { work(stop, how, wanted); });
+std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped) {
+    std::vector<std::filesystem::path> files;
+    std::error_code fault;
+    for (const auto& path : dropped) {
+        if (!std::filesystem::is_directory(path, fault)) {
+            files.push_back(path);
+            continue;
+        }
+        const std::size_t before = files.size();
+        for (const auto& entry : std::filesystem::recursive_directory_iterator(path, fault)) {
+            if (entry.is_regular_file(fault) && is_named_like_a_picture(entry.path())) files.push_back(entry.path());
+        }
+        std::sort(files.begin() + static_cast<std::ptrdiff_t>(before), files.end());
+    }
+    return files;
 }
 
-void Intake::work(const std::stop_token& stop, const BookSession::Opened& how,
-                  const std::vector<usecases::NewPhotograph>& wanted) {
-    const auto tell = [this](auto act) { QMetaObject::invokeMethod(this, act); };
-    const auto end = [&](bool was_cancelled) {
-        tell([this, was_cancelled] {
-            running_ = false;
-            emit finished(was_cancelled);
-        });
-    };
-    auto book = casebook::Casebook::open(how.folder, {how.clock, how.ids});
-    const auto author = book ? book->person_named(how.author) : Expected<Uuid>(pass_on(book));
+Intake::Intake(QObject* parent) : QObject(parent) {
+    connect(&work_, &LongWork::finished, this, &Intake::finished);
+}
+
+void Intake::begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted) {
+    work_.begin([this, how, wanted = std::move(wanted)](const Progress& progress) { work(how, wanted, progress); });
+}
+
+void Intake::work(const BookSession::Opened& how, const std::vector<usecases::NewPhotograph>& wanted,
+                  const Progress& progress) {
+    auto opened = open_for_worker(how);
     const int count = static_cast<int>(wanted.size());
-    for (int i = 0; i < count && !stop.stop_requested(); ++i) {
+    for (int i = 0; i < count && !progress.stopped(); ++i) {
         const auto& photograph = wanted[static_cast<std::size_t>(i)];
         const QString name = shown(to_utf8(photograph.file.filename()));
-        tell([this, i, count, name] { emit progress(i, count, name); });
-        auto taken = author ? usecases::take_in_photograph({*book, *author, *how.clock}, photograph, Progress(stop, {}))
-                            : Expected<usecases::TakenPhotograph>(pass_on(author));
+        work_.tell([this, i, count, name] { emit this->progress(i, count, name); });
+        const auto taken =
+            opened ? usecases::take_in_photograph({opened->book, opened->author, *how.clock}, photograph, progress)
+                   : Expected<usecases::TakenPhotograph>(pass_on(opened));
         if (taken) {
-            tell([this, i, t = *taken] { emit this->taken(i, t); });
+            work_.tell([this, i, t = *taken] { emit this->taken(i, t); });
         } else if (taken.error().code != "cancelled") {
-            tell([this, i, e = taken.error()] { emit refused(i, e); });
+            work_.tell([this, i, e = taken.error()] { emit refused(i, e); });
         }
     }
-    end(stop.stop_requested());
 }
 
 }  // namespace tedge::desk

@@ -1,14 +1,10 @@
 // Taking photographs in on a thread of its own, with a casebook object of its own.
 #pragma once
 
-#include <QObject>
-#include <QString>
 #include <filesystem>
-#include <stop_token>
-#include <thread>
 #include <vector>
 
-#include "book_session.hpp"
+#include "long_work.hpp"
 #include "tedge/usecases/photographs.hpp"
 
 namespace tedge::desk {
@@ -17,25 +13,28 @@ class Intake : public QObject {
     Q_OBJECT
 
 public:
-    explicit Intake(QObject* parent = nullptr) : QObject(parent) {}
+    explicit Intake(QObject* parent = nullptr);
     void begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted);
-    void cancel() { worker_.request_stop(); }
-    [[nodiscard]] bool running() const { return running_; }
+    void cancel() { work_.cancel(); }
+    [[nodiscard]] bool running() const { return work_.running(); }
 
 signals:
     void progress(int done, int of, const QString& what);
     void taken(int index, const tedge::usecases::TakenPhotograph& photograph);
+    // What is wrong with one file does not stop the others.
     void refused(int index, const tedge::Error& error);
     void finished(bool cancelled);
 
 private:
-    void work(const std::stop_token& stop, const BookSession::Opened& how,
-              const std::vector<usecases::NewPhotograph>& wanted);
-    std::jthread worker_;
-    bool running_ = false;
+    void work(const BookSession::Opened& how, const std::vector<usecases::NewPhotograph>& wanted,
+              const Progress& progress);
+    LongWork work_;
 };
 
 // Face, light and stage guessed from a file name: "kestrel_verso_raking.tif".
 [[nodiscard]] usecases::NewPhotograph guess_from_name(const std::filesystem::path& file);
+
+// The files themselves, and the pictures in folders among them (by the ending of their names), in order.
+[[nodiscard]] std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped);
 
 }  // namespace tedge::desk

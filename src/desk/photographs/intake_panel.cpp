@@ -1,37 +1,32 @@
 #include "photographs/intake_panel.hpp"
 
-#include <QComboBox>
 #include <QFileDialog>
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
-#include <QTableWidget>
+#include <QTableView>
 #include <QVBoxLayout>
 
 #include "tedge/base/files.hpp"
-#include "tedge/casebook/field_table.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
-enum Column { file_column, face_column, light_column, stage_column, state_column };
+constexpr int refusals_in_sight = 5;
 
-QComboBox* word_box(std::string_view field, std::string_view chosen, const QString& file, QWidget* parent) {
-    auto* box = new QComboBox(parent);
-    for (const std::string_view word : words_of(*casebook::find_kind("photograph")->field(field)))
-        box->addItem(shown(word));
-    box->setCurrentText(shown(chosen));
-    box->setAccessibleName(QObject::tr("%1 of %2").arg(shown(field), file));
-    return box;
-}
-
-std::string chosen_word(const QTableWidget* table, int row, int column) {
-    const auto* box = qobject_cast<QComboBox*>(table->cellWidget(row, column));
-    return box != nullptr ? plain(box->currentText()) : std::string();
+QString refusals(const IntakeModel& model) {
+    QStringList lines;
+    for (const IntakeRow& row : model.rows()) {
+        if (row.state == IntakeState::refused)
+            lines << QStringLiteral("⊘ %1: %2").arg(shown(to_utf8(row.wanted.file.filename())), row.said);
+    }
+    const auto more = lines.size() - refusals_in_sight;
+    if (more > 0) lines = lines.mid(0, refusals_in_sight) << QObject::tr("… and %1 more").arg(more);
+    return lines.join(u'\n');
 }
 
 }  // namespace
@@ -39,51 +34,79 @@ std::string chosen_word(const QTableWidget* table, int row, int column) {
 IntakePanel::IntakePanel(BookSession& session, QWidget* parent)
     : QWidget(parent),
       session_(session),
-      table_(new QTableWidget(0, 5, this)),
+      model_(new IntakeModel(this)),
+      table_(new QTableView(this)),
       bar_(new QProgressBar(this)),
       doing_(new QLabel(this)),
+      summary_(new QLabel(this)),
+      choose_(new QPushButton(tr("&Add photographs …"), this)),
       begin_(new QPushButton(tr("&Take them in"), this)),
-      cancel_(new QPushButton(tr("&Cancel"), this)) {
+      cancel_(new QPushButton(tr("&Cancel"), this)),
+      keep_(new QPushButton(this)) {
+    make_layout();
+    connect_intake();
+    show_what_can_be_done();
+}
+
+void IntakePanel::make_layout() {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
-    auto* choose = new QPushButton(tr("&Add photographs …"), this);
-    column->addWidget(choose);
-    table_->setHorizontalHeaderLabels({tr("File"), tr("Face"), tr("Light"), tr("When"), tr("State")});
-    table_->horizontalHeader()->setSectionResizeMode(QHeaderView::ResizeToContents);
-    table_->horizontalHeader()->setStretchLastSection(true);
+    auto* words = new WordDelegate(table_);
+    connect(words, &WordDelegate::chosen, this, &IntakePanel::choose_for_all);
+    table_->setModel(model_);
+    table_->setItemDelegate(words);
+    table_->setSelectionBehavior(QAbstractItemView::SelectRows);
+    table_->setEditTriggers(QAbstractItemView::DoubleClicked | QAbstractItemView::SelectedClicked |
+                            QAbstractItemView::EditKeyPressed | QAbstractItemView::AnyKeyPressed);
+    table_->setTextElideMode(Qt::ElideMiddle);
+    table_->setTabKeyNavigation(false);
     table_->verticalHeader()->hide();
+    table_->horizontalHeader()->setStretchLastSection(true);
     table_->setAccessibleName(tr("Photographs to take in"));
+    table_->setToolTip(tr("Choose several rows to say the same of all of them"));
     table_->setMinimumHeight(150);
-    table_->hide();
+    for (QLabel* label : {doing_, summary_}) label->setWordWrap(true);
+    bar_->setAccessibleName(tr("How far the intake is"));
+    begin_->setProperty("act", "main");
+    auto* row = new QHBoxLayout;
+    for (QPushButton* button : {begin_, cancel_}) row->addWidget(button);
+    column->addWidget(choose_);
     column->addWidget(table_);
     column->addWidget(doing_);
     column->addWidget(bar_);
-    auto* row = new QHBoxLayout;
-    begin_->setProperty("act", "main");
-    row->addWidget(begin_);
-    row->addWidget(cancel_);
     column->addLayout(row);
-    for (QWidget* hidden : std::initializer_list<QWidget*>{bar_, begin_, cancel_, doing_}) hidden->hide();
-    connect(choose, &QPushButton::clicked, this, &IntakePanel::choose_files);
+    column->addWidget(summary_);
+    column->addWidget(keep_);
+    connect(choose_, &QPushButton::clicked, this, &IntakePanel::choose_files);
     connect(begin_, &QPushButton::clicked, this, &IntakePanel::begin);
-    connect(cancel_, &QPushButton::clicked, &intake_, &Intake::cancel);
+    connect(cancel_, &QPushButton::clicked, this, &IntakePanel::cancel);
+    connect(keep_, &QPushButton::clicked, this, &IntakePanel::keep_damaged);
+}
+
+void IntakePanel::connect_intake() {
+    const auto row_of = [this](int index) { return under_way_[static_cast<std::size_t>(index)]; };
     connect(&intake_, &Intake::progress, this, [this](int done, int of, const QString& what) {
         bar_->setRange(0, of);
         bar_->setValue(done);
-        doing_->setText(tr("Reading and storing %1").arg(what));
+        doing_->setText(tr("Reading and storing %1 (%2 of %3)").arg(what).arg(done + 1).arg(of));
     });
-    connect(&intake_, &Intake::taken, this, [this](int index, const usecases::TakenPhotograph& taken) {
-        set_state(index, taken.already ? tr("was here already") : tr("taken in"));
+    connect(&intake_, &Intake::taken, this, [this, row_of](int index, const usecases::TakenPhotograph& taken) {
+        model_->set_state(row_of(index), taken.already ? IntakeState::already : IntakeState::taken);
     });
-    connect(&intake_, &Intake::refused, this,
-            [this](int index, const Error& error) { set_state(index, shown(error.message + " " + error.next)); });
-    connect(&intake_, &Intake::finished, this, [this](bool was_cancelled) {
-        bar_->hide();
-        cancel_->hide();
-        doing_->setText(was_cancelled ? tr("Cancelled; what was taken in before stays.") : tr("Done."));
-        files_.clear();
-        emit session_.changed();
+    connect(&intake_, &Intake::refused, this, [this, row_of](int index, const Error& error) {
+        model_->set_state(row_of(index), IntakeState::refused, shown(error.message + " " + error.next),
+                          error.code == "picture.damaged");
     });
+    connect(&intake_, &Intake::finished, this, &IntakePanel::finish);
+}
+
+void IntakePanel::show_case(const Uuid& case_id) {
+    if (case_id_ == case_id) return;
+    case_id_ = case_id;
+    if (intake_.running()) return;  // it goes on for the case it was begun for
+    model_->clear();
+    summary_->clear();
+    show_what_can_be_done();
 }
 
 void IntakePanel::choose_files() {
@@ -93,51 +116,66 @@ void IntakePanel::choose_files() {
     add_files(files);
 }
 
-void IntakePanel::add_files(const std::vector<std::filesystem::path>& files) {
-    if (intake_.running() || files.empty()) return;
-    if (files_.empty()) table_->setRowCount(0);
-    for (const auto& file : files) {
-        const usecases::NewPhotograph guess = guess_from_name(file);
-        const int row = table_->rowCount();
-        table_->insertRow(row);
-        const QString name = shown(to_utf8(file.filename()));
-        table_->setItem(row, file_column, new QTableWidgetItem(name));
-        table_->setCellWidget(row, face_column, word_box("face", to_text(guess.face), name, table_));
-        table_->setCellWidget(row, light_column, word_box("light", guess.light, name, table_));
-        table_->setCellWidget(row, stage_column, word_box("stage", guess.stage, name, table_));
-        table_->setItem(row, state_column, new QTableWidgetItem(tr("to be taken in")));
-        files_.push_back(file);
-    }
-    table_->show();
-    begin_->show();
-}
-
-std::vector<usecases::NewPhotograph> IntakePanel::wanted() const {
-    std::vector<usecases::NewPhotograph> all;
-    for (int row = 0; row < static_cast<int>(files_.size()); ++row) {
-        usecases::NewPhotograph one;
-        one.case_id = case_id_;
-        one.file = files_[static_cast<std::size_t>(row)];
-        one.face = parse_face(chosen_word(table_, row, face_column)).value_or(Face::recto);
-        one.light = chosen_word(table_, row, light_column);
-        one.stage = chosen_word(table_, row, stage_column);
-        all.push_back(std::move(one));
-    }
-    return all;
+void IntakePanel::add_files(const std::vector<std::filesystem::path>& dropped) {
+    const auto files = files_of(dropped);
+    if (!intake_.running() && model_->waiting().empty()) model_->clear();
+    model_->add(case_id_, files);
+    summary_->setText(files.empty() && !dropped.empty() ? tr("No pictures are in what was dropped.") : QString());
+    table_->resizeColumnsToContents();
+    show_what_can_be_done();
 }
 
 void IntakePanel::begin() {
-    if (files_.empty() || intake_.running()) return;
-    begin_->hide();
-    for (QWidget* visible : std::initializer_list<QWidget*>{bar_, cancel_, doing_}) visible->show();
-    intake_.begin(session_.how(), wanted());
+    under_way_ = intake_.running() ? under_way_ : model_->waiting();
+    if (under_way_.empty() || intake_.running()) return;
+    std::vector<usecases::NewPhotograph> wanted;
+    for (const int row : under_way_) wanted.push_back(model_->rows()[static_cast<std::size_t>(row)].wanted);
+    bar_->setRange(0, static_cast<int>(wanted.size()));
+    bar_->setValue(0);
+    summary_->clear();
+    intake_.begin(session_.how(), std::move(wanted));
+    show_what_can_be_done();
 }
 
-void IntakePanel::set_state(int row, const QString& text) {
-    if (QTableWidgetItem* item = table_->item(row, state_column)) {
-        item->setText(text);
-        item->setToolTip(text);
-    }
+void IntakePanel::keep_damaged() {
+    model_->keep_damaged();
+    begin();
+}
+
+QString IntakePanel::summary() const {
+    return summary_->text();
+}
+
+void IntakePanel::finish(bool was_cancelled) {
+    QStringList parts{tr("%1 taken in").arg(model_->count(IntakeState::taken))};
+    if (const int already = model_->count(IntakeState::already); already > 0)
+        parts << tr("%1 were here already").arg(already);
+    if (const int refused = model_->count(IntakeState::refused); refused > 0) parts << tr("%1 refused").arg(refused);
+    QString text = parts.join(QStringLiteral(", ")) + u'.';
+    if (was_cancelled) text += u' ' + tr("Cancelled; what was taken in before stays.");
+    if (const QString why = refusals(*model_); !why.isEmpty()) text += u'\n' + why;
+    summary_->setText(text);
+    emit session_.changed();
+    show_what_can_be_done();
+}
+
+// What one row is said to show goes for all that are chosen with it.
+void IntakePanel::choose_for_all(const QModelIndex& index, const QString& word) {
+    for (const QModelIndex& row : table_->selectionModel()->selectedRows())
+        model_->setData(row.siblingAtColumn(index.column()), word, Qt::EditRole);
+}
+
+void IntakePanel::show_what_can_be_done() {
+    const bool busy = intake_.running();
+    const int damaged = model_->damaged();
+    table_->setVisible(model_->rowCount() > 0);
+    for (QWidget* widget : std::initializer_list<QWidget*>{bar_, cancel_, doing_}) widget->setVisible(busy);
+    begin_->setVisible(!busy && !model_->waiting().empty());
+    summary_->setVisible(!summary_->text().isEmpty());
+    keep_->setVisible(!busy && damaged > 0);
+    keep_->setText(damaged == 1 ? tr("&Keep the damaged one all the same")
+                                : tr("&Keep the %1 damaged all the same").arg(damaged));
+    keep_->setToolTip(tr("A damaged picture may be the only witness: it is kept and marked as damaged"));
 }
 
 }  // namespace tedge::desk

@@ -22,6 +22,7 @@ public:
 
     // What is there; where nothing is, it is asked for and `arrived` tells of it.
     [[nodiscard]] QImage of(const Uuid& photograph);
+    [[nodiscard]] bool busy() const { return images_.size() < asked_.size(); }
 
 signals:
     void arrived(const tedge::Uuid& photograph);

@@ -1,14 +1,19 @@
-// Writing a dossier: for whom, where to; off the GUI thread.
+// The dossier of a case: for whom, what stands in its way, making its pages, and what is done with them then.
 #pragma once
 
+#include <QTimer>
 #include <QWidget>
-#include <thread>
+#include <optional>
 
-#include "book_session.hpp"
+#include "sheets/dossier_work.hpp"
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/usecases/cases.hpp"
 
 class QComboBox;
 class QLabel;
+class QProgressBar;
 class QPushButton;
+class QVBoxLayout;
 
 namespace tedge::desk {
 
@@ -17,21 +22,69 @@ class DossierPanel : public QWidget {
 
 public:
     explicit DossierPanel(BookSession& session, QWidget* parent = nullptr);
-    void show_case(const Uuid& case_id) { case_id_ = case_id; }
+
+    void show_case(const casebook::CaseSnapshot& snapshot);
+    void choose_reader(casebook::Reader reader);
+    [[nodiscard]] casebook::Reader reader() const;
+    void make();
+    [[nodiscard]] bool working() const { return work_.running() || asking_.running(); }
+    [[nodiscard]] const std::optional<MadeDossier>& made() const { return made_; }
+    [[nodiscard]] QString state() const;
+
+    // With a place to put it, the dialog is not asked.
+    void save_pdf_as(const QString& file);
+    void save_bag_in(const QString& folder);
+    void print_on(std::shared_ptr<QPrinter> printer);
+
+public slots:
+    void save_pdf();
+    void save_bag();
+    void print();
+
+signals:
+    void pages_made(const QString& pdf);
+    void pages_gone();
+    void sheet_wanted(tedge::usecases::Stage stage);
+
+protected:
+    void showEvent(QShowEvent* event) override;
 
 private:
-    void write();
-    void work(const std::stop_token& stop, const Uuid& case_id, const std::string& reader,
-              const std::filesystem::path& out);
-    void finish(const QString& text, bool closed, const QString& pdf);
+    void make_layout();
+    void make_acts();
+    void connect_all();
+    void ask_gate();
+    void show_missing(const std::vector<casebook::Requirement>& missing);
+    void show_requirement(const casebook::Requirement& requirement);
+    void work_on(const QString& what, LongWork::Act act);
+    void finish_making(const Expected<MadeDossier>& made);
+    void tell(const Expected<void>& result, const QString& done);
+    void drop_pages();
+    void say(const QString& text, const char* role);
+    void say_error(const Error& error);
+    void show_what_can_be_done();
+    [[nodiscard]] bool may_be_seen() const;
+
     BookSession& session_;
     Uuid case_id_;
+    Instant newest_;       // of the case's records
+    Instant newest_made_;  // the same, when the pages were made
+    std::size_t records_ = 0;
+    std::size_t records_made_ = 0;
+    std::optional<MadeDossier> made_;
     QComboBox* reader_;
+    QVBoxLayout* missing_;
+    QPushButton* make_;
+    QLabel* doing_;
+    QProgressBar* bar_;
+    QPushButton* cancel_;
     QLabel* state_;
-    QPushButton* write_;
-    QPushButton* open_;
-    QString pdf_;
-    std::jthread worker_;
+    QLabel* stale_;
+    QWidget* acts_;
+    QTimer ask_soon_;
+    bool asked_ = false;
+    LongWork work_;
+    LongWork asking_;
 };
 
 }  // namespace tedge::desk

@@ -1,0 +1,79 @@
+#include "case_head.hpp"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QPushButton>
+#include <QSignalBlocker>
+#include <QVBoxLayout>
+
+#include "rack/rack_model.hpp"
+#include "tedge/base/length.hpp"
+#include "text.hpp"
+#include "theme.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+// A long title or place gives way instead of widening the window; the whole of it is in the tip.
+void let_shrink(QLabel& label) {
+    label.setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed);
+    label.setMinimumHeight(label.sizeHint().height());
+}
+
+}  // namespace
+
+CaseHead::CaseHead(BookSession& session, QWidget* parent)
+    : QWidget(parent),
+      session_(session),
+      rack_(new QPushButton(tr("&Rack"), this)),
+      title_(new QLabel(this)),
+      whereabouts_(new QLabel(this)),
+      client_(new QPushButton(tr("Client in the room"), this)),
+      tacks_(new TackRow(this)) {
+    auto* rows = new QVBoxLayout(this);
+    rows->setContentsMargins(10, 6, 10, 2);
+    rows->setSpacing(2);
+    rack_->setCheckable(true);
+    rack_->setToolTip(tr("Shows and hides the rack (F7)"));
+    title_->setFont(heading_font());
+    client_->setCheckable(true);
+    client_->setToolTip(tr("F9 hides all money, names and private notes"));
+    whereabouts_->setProperty("role", "faded");
+    auto* words = new QVBoxLayout;
+    words->setSpacing(0);
+    words->addWidget(title_);
+    words->addWidget(whereabouts_);
+    for (QLabel* label : {title_, whereabouts_}) let_shrink(*label);
+    auto* top = new QHBoxLayout;
+    top->setSpacing(12);
+    top->addWidget(rack_);
+    top->addLayout(words, 1);
+    top->addWidget(client_);
+    rows->addLayout(top);
+    rows->addWidget(tacks_);
+    connect(rack_, &QPushButton::toggled, this, &CaseHead::rack_wanted);
+    connect(client_, &QPushButton::toggled, &session_, &BookSession::set_client_looks);
+    connect(&session_, &BookSession::client_looks_changed, client_, &QPushButton::setChecked);
+}
+
+void CaseHead::show_rack_state(bool is_shown) {
+    const QSignalBlocker quiet(rack_);
+    rack_->setChecked(is_shown);
+}
+
+void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
+    const usecases::CaseCard card = usecases::card_of(snapshot);
+    title_->setText(shown(card.title));
+    title_->setToolTip(title_->text());
+    QStringList parts;
+    if (card.size) parts << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
+    if (!card.place.empty()) parts << shown(card.place);
+    if (!session_.client_looks() && !card.holder.empty()) parts << tr("held by %1").arg(shown(card.holder));
+    if (!session_.client_looks() && !card.insured_by.empty()) parts << tr("insured by %1").arg(shown(card.insured_by));
+    whereabouts_->setText(parts.join(QStringLiteral(" · ")));
+    whereabouts_->setToolTip(whereabouts_->text());
+    tacks_->show_marks(card.stages, closed_stages(snapshot));
+}
+
+}  // namespace tedge::desk

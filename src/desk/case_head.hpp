@@ -1,0 +1,35 @@
+// The head of a case: what picture it is, where it is, and the row of tacks that leads to its sheets.
+#pragma once
+
+#include <QWidget>
+
+#include "book_session.hpp"
+#include "tacks.hpp"
+
+class QLabel;
+class QPushButton;
+
+namespace tedge::desk {
+
+class CaseHead : public QWidget {
+    Q_OBJECT
+
+public:
+    explicit CaseHead(BookSession& session, QWidget* parent = nullptr);
+    void show_case(const casebook::CaseSnapshot& snapshot);
+    [[nodiscard]] TackRow& tacks() { return *tacks_; }
+    void show_rack_state(bool is_shown);
+
+signals:
+    void rack_wanted(bool is_wanted);
+
+private:
+    BookSession& session_;
+    QPushButton* rack_;
+    QLabel* title_;
+    QLabel* whereabouts_;
+    QPushButton* client_;
+    TackRow* tacks_;
+};
+
+}  // namespace tedge::desk

@@ -1,0 +1,40 @@
+#include "case_sheets.hpp"
+
+namespace tedge::desk {
+
+using usecases::Stage;
+
+CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
+    : QStackedWidget(parent),
+      intake_(new IntakePanel(session, this)),
+      ceiling_(new CeilingPanel(session, this)),
+      dossier_(new DossierPanel(session, this)) {
+    setMinimumWidth(290);
+    for (const Stage stage : usecases::all_stages) {
+        auto* made = new RecordSheet(stage, session, drafts, this);
+        sheets_[static_cast<std::size_t>(stage)] = made;
+        addWidget(made);
+        connect(made, &RecordSheet::record_chosen, this, &CaseSheets::record_chosen);
+        connect(made, &RecordSheet::place_wanted, this, &CaseSheets::place_wanted);
+        connect(made, &RecordSheet::sheet_wanted, this, &CaseSheets::sheet_wanted);
+    }
+    sheet(Stage::photographs).add_panel(intake_);
+    sheet(Stage::ceiling).add_panel(ceiling_);
+    sheet(Stage::dossier).add_panel(dossier_);
+}
+
+void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
+    for (RecordSheet* each : sheets_) each->show_case(snapshot);
+    intake_->show_case(snapshot.picture.id);
+    ceiling_->show_case(snapshot);
+    dossier_->show_case(snapshot);
+}
+
+std::optional<Stage> CaseSheets::stage_of(std::string_view kind) {
+    for (const Stage stage : usecases::all_stages) {
+        if (sheet(stage).holds(kind)) return stage;
+    }
+    return std::nullopt;
+}
+
+}  // namespace tedge::desk

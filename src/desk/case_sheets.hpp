@@ -1,0 +1,40 @@
+// The sheets of a case, one for each stage of the work, with the panels that stand in some of them.
+#pragma once
+
+#include <QStackedWidget>
+#include <array>
+
+#include "forms/drafts.hpp"
+#include "photographs/intake_panel.hpp"
+#include "sheets/ceiling_panel.hpp"
+#include "sheets/dossier_panel.hpp"
+#include "sheets/record_sheet.hpp"
+
+namespace tedge::desk {
+
+class CaseSheets : public QStackedWidget {
+    Q_OBJECT
+
+public:
+    CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent = nullptr);
+    void show_case(const casebook::CaseSnapshot& snapshot);
+    void show_sheet(usecases::Stage stage) { setCurrentWidget(&sheet(stage)); }
+    [[nodiscard]] RecordSheet& sheet(usecases::Stage stage) { return *sheets_[static_cast<std::size_t>(stage)]; }
+    // The sheet that holds records of this kind.
+    [[nodiscard]] std::optional<usecases::Stage> stage_of(std::string_view kind);
+    [[nodiscard]] IntakePanel& intake() { return *intake_; }
+    [[nodiscard]] DossierPanel& dossier() { return *dossier_; }
+
+signals:
+    void record_chosen(const tedge::Uuid& record);
+    void place_wanted();
+    void sheet_wanted(tedge::usecases::Stage stage);  // where what a gate misses is recorded
+
+private:
+    std::array<RecordSheet*, usecases::all_stages.size()> sheets_{};
+    IntakePanel* intake_;
+    CeilingPanel* ceiling_;
+    DossierPanel* dossier_;
+};
+
+}  // namespace tedge::desk

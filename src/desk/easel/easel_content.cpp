@@ -1,0 +1,68 @@
+#include "easel/easel_content.hpp"
+
+#include "photographs/laying.hpp"
+#include "tedge/casebook/frames.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/derived.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+using casebook::CaseSnapshot;
+using casebook::Record;
+
+OverlayStyle style_of(const Record& record) {
+    if (record.kind == "finding") return record.body.flag("unstable") ? OverlayStyle::unstable : OverlayStyle::finding;
+    if (record.kind == "trial") return OverlayStyle::trial;
+    if (record.kind == "facing") return OverlayStyle::facing;
+    if (record.kind == "inscription") return OverlayStyle::inscription;
+    return OverlayStyle::treatment;
+}
+
+}  // namespace
+
+ShownPhotograph shown_photograph(const std::filesystem::path& book_folder, const CaseSnapshot& snapshot,
+                                 const Record& photograph, const Record* frame) {
+    ShownPhotograph photo;
+    photo.id = photograph.id;
+    photo.pyramid = usecases::pyramid_path(book_folder, photograph.body.text_or("sha256"));
+    if (frame != nullptr) photo.placement = casebook::placement_on_frame(snapshot, photograph, frame->id);
+    photo.size = {static_cast<int>(photograph.body.integer("width_px").value_or(0)),
+                  static_cast<int>(photograph.body.integer("height_px").value_or(0))};
+    photo.label = name_of(photograph);
+    return photo;
+}
+
+std::vector<Overlay> overlays_on(const CaseSnapshot& snapshot, const Record& frame) {
+    std::vector<Overlay> overlays;
+    int number = 0;
+    for (const Record& record : snapshot.records) {
+        const auto place = casebook::place_on_frame(snapshot, record, frame.id);
+        if (place) overlays.push_back({record.id, *place, style_of(record), QString::number(++number)});
+    }
+    return overlays;
+}
+
+QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uuid>& first,
+                           const std::optional<Uuid>& second) {
+    const Record* a = first ? snapshot.find(*first) : nullptr;
+    const Record* b = second ? snapshot.find(*second) : nullptr;
+    if (a == nullptr || b == nullptr || a == b)
+        return QObject::tr("Set a second photograph beside this one first: Ctrl+Enter or Ctrl+click in the strip.");
+    for (const Record* photo : {a, b}) {
+        if (!photo->body.has("face_from_photo"))
+            return QObject::tr("“%1” is not placed yet: lay it over one that is, or place it by its corners.")
+                .arg(name_of(*photo));
+    }
+    if (a->body.text_or("face") != b->body.text_or("face"))
+        return QObject::tr("One shows the %1, the other the %2.")
+            .arg(shown(a->body.text_or("face")), shown(b->body.text_or("face")));
+    const auto on = a->body.record("face_frame");
+    if (!on || !casebook::placement_on_frame(snapshot, *b, *on))
+        return QObject::tr("The canvas moved between the two and nothing says how: lay one over the other.");
+    return {};
+}
+
+}  // namespace tedge::desk

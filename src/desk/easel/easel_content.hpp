@@ -1,0 +1,27 @@
+// What of a case lies on the easel in the millimetres of one frame: which photographs may lie in it together, which
+// places are drawn over them.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+
+#include "easel/easel.hpp"
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/geometry/face_frame.hpp"
+
+namespace tedge::desk {
+
+// As it lies in the millimetres of `frame` (may be none): across epochs where these are joined.
+[[nodiscard]] ShownPhotograph shown_photograph(const std::filesystem::path& book_folder,
+                                               const casebook::CaseSnapshot& snapshot,
+                                               const casebook::Record& photograph, const casebook::Record* frame);
+
+// Places of this face in the millimetres of `frame`, those of other epochs of the face carried over where the epochs
+// are joined. Numbered in the order in which they were recorded.
+[[nodiscard]] std::vector<Overlay> overlays_on(const casebook::CaseSnapshot& snapshot, const casebook::Record& frame);
+
+// Why two photographs cannot be compared yet, in a sentence; empty where they can.
+[[nodiscard]] QString why_not_comparable(const casebook::CaseSnapshot& snapshot, const std::optional<Uuid>& first,
+                                         const std::optional<Uuid>& second);
+
+}  // namespace tedge::desk

@@ -1,0 +1,205 @@
+#include "easel/easel_side.hpp"
+
+#include <QComboBox>
+#include <QLabel>
+#include <QMenu>
+#include <QStyle>
+#include <QToolBar>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+#include "easel/easel_content.hpp"
+#include "easel/placing_row.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/epochs.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Record;
+
+namespace {
+
+constexpr int low_below_px = 560;
+
+}  // namespace
+
+EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* parent)
+    : QWidget(parent),
+      session_(session),
+      tools_(new QToolBar(this)),
+      faces_(new QComboBox(this)),
+      easel_(new Easel(this)),
+      placing_(new PlacingRow(this)),
+      note_(new QLabel(this)),
+      pointer_(new QLabel(this)),
+      strip_(new FilmStrip(pictures, this)),
+      laying_(new LayingBar(session, this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(8, 0, 8, 6);
+    column->setSpacing(3);
+    make_tools();
+    note_->setWordWrap(true);
+    note_->hide();
+    pointer_->setAlignment(Qt::AlignCenter);
+    // Its text comes and goes with the pointer and must not move the picture.
+    pointer_->setMinimumHeight(pointer_->fontMetrics().height());
+    column->addWidget(tools_);
+    column->addWidget(placing_);
+    column->addWidget(note_);
+    column->addWidget(easel_, 1);
+    column->addWidget(pointer_);
+    column->addWidget(laying_);
+    column->addWidget(strip_);
+    connect_all(pictures);
+}
+
+void EaselSide::make_tools() {
+    tools_->setToolButtonStyle(Qt::ToolButtonTextOnly);
+    for (const Face face : all_faces) faces_->addItem(shown(to_text(face)));
+    faces_->setAccessibleName(tr("Face of the picture"));
+    faces_->setToolTip(tr("The face on the easel"));
+    tools_->addWidget(faces_);
+    add_tool(tr("&Turn over"), tr("To the back and to the front again (V)"), [this] { turn_over(); });
+    half_ = add_tool(tr("&Half and half"), tr("With the photograph set beside (H; T held turns over)"),
+                     [this] { half_and_half(); });
+    half_->setCheckable(true);
+    laying_menu_ = add_menu_tool(tr("&Lay over"), tr("Lay photographs over one that is placed"));
+    place_action_ = add_tool(tr("&Place by corners"),
+                             tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
+                             [this] { begin_placing(false); });
+    photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
+    add_tool(tr("&Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
+}
+
+QAction* EaselSide::add_tool(const QString& text, const QString& tip, std::function<void()> act) {
+    QAction* made = tools_->addAction(text);
+    made->setToolTip(tip);
+    connect(made, &QAction::triggered, this, [act = std::move(act)] { act(); });
+    tools_->widgetForAction(made)->setFocusPolicy(Qt::TabFocus);
+    return made;
+}
+
+QMenu* EaselSide::add_menu_tool(const QString& text, const QString& tip) {
+    auto* menu = new QMenu(text, this);
+    QAction* made = tools_->addAction(text);
+    made->setToolTip(tip);
+    made->setMenu(menu);
+    auto* button = qobject_cast<QToolButton*>(tools_->widgetForAction(made));
+    button->setPopupMode(QToolButton::InstantPopup);
+    button->setFocusPolicy(Qt::TabFocus);
+    return menu;
+}
+
+void EaselSide::connect_all(SmallPictures& pictures) {
+    connect(faces_, &QComboBox::activated, this,
+            [this](int index) { show_face(all_faces.at(static_cast<std::size_t>(index))); });
+    connect(laying_menu_, &QMenu::aboutToShow, this, [this] {
+        laying_menu_->clear();
+        if (first_) fill_laying_menu(*laying_menu_, *first_);
+    });
+    connect(photograph_menu_, &QMenu::aboutToShow, this, [this] {
+        photograph_menu_->clear();
+        if (first_) fill_photograph_menu(*photograph_menu_, *first_);
+    });
+    connect(easel_, &Easel::pointer_at, pointer_, &QLabel::setText);
+    connect(easel_, &Easel::record_touched, this, &EaselSide::record_touched);
+    connect(easel_, &Easel::corners_picked, this, &EaselSide::corners_picked);
+    connect(easel_, &Easel::corner_count, placing_, &PlacingRow::show_count);
+    connect(easel_, &Easel::turn_wanted, this, &EaselSide::turn_over);
+    connect(easel_, &Easel::half_wanted, this, &EaselSide::half_and_half);
+    connect(easel_, &Easel::drawing_given_up, this, &EaselSide::give_up_placing);
+    connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
+        const Record* frame = snapshot_ ? usecases::frame_to_show(*snapshot_, face_, first_) : nullptr;
+        if (frame != nullptr) emit place_drawn(frame->id, region);
+    });
+    connect(placing_, &PlacingRow::ready, this, &EaselSide::place);
+    connect(placing_, &PlacingRow::given_up, this, &EaselSide::give_up_placing);
+    connect(strip_, &FilmStrip::shown_one, this, &EaselSide::show_photograph);
+    connect(strip_, &FilmStrip::set_beside, this, &EaselSide::set_beside);
+    connect(strip_, &FilmStrip::menu_wanted, this, [this](const Uuid& id, const QPoint& at) {
+        QMenu menu(this);
+        fill_photograph_menu(menu, id);
+        menu.exec(at);
+    });
+    connect(laying_, &LayingBar::laid_over, this, [this](const Uuid& reference, const Uuid& photograph) {
+        show_photograph(reference);
+        set_beside(photograph);
+    });
+    connect(&pictures, &SmallPictures::arrived, this, [this](const Uuid& id) {
+        if (first_ == id || second_ == id) show_all();  // its pyramid is there now
+    });
+}
+
+const Record* EaselSide::record(const std::optional<Uuid>& id) const {
+    return id && snapshot_ ? snapshot_->find(*id) : nullptr;
+}
+
+QString EaselSide::note() const {
+    return note_->isHidden() ? QString() : note_->text();
+}
+
+void EaselSide::say(const QString& text, const char* role) {
+    note_->setText(text);
+    note_->setProperty("role", role);
+    note_->style()->unpolish(note_);
+    note_->style()->polish(note_);
+    note_->setVisible(!text.isEmpty());
+}
+
+void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
+    const bool other = !snapshot_ || snapshot_->picture.id != snapshot.picture.id;
+    snapshot_ = snapshot;
+    if (other) {
+        give_up_placing();
+        say({});
+        second_.reset();
+        first_ = usecases::card_of(snapshot).picture;
+        const Record* photo = record(first_);
+        face_ = photo != nullptr ? parse_face(photo->body.text_or("face")).value_or(Face::recto) : Face::recto;
+        easel_->set_compare(Compare::none);
+    }
+    if (record(first_) == nullptr) first_.reset();
+    if (record(second_) == nullptr) second_.reset();
+    if (!first_) {
+        if (const Record* photo = usecases::first_photograph(snapshot, face_)) first_ = photo->id;
+    }
+    strip_->show_photographs(snapshot_->of_kind("photograph"));
+    show_all();
+}
+
+void EaselSide::show_faces() {
+    for (std::size_t i = 0; i < all_faces.size(); ++i) {
+        const auto count = std::ranges::count_if(snapshot_->of_kind("photograph"), [&](const Record* photo) {
+            return photo->body.text_or("face") == to_text(all_faces[i]);
+        });
+        faces_->setItemText(static_cast<int>(i), tr("%1 · %2").arg(shown(to_text(all_faces[i]))).arg(count));
+        if (all_faces[i] == face_) faces_->setCurrentIndex(static_cast<int>(i));
+    }
+}
+
+void EaselSide::show_all() {
+    if (!snapshot_) return;
+    const Record* first = record(first_);
+    const Record* second = record(second_);
+    const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
+    const auto folder = session_.book().folder();
+    easel_->show_face(frame != nullptr ? SizeMm{frame->body.number("width_mm").value_or(0),
+                                                frame->body.number("height_mm").value_or(0)}
+                                       : SizeMm{});
+    const bool together = why_not_comparable(*snapshot_, first_, second_).isEmpty();
+    easel_->show_photographs(
+        first != nullptr ? std::optional(shown_photograph(folder, *snapshot_, *first, frame)) : std::nullopt,
+        together ? std::optional(shown_photograph(folder, *snapshot_, *second, frame)) : std::nullopt);
+    easel_->show_overlays(frame != nullptr ? overlays_on(*snapshot_, *frame) : std::vector<Overlay>());
+    half_->setChecked(easel_->compare() == Compare::half_and_half);
+    place_action_->setEnabled(first != nullptr);
+    strip_->mark(first_, second_);
+    show_faces();
+}
+
+void EaselSide::resizeEvent(QResizeEvent* /*event*/) {
+    strip_->set_low(height() < low_below_px);
+}
+
+}  // namespace tedge::desk

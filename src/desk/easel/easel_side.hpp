@@ -1,0 +1,92 @@
+// One side of a case: the easel with its tools above and the photographs below.
+#pragma once
+
+#include <QWidget>
+#include <array>
+#include <optional>
+
+#include "book_session.hpp"
+#include "easel/easel.hpp"
+#include "photographs/film_strip.hpp"
+#include "photographs/laying_bar.hpp"
+
+class QAction;
+class QComboBox;
+class QLabel;
+class QMenu;
+class QToolBar;
+
+namespace tedge::desk {
+
+class PlacingRow;
+
+class EaselSide : public QWidget {
+    Q_OBJECT
+
+public:
+    EaselSide(BookSession& session, SmallPictures& pictures, QWidget* parent = nullptr);
+
+    // The first time a case is shown its first photograph stands on the easel; later what stands there stays.
+    void show_case(const casebook::CaseSnapshot& snapshot);
+    [[nodiscard]] Easel& easel() { return *easel_; }
+    [[nodiscard]] FilmStrip& strip() { return *strip_; }
+    [[nodiscard]] LayingBar& laying() { return *laying_; }
+    [[nodiscard]] Face face() const { return face_; }
+    [[nodiscard]] QString note() const;
+
+public slots:
+    void show_photograph(const tedge::Uuid& photograph);
+    void set_beside(const tedge::Uuid& photograph);
+    void show_face(tedge::Face face);
+    void turn_over();
+    void half_and_half();
+    void begin_placing(bool new_epoch);
+    void begin_laying(const tedge::desk::LayingChoice& choice);
+    void draw_place();                          // on behalf of a form
+    void highlight(const tedge::Uuid& record);  // turned to the face it lies on
+
+signals:
+    void record_touched(const tedge::Uuid& record);
+    void place_drawn(const tedge::Uuid& face_frame, const tedge::Region& region);
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
+private:
+    void make_tools();
+    QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
+    QMenu* add_menu_tool(const QString& text, const QString& tip);
+    void connect_all(SmallPictures& pictures);
+    void show_all();
+    void show_faces();
+    void say(const QString& text, const char* role = "plain");
+    void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
+    void fill_laying_menu(QMenu& menu, const Uuid& photograph);
+    void fill_face_menu(QMenu& menu, const casebook::Record& photograph);
+    void corners_picked(const std::array<PointPx, 4>& corners);
+    void place();
+    void give_up_placing();
+    void carry_out(Expected<usecases::Done> done, const QString& what);
+    [[nodiscard]] const casebook::Record* record(const std::optional<Uuid>& id) const;
+
+    BookSession& session_;
+    std::optional<casebook::CaseSnapshot> snapshot_;
+    Face face_ = Face::recto;
+    std::optional<Uuid> first_;
+    std::optional<Uuid> second_;
+    std::optional<std::array<PointPx, 4>> corners_;  // picked, waiting for a size
+    QToolBar* tools_;
+    QComboBox* faces_;
+    QMenu* laying_menu_ = nullptr;
+    QMenu* photograph_menu_ = nullptr;
+    QAction* half_ = nullptr;
+    QAction* place_action_ = nullptr;
+    Easel* easel_;
+    PlacingRow* placing_;
+    QLabel* note_;
+    QLabel* pointer_;
+    FilmStrip* strip_;
+    LayingBar* laying_;
+};
+
+}  // namespace tedge::desk

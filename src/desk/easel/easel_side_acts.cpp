@@ -1,0 +1,201 @@
+// What can be done at the easel: turning, comparing, placing by corners, laying over, saying what a photograph shows.
+#include <QActionGroup>
+#include <QMenu>
+
+#include "easel/easel_content.hpp"
+#include "easel/easel_side.hpp"
+#include "easel/placing_row.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/casebook/frames.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/epochs.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+using casebook::Record;
+
+void EaselSide::show_photograph(const Uuid& photograph) {
+    const Record* photo = record(photograph);
+    if (photo == nullptr) return;
+    if (first_ != photograph) give_up_placing();
+    first_ = photograph;
+    face_ = parse_face(photo->body.text_or("face")).value_or(Face::recto);
+    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
+    say({});
+    show_all();
+}
+
+void EaselSide::set_beside(const Uuid& photograph) {
+    second_ = photograph;
+    const QString why_not = why_not_comparable(*snapshot_, first_, second_);
+    easel_->set_compare(why_not.isEmpty() ? Compare::half_and_half : Compare::none);
+    say(why_not, "warning");
+    show_all();
+}
+
+void EaselSide::show_face(Face face) {
+    if (!snapshot_) return;
+    give_up_placing();
+    say({});
+    face_ = face;
+    second_.reset();
+    easel_->set_compare(Compare::none);
+    const Record* photo = usecases::first_photograph(*snapshot_, face);
+    first_ = photo != nullptr ? std::optional(photo->id) : std::nullopt;
+    show_all();
+}
+
+void EaselSide::turn_over() {
+    show_face(face_ == Face::recto ? Face::verso : Face::recto);
+}
+
+void EaselSide::half_and_half() {
+    if (!snapshot_) return;
+    const bool on = easel_->compare() == Compare::half_and_half;
+    const QString why_not = on ? QString() : why_not_comparable(*snapshot_, first_, second_);
+    say(why_not, "warning");
+    if (why_not.isEmpty()) easel_->set_compare(on ? Compare::none : Compare::half_and_half);
+    half_->setChecked(easel_->compare() == Compare::half_and_half);
+}
+
+// --- placing by corners ----------------------------------------------------------------------------------------------
+
+void EaselSide::begin_placing(bool new_epoch) {
+    const Record* photo = record(first_);
+    if (photo == nullptr) return;
+    const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
+    if (new_epoch && !framed) {
+        return say(tr("The %1 has no frame yet that a later one could follow: place it by its corners first.")
+                       .arg(shown(to_text(face_))),
+                   "warning");
+    }
+    say({});
+    corners_.reset();
+    easel_->set_compare(Compare::none);
+    placing_->begin(face_, usecases::known_size(*snapshot_, face_), framed, new_epoch);
+    show_all();
+    easel_->set_tool(Tool::corners);
+}
+
+void EaselSide::corners_picked(const std::array<PointPx, 4>& corners) {
+    corners_ = corners;
+    place();
+}
+
+void EaselSide::place() {
+    if (!first_ || !corners_) return;
+    const auto wanted = placing_->wanted();
+    if (!wanted) return;
+    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted);
+    give_up_placing();
+    if (!placed) {
+        say(shown(placed.error().message + " " + placed.error().next), "closed");
+        return;
+    }
+    for (const usecases::Done& done : placed->done) session_.did(done, tr("placing by corners"));
+    QString text = tr("Placed by its corners, to ± %1 mm.").arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    if (wanted->new_epoch) {
+        text += u' ';
+        text += placed->joined
+                    ? tr("Places of the epoch before are carried over by this photograph.")
+                    : tr("Places of the epoch before are not carried over: for that, lay the photograph over "
+                         "one of that epoch first and place it then.");
+    }
+    say(text, "done");
+}
+
+void EaselSide::give_up_placing() {
+    corners_.reset();
+    placing_->end();
+    if (easel_->tool() == Tool::corners) easel_->set_tool(Tool::look);
+}
+
+void EaselSide::draw_place() {
+    if (!snapshot_ || usecases::frame_to_show(*snapshot_, face_, first_) == nullptr || !easel_->is_in_mm()) {
+        return say(tr("Places are drawn in millimetres: show a photograph that is placed, or place this one by its "
+                      "corners first."),
+                   "warning");
+    }
+    easel_->set_tool(Tool::polygon);
+    say(tr("Click the corners; Enter closes, Backspace takes one back, Esc gives up."));
+}
+
+void EaselSide::highlight(const Uuid& id) {
+    const Record* found = record(id);
+    const auto frame = found != nullptr ? found->body.record("face_frame") : std::nullopt;
+    const auto on = frame ? casebook::face_of_frame(*snapshot_, *frame) : std::nullopt;
+    if (on && *on != face_ && found->body.has("region")) show_face(*on);
+    easel_->highlight(id);
+}
+
+// --- laying over -----------------------------------------------------------------------------------------------------
+
+void EaselSide::begin_laying(const LayingChoice& choice) {
+    if (laying_->running()) return say(tr("Another one is being laid over; cancel it or wait for it."), "warning");
+    if (session_.book().read_only()) return say(tr("This casebook is open for reading only."), "warning");
+    say({});
+    laying_->begin(*snapshot_, choice);
+}
+
+void EaselSide::fill_laying_menu(QMenu& menu, const Uuid& photograph) {
+    const auto choices = laying_choices(*snapshot_, photograph, strip_->chosen());
+    for (const LayingChoice& choice : choices)
+        connect(menu.addAction(choice.text), &QAction::triggered, this, [this, choice] { begin_laying(choice); });
+    if (!choices.empty()) return;
+    menu.addAction(tr("Nothing yet: place one photograph of this face by its corners and take in another"))
+        ->setEnabled(false);
+}
+
+// --- what a photograph shows -----------------------------------------------------------------------------------------
+
+void EaselSide::carry_out(Expected<usecases::Done> done, const QString& what) {
+    if (!done) {
+        say(shown(done.error().message + " " + done.error().next), "closed");
+        return;
+    }
+    session_.did(*std::move(done), what);
+}
+
+void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
+    const Record* photo = record(photograph);
+    if (photo == nullptr) return;
+    const auto act = [&](const QString& text, auto what) {
+        connect(menu.addAction(text), &QAction::triggered, this, what);
+    };
+    if (photograph != first_) {
+        act(tr("Show it"), [this, photograph] { show_photograph(photograph); });
+        act(tr("Set it beside"), [this, photograph] { set_beside(photograph); });
+    }
+    act(tr("Show it first of the %1").arg(shown(photo->body.text_or("face"))), [this, photograph] {
+        carry_out(usecases::show_first(session_.acting(), photograph), tr("what is shown first"));
+    });
+    fill_face_menu(*menu.addMenu(tr("It shows the …")), *photo);
+    fill_laying_menu(*menu.addMenu(tr("Lay over")), photograph);
+    act(tr("Place by corners"), [this, photograph] {
+        show_photograph(photograph);
+        begin_placing(false);
+    });
+    act(tr("Place by corners in a later epoch (lined, cut, restretched) …"), [this, photograph] {
+        show_photograph(photograph);
+        begin_placing(true);
+    });
+    act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
+}
+
+void EaselSide::fill_face_menu(QMenu& menu, const Record& photograph) {
+    auto* group = new QActionGroup(&menu);
+    for (const Face face : all_faces) {
+        QAction* made = menu.addAction(shown(to_text(face)));
+        made->setCheckable(true);
+        made->setActionGroup(group);
+        made->setChecked(photograph.body.text_or("face") == to_text(face));
+        if (made->isChecked()) continue;
+        connect(made, &QAction::triggered, this, [this, face, id = photograph.id] {
+            carry_out(usecases::say_face(session_.acting(), id, face), tr("which face is shown"));
+            if (first_ == id) show_photograph(id);
+        });
+    }
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,93 @@
+#include "photographs/film_strip_model.hpp"
+
+#include <algorithm>
+
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+StripItem item_of(const casebook::Record& photo) {
+    StripItem item;
+    item.id = photo.id;
+    item.when = shown(photo.body.text_or("stage"));
+    item.what = shown(photo.body.text_or("face") + ", " + photo.body.text_or("light"));
+    item.placed = photo.body.has("face_from_photo");
+    item.damaged = photo.body.has("damaged");
+    QStringList lines{item.when + QStringLiteral(" · ") + item.what};
+    if (photo.body.has("caption")) lines << shown(photo.body.text_or("caption"));
+    lines << QObject::tr("%1 × %2 px")
+                 .arg(photo.body.integer("width_px").value_or(0))
+                 .arg(photo.body.integer("height_px").value_or(0));
+    lines << (item.placed ? QObject::tr("placed in millimetres") : QObject::tr("not placed in millimetres"));
+    if (item.damaged) lines << QObject::tr("damaged: %1").arg(shown(photo.body.text_or("damaged")));
+    lines << QObject::tr("Enter shows it, Ctrl+Enter or Ctrl+click sets it beside, the menu key says what else");
+    item.tip = lines.join(u'\n');
+    return item;
+}
+
+}  // namespace
+
+FilmStripModel::FilmStripModel(SmallPictures& pictures, QObject* parent)
+    : QAbstractListModel(parent), pictures_(pictures) {
+    connect(&pictures_, &SmallPictures::arrived, this, [this](const Uuid& id) {
+        const int row = row_of(id);
+        if (row >= 0) emit dataChanged(index(row), index(row), {Qt::DecorationRole});
+    });
+}
+
+void FilmStripModel::show_photographs(const std::vector<const casebook::Record*>& photographs) {
+    std::vector<StripItem> items;
+    for (const casebook::Record* photo : photographs) items.push_back(item_of(*photo));
+    if (items == items_) return;
+    if (std::ranges::equal(items, items_, {}, &StripItem::id, &StripItem::id)) {
+        items_ = std::move(items);
+        emit dataChanged(index(0), index(rowCount() - 1));
+        return;
+    }
+    beginResetModel();
+    items_ = std::move(items);
+    rows_.clear();
+    for (int row = 0; row < rowCount(); ++row) rows_[item(row).id] = row;
+    endResetModel();
+}
+
+bool FilmStripModel::mark(const std::optional<Uuid>& first, const std::optional<Uuid>& second) {
+    if (first_ == first && second_ == second) return false;
+    const bool is_other = first_ != first;
+    first_ = first;
+    second_ = second;
+    if (!items_.empty()) emit dataChanged(index(0), index(rowCount() - 1));
+    return is_other;
+}
+
+int FilmStripModel::rowCount(const QModelIndex& parent) const {
+    return parent.isValid() ? 0 : static_cast<int>(items_.size());
+}
+
+int FilmStripModel::row_of(const Uuid& id) const {
+    const auto found = rows_.find(id);
+    return found != rows_.end() ? found->second : -1;
+}
+
+QString FilmStripModel::place_of(int row) const {
+    if (first_ == item(row).id) return tr("shown");
+    if (second_ == item(row).id) return tr("beside");
+    return {};
+}
+
+QVariant FilmStripModel::data(const QModelIndex& index, int role) const {
+    if (!index.isValid()) return {};
+    const StripItem& at = item(index.row());
+    if (role == Qt::DisplayRole) return at.when + u' ' + at.what;
+    if (role == Qt::ToolTipRole) return at.tip;
+    if (role == Qt::AccessibleTextRole) {
+        QStringList words{at.when, at.what, at.placed ? tr("placed") : tr("not placed")};
+        if (const QString place = place_of(index.row()); !place.isEmpty()) words << place;
+        return words.join(QStringLiteral(", "));
+    }
+    return {};
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,191 @@
+// The strip of photographs and their intake.
+#include <QDropEvent>
+#include <QFontMetrics>
+#include <QMimeData>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "painted_desk.hpp"
+#include "photographs/strip_delegate.hpp"
+#include "tedge/casebook/field_table.hpp"
+
+using namespace tedge;
+using namespace tedge::desk;
+
+namespace {
+
+void drop(DeskWindow& window, const std::vector<std::filesystem::path>& files) {
+    QMimeData data;
+    QList<QUrl> urls;
+    for (const auto& file : files) urls << QUrl::fromLocalFile(shown(to_utf8(file)));
+    data.setUrls(urls);
+    QDragEnterEvent enter({300, 300}, Qt::CopyAction, &data, Qt::LeftButton, {});
+    QApplication::sendEvent(&window, &enter);
+    REQUIRE(enter.isAccepted());
+    QDropEvent event({300, 300}, Qt::CopyAction, &data, Qt::LeftButton, {});
+    QApplication::sendEvent(&window, &event);
+}
+
+// A few bytes different in each, so that none is the same file as another.
+std::vector<std::filesystem::path> small_photographs(const PaintedDesk& desk, int count) {
+    std::vector<std::filesystem::path> files;
+    imaging::Raster8 raster(48, 32, 3);
+    for (int i = 0; i < count; ++i) {
+        raster.at(i % 48, i / 48, 1) = 200;
+        files.push_back(desk.folder / ("IMG_" + std::to_string(1000 + i) + ".png"));
+        REQUIRE(imaging::write_picture(files.back(), raster, imaging::PictureFormat::png));
+    }
+    return files;
+}
+
+void cut_short(const std::filesystem::path& file) {
+    std::filesystem::resize_file(file, std::filesystem::file_size(file) / 2);
+}
+
+// Records without files: what the strip needs.
+std::vector<casebook::Record> many_records(int count) {
+    std::vector<casebook::Record> records;
+    CountingIds ids{9};
+    for (int i = 0; i < count; ++i) {
+        casebook::Record record;
+        record.id = ids.next();
+        record.kind = "photograph";
+        record.body = casebook::Body(casebook::FieldValues()
+                                         .text("face", "recto")
+                                         .text("light", "raking")
+                                         .text("stage", "as-received")
+                                         .set_values());
+        records.push_back(std::move(record));
+    }
+    return records;
+}
+
+std::vector<const casebook::Record*> pointers(const std::vector<casebook::Record>& records) {
+    std::vector<const casebook::Record*> all;
+    for (const casebook::Record& record : records) all.push_back(&record);
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE("Stage, face and light are read in full under every photograph of the strip") {
+    const casebook::Kind& photograph = *casebook::find_kind("photograph");
+    const int room = StripDelegate::width - 8;
+    const QFontMetrics when(StripDelegate::when_font());
+    for (const std::string_view stage : words_of(*photograph.field("stage"))) {
+        CAPTURE(stage);
+        CHECK(when.horizontalAdvance(shown(stage)) <= room);
+    }
+    const QFontMetrics what(StripDelegate::what_font());
+    for (const std::string_view face : words_of(*photograph.field("face"))) {
+        for (const std::string_view light : words_of(*photograph.field("light"))) {
+            CAPTURE(face, light);
+            CHECK(what.horizontalAdvance(shown(std::string(face) + ", " + std::string(light))) <= room);
+        }
+    }
+}
+
+TEST_CASE("The strip is used by keyboard: arrows, Enter shows, Ctrl+Enter sets beside") {
+    PaintedDesk desk;
+    FilmStrip& strip = desk.side().strip();
+    const auto records = many_records(5);
+    strip.show_photographs(pointers(records));
+    std::vector<Uuid> shown_ones;
+    std::vector<Uuid> beside;
+    QObject::connect(&strip, &FilmStrip::shown_one, [&](const Uuid& id) { shown_ones.push_back(id); });
+    QObject::connect(&strip, &FilmStrip::set_beside, [&](const Uuid& id) { beside.push_back(id); });
+    strip.choose(records[0].id);
+    QTest::keyClick(&strip, Qt::Key_Right);
+    QTest::keyClick(&strip, Qt::Key_Return);
+    QTest::keyClick(&strip, Qt::Key_Right);
+    QTest::keyClick(&strip, Qt::Key_Return, Qt::ControlModifier);
+    CHECK(shown_ones == std::vector{records[1].id});
+    CHECK(beside == std::vector{records[2].id});
+    QTest::keyClick(&strip, Qt::Key_Right, Qt::ShiftModifier);
+    CHECK(strip.chosen() == std::vector{records[2].id, records[3].id});
+    // Shown again, the choice is still there.
+    strip.show_photographs(pointers(records));
+    CHECK(strip.chosen() == std::vector{records[2].id, records[3].id});
+}
+
+TEST_CASE("Only photographs in sight are fetched, and two hundred of them are shown as fast as ten") {
+    PaintedDesk desk;
+    FilmStrip& strip = desk.side().strip();
+    const auto time_ns = [&](int count) {
+        const auto records = many_records(count);
+        const auto all = pointers(records);
+        qint64 best = std::numeric_limits<qint64>::max();
+        for (int i = 0; i < 9; ++i) {
+            strip.show_photographs({});
+            QElapsedTimer timer;
+            timer.start();
+            strip.show_photographs(all);
+            strip.grab();
+            best = std::min(best, timer.nsecsElapsed());
+        }
+        return static_cast<double>(best);
+    };
+    time_ns(10);
+    const double few = time_ns(10);
+    const double many = time_ns(200);
+    CAPTURE(few, many);
+    CHECK(many < 6 * few);  // ten painted in both; as a ratio, for machines differ
+}
+
+TEST_CASE("A damaged file among two hundred dropped ones stops none of the others and is told in a sentence") {
+    PaintedDesk desk;
+    auto files = small_photographs(desk, 200);
+    cut_short(files[57]);
+    drop(*desk.window, files);
+    IntakePanel& intake = desk.view().sheets().intake();
+    CHECK(intake.model().rowCount() == 200);
+    intake.begin();
+    CHECK(intake.running());
+    REQUIRE(comes_true([&] { return !intake.running(); }, 180'000));
+    CHECK(intake.model().count(IntakeState::taken) == 199);
+    CHECK(intake.model().count(IntakeState::refused) == 1);
+    CHECK(desk.snapshot().of_kind("photograph").size() == 199);
+    CHECK(intake.summary().startsWith(QStringLiteral("199 taken in, 1 refused.\n⊘ IMG_1057.png: ")));
+    CHECK(intake.summary().endsWith(u'.'));
+    CHECK(desk.side().strip().photographs().rowCount() == 199);
+    // A damaged picture may be the only witness.
+    intake.keep_damaged();
+    REQUIRE(comes_true([&] { return !intake.running(); }));
+    CHECK(desk.snapshot().of_kind("photograph").size() == 200);
+    CHECK(desk.snapshot().of_kind("photograph").back()->body.has("damaged"));
+}
+
+TEST_CASE("An intake that is cancelled keeps what came in before, and the rest still waits") {
+    PaintedDesk desk;
+    drop(*desk.window, small_photographs(desk, 120));
+    IntakePanel& intake = desk.view().sheets().intake();
+    intake.begin();
+    REQUIRE(comes_true([&] { return intake.model().count(IntakeState::taken) >= 3; }));
+    intake.cancel();
+    REQUIRE(comes_true([&] { return !intake.running(); }));
+    const int taken = intake.model().count(IntakeState::taken);
+    CHECK(taken >= 3);
+    CHECK(taken < 120);
+    CHECK(desk.snapshot().of_kind("photograph").size() == static_cast<std::size_t>(taken));
+    CHECK(intake.summary().contains(QStringLiteral("Cancelled; what was taken in before stays.")));
+    CHECK(static_cast<int>(intake.model().waiting().size()) == 120 - taken);
+    CHECK(desk.session().book().check()->ok());
+}
+
+TEST_CASE("What one row shows goes for all rows chosen with it; a folder is dropped as the pictures in it") {
+    PaintedDesk desk;
+    const auto files = small_photographs(desk, 3);
+    std::filesystem::create_directories(desk.folder / "card" / "DCIM");
+    for (const auto& file : files) std::filesystem::rename(file, desk.folder / "card" / "DCIM" / file.filename());
+    std::ofstream(desk.folder / "card" / "index.txt") << "not a picture";
+    drop(*desk.window, {desk.folder / "card"});
+    IntakePanel& intake = desk.view().sheets().intake();
+    REQUIRE(intake.model().rowCount() == 3);
+    IntakeModel& model = intake.model();
+    REQUIRE(model.setData(model.index(1, IntakeModel::face_column), QStringLiteral("verso"), Qt::EditRole));
+    CHECK(model.rows()[1].wanted.face == Face::verso);
+    CHECK_FALSE(model.setData(model.index(1, IntakeModel::file_column), QStringLiteral("x"), Qt::EditRole));
+    intake.begin();
+    REQUIRE(comes_true([&] { return !intake.running(); }));
+    CHECK(desk.snapshot().of_kind("photograph")[1]->body.text_or("face") == "verso");
+}
