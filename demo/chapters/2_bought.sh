@@ -17,7 +17,7 @@ custody() {
       --argjson value "$(pounds 6000)" '{place: $place, holder: $holder, from: $from, to: $to, receipt: $receipt, packing: $packing,
         insured_by: "the Lantern Mutual", insured_value: $value} | with_entries(select(.value != ""))')"
 }
-custody "Thistlewick & Drum, Nether Ambling" "$saleroom" 2031-03-11 2031-03-18 "paid and released, stamped 18 March" ""
-custody "on the road to Port Ambling" "$carrier" 2031-03-18 2031-03-18 "Quern Brothers 2207, signed by both" "Flat, face up, in a travelling tray; never on its lower left edge"
+custody "the saleroom, Nether Ambling" "$saleroom" 2031-03-11 2031-03-18 "paid and released, stamped 18 March" ""
+custody "on the road to Port Ambling" "$carrier" 2031-03-18 2031-03-18 "no. 2207, signed by both sides" "Flat, face up, in a travelling tray; never on its lower left edge"
 custody "the gallery, Port Ambling" "$dealer" 2031-03-18 2031-03-22 "checked in against the saleroom's photograph" ""
 say "     Insured by the Lantern Mutual from the fall of the hammer, at 6,000 pounds; a receipt for each hand it passed through."

@@ -37,5 +37,5 @@ for ((i = 0; i < ${#flaking[@]}; ++i)); do
         laid_by: $by, comes_off_with: "cool water", laid_on: "2031-03-21", removed_on: "2031-03-28"}')"
 done
 photograph faced.jpg recto normal faced --caption "Tissues over the two flaking passages, for the journey" > /dev/null
-custody "the studio, Port Ambling" "$restorer" 2031-03-22 2031-05-02 "signed by Odalind Marsh-Pettifer, 22 March" "Flat, face up; tissues on"
+custody "the studio, Port Ambling" "$restorer" 2031-03-22 2031-05-02 "signed on 22 March" "Flat, face up; tissues on"
 say "     ${#flaking[@]} flaking passages mapped and faced, six faces surveyed, threads counted."

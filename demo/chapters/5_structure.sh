@@ -10,7 +10,7 @@ for ((i = 0; i < $(truth '.verso.marks | length'); ++i)); do
         meaning: ({inscription: "Title, painter, year and a number, on the canvas itself.", stamp: "Colourman of the canvas.", label: "An owner and her number; lifted and kept with the strainer.", chalk: "Lot number of the sale."}[$mark.name] // "")}')"
 done
 note inscription "$(jq -nc --arg on "$recto_frame" --argjson region "$(region '.recto.signature')" '{face_frame: $on, region: $region, kind: "signature", transcription: "E. Quillfeather 1847", reading: "probable", meaning: "Lies under the varnish and over no crack."}')"
-custody "the workshop of Corviston Yaw, Port Ambling" "$liner" 2031-05-02 2031-05-07 "signed by Corviston Yaw, 2 May" "Rolled for nobody: flat, face up"
+custody "the liner's workshop, Port Ambling" "$liner" 2031-05-02 2031-05-07 "signed on 2 May" "Flat, face up; never rolled"
 note structure_step "$lining"
 
 lined="$(photograph lined.jpg recto normal lined --caption "After lining, on its new stretcher")"
@@ -23,5 +23,5 @@ now="$(ask face map "$book" "$recto_frame" "$lined_frame" --points "$(jq -r '[.[
 jq -nr --argjson spots "$spots" --argjson now "$now" '[range($spots | length) as $i
     | (($spots[$i].face_now_mm[0] - $now.points[$i][0]) as $x | ($spots[$i].face_now_mm[1] - $now.points[$i][1]) as $y | ($x * $x + $y * $y) | sqrt)] |
     "The measured move against the true one at \(length) spots: \(add / length * 100 | round / 100) mm off on average, \(max * 100 | round / 100) mm at most.",
-    (if max > 0.5 then error("the canvas was found too far from where it is") else empty end)' | indented
-custody "the studio, Port Ambling" "$restorer" 2031-05-07 2031-06-12 "signed by Odalind Marsh-Pettifer, 7 May" "Upright, in a travelling frame"
+    (if max > 0.2 then error("the canvas was found too far from where it is") else empty end)' | indented
+custody "the studio, Port Ambling" "$restorer" 2031-05-07 2031-06-12 "signed on 7 May" "Upright, in a travelling frame"

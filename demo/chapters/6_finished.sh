@@ -6,7 +6,7 @@ note treatment_step "$(jq -nc --arg by "$restorer" '{act: "retouching", material
 note treatment_step "$(jq -nc --arg by "$restorer" '{act: "final-varnish", materials: "hydrocarbon resin with light stabiliser in white spirit, sprayed", text: "Two thin coats.", done_on: "2031-06-03", done_by: $by, hours: 2}')"
 register "$(photograph varnished.jpg recto normal varnished --caption "Retouched and varnished: finished")" varnished
 note picture_frame '{"description": "Gilt composition frame, of about the painting'"'"'s age, mended at two corners; never re-gilt.", "sight_width_mm": 600, "sight_height_mm": 450, "rebate_depth_mm": 14, "glazing": "none", "backboard": "corrugated board, screwed", "fixings": "four mirror plates, two rings", "protected_material": "no"}'
-custody "the gallery, Port Ambling" "$dealer" 2031-06-12 "" "checked in by Hesper Vane-Larkin" ""
+custody "the gallery, Port Ambling" "$dealer" 2031-06-12 "" "checked in against the photographs of 3 June" ""
 
 # What was paid, beside the estimates that the ceiling was fixed on.
 paid=(132 240 860 435 760 190 310)

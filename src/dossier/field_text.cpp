@@ -136,6 +136,9 @@ std::string edtf_words(std::string_view edtf) {
 }
 
 std::string word_text(std::string_view word) {
+    // "edge-top" is the top edge.
+    if (word.starts_with("edge-")) return std::string(word.substr(5)) + " edge";
+    if (word.starts_with("frame-")) return std::string(word.substr(6)) + " of the frame";
     std::string text(word);
     std::ranges::replace(text, '-', ' ');
     return text;

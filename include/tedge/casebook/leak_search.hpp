@@ -3,7 +3,7 @@
 //
 // Secret is the value of a field that neither this reader nor a buyer nor a scholar may have, by the field tables: what
 // any buyer may read is no secret before a carrier. A value that a field of this reader also holds, as a whole or as a
-// whole sentence, is none either.
+// whole sentence, is none either; nor is the wording of an attribution that he is told (qualifier and artist).
 //
 // What counts as found. A search that cries at every everyday word is switched off, so a value must tell something by
 // itself; common practice, the lengths are our own:

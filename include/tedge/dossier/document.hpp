@@ -48,6 +48,9 @@ struct DataTable {
     std::string caption{};
 };
 
+// The table without columns that hold nothing in any row: an empty column only makes the others narrow.
+[[nodiscard]] DataTable without_empty_columns(DataTable table);
+
 enum class Tone { plain, caution, closed };  // closed: what is unstable, refused or unfinished
 
 // A place drawn over a picture: its outline and, where given, its number in a small disc. Pixels of Picture::size,

@@ -48,6 +48,13 @@ struct Told {
             for (TellingWords& word : told.words) words.insert(std::move(word.text.folded));
             for (const TellingSum& sum : told.sums) sums_minor.insert(sum.money.minor);
         });
+        // An attribution is read as one wording and recorded in two fields: the saleroom's own words, too, are told
+        // where the claim is.
+        for (const Record* claim : snapshot.of_kind("attribution_claim")) {
+            const Kind& kind = *find_kind(claim->kind);
+            if (!kind.field("qualifier")->readers.contains(reader)) continue;
+            words.insert(reading_of(claim->body.text_or("qualifier") + " " + claim->body.text_or("artist")).folded);
+        }
     }
 };
 

@@ -103,7 +103,9 @@ TEST_CASE("A photograph of one epoch is placed on the frame of the other") {
         }
     }
     CHECK(farthest_mm < 0.005);
-    CHECK(now->error_mm == Approx(0.05).epsilon(0.02));  // 0.04 and 0.03 in quadrature, and the fit
+    // 0.04 and 0.03 in quadrature, and what the fit leaves over at the rim of the face.
+    CHECK(now->error_mm >= 0.05);
+    CHECK(now->error_mm < 0.06);
     CHECK(placement_on_frame(paper.snapshot, photograph, paper.recto)->face_from_photo == placement.face_from_photo);
     CHECK_FALSE(placement_on_frame(paper.snapshot, photograph, paper.frame("recto", "2020-01-01")));
 }

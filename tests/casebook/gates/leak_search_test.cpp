@@ -153,6 +153,18 @@ TEST_CASE("What this reader is told, or any buyer, is no secret") {
               .empty());
 }
 
+TEST_CASE("The saleroom's wording is told where the claim is recorded, its catalogue text is not") {
+    CaseSnapshot snapshot = holding("lot", "catalogue_attribution", "Follower of E. Brandt the Elder");
+    CHECK(found(snapshot, "Catalogued as follower of E. Brandt the Elder.") == Fields{"lot.catalogue_attribution"});
+    Record claim;
+    claim.kind = "attribution_claim";
+    claim.body = Body(json{{"qualifier", "follower of"}, {"artist", "E. Brandt the Elder"}});
+    snapshot.records.push_back(claim);
+    CHECK(found(snapshot, "Catalogued as follower of E. Brandt the Elder.").empty());
+    CHECK(found(snapshot, "Catalogued as follower of E. Brandt the Elder.", Reader::carrier) ==
+          Fields{"lot.catalogue_attribution"});
+}
+
 TEST_CASE("Bytes that are no UTF-8 are searched all the same") {
     CHECK(leaks(holding("person", "name", "Ute Hain"), "\xff\xfe Ute Hain \xc3"));
     CHECK_FALSE(leaks(holding("person", "name", "Ute Hain"), std::string("\xe2\x82")));
