@@ -183,3 +183,12 @@ TEST_CASE("no mark planted in a withheld field leaves with a dossier", "[dossier
     }
     CHECK(withheld > 60 * cases);
 }
+
+TEST_CASE("a table has no column that says nothing", "[dossier]") {
+    const DataTable table{{{"No"}, {"ΔE00"}, {"Verdict"}}, {{"1", "", "cleared"}, {"2", "", ""}}, {}};
+    const DataTable kept = without_empty_columns(table);
+    REQUIRE(kept.columns.size() == 2);
+    CHECK(kept.columns[1].title == "Verdict");
+    CHECK(kept.rows[0] == std::vector<std::string>{"1", "cleared"});
+    CHECK(kept.rows[1] == std::vector<std::string>{"2", ""});
+}

@@ -46,7 +46,7 @@ TEST_CASE("A name that slipped into a treatment's text closes gate 22, and no fi
     const auto refused = write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out");
     REQUIRE_FALSE(refused);
     CHECK(refused.error().code == "gate.closed");
-    CHECK(refused.error().values["gate"] == "22");
+    CHECK(refused.error().values.at("gate") == "22");
     CHECK_FALSE(std::filesystem::exists(shop.folder / "out"));
 }
 
