@@ -80,7 +80,7 @@ TEST_CASE("the sections of a dossier follow from what its reader may have", "[do
                                             "Treatment", "Structure", "Frame", "Provenance", "Attribution",
                                             "Inscriptions and marks", "Care and cautions", "Named as unfinished",
                                             "Sources, and how sure they are"});
-    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Further records",
+    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Whereabouts",
                                               "Care and cautions", "Named as unfinished",
                                               "Sources, and how sure they are"});
 }
