@@ -14,10 +14,10 @@ using casebook::Record;
 
 namespace {
 
-constexpr std::array<std::string_view, 16> told_kinds{
-    "case",           "person",          "photograph",    "registration",     "measurement", "survey",
-    "finding",        "facing",          "picture_frame", "inscription",      "trial",       "treatment_step",
-    "structure_step", "provenance_link", "face_frame",    "attribution_claim"};
+constexpr std::array<std::string_view, 17> told_kinds{
+    "case",           "person",          "photograph",    "registration",      "measurement", "survey",
+    "finding",        "facing",          "picture_frame", "inscription",       "trial",       "treatment_step",
+    "structure_step", "provenance_link", "face_frame",    "attribution_claim", "custody"};
 
 std::size_t count_where(const std::vector<const Record*>& records, auto wanted) {
     return static_cast<std::size_t>(std::ranges::count_if(records, [&](const Record* r) { return wanted(*r); }));

@@ -94,7 +94,7 @@ void add_findings_table(const Sections& sections) {
                               word_text(body.text_or("layer")), what, body.text_or("severity"),
                               state_text(extract, *finding), area_text(*finding)});
     }
-    sections.add(std::move(table));
+    sections.add(without_empty_columns(std::move(table)));
 }
 
 void add_surveys(const Sections& sections) {
@@ -159,14 +159,14 @@ void add_measurements(const Sections& sections) {
     if (measurements.empty()) return;
     sections.heading(1, "Measurements");
     DataTable table{
-        {{"What was measured", 3.0}, {"Value", 1.0, Align::right}, {"Uncertainty", 1.0}, {"Note", 2.0}}, {}, {}};
+        {{"What was measured", 2.6}, {"Value", 1.6, Align::right}, {"Uncertainty", 1.0}, {"Note", 2.4}}, {}, {}};
     for (const Record* measurement : measurements) {
         const auto value = measurement->body.number("value");
         table.rows.push_back({measurement->body.text_or("what"),
                               (value ? format_number(*value) : "") + " " + measurement->body.text_or("unit"),
                               uncertainty_text(*measurement), measurement->body.text_or("note")});
     }
-    sections.add(std::move(table));
+    sections.add(without_empty_columns(std::move(table)));
 }
 
 }  // namespace tedge::dossier

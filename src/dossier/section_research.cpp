@@ -54,7 +54,7 @@ void add_inscriptions(const Sections& sections) {
             {word_text(inscription->body.text_or("kind")), value_text(extract, *inscription, "face_frame"),
              inscription->body.text_or("transcription"), inscription->body.text_or("reading"), meaning});
     }
-    sections.add(std::move(table));
+    sections.add(without_empty_columns(std::move(table)));
 }
 
 }  // namespace tedge::dossier

@@ -103,11 +103,16 @@ void add_trials(const Sections& sections) {
                     {}};
     int number = 0;
     for (const Record* trial : trials) table.rows.push_back(trial_row(sections.extract, *trial, ++number));
-    sections.add(std::move(table));
-    sections.add(
-        Paragraph{"A trial speaks for its own place and no further. ΔE00 is the colour difference CIEDE2000 "
-                  "computed from photographs, inside the trial and beside it.",
-                  Voice::quiet});
+    const bool compared = std::ranges::any_of(trials, [](const Record* trial) {
+        return trial->body.has("delta_e00_inside") || trial->body.has("delta_e00_outside");
+    });
+    sections.add(without_empty_columns(std::move(table)));
+    std::string reading = "A trial speaks for its own place and no further. Mixtures are in per cent by volume.";
+    if (compared) {
+        reading +=
+            " ΔE00 is the colour difference CIEDE2000 computed from photographs, inside the trial and beside it.";
+    }
+    sections.add(Paragraph{reading, Voice::quiet});
 }
 
 void add_treatment(const Sections& sections) {

@@ -24,6 +24,7 @@ void add_measurements(const Sections& sections);
 void add_trials(const Sections& sections);
 void add_treatment(const Sections& sections);  // treatment and structure
 void add_frame(const Sections& sections);
+void add_whereabouts(const Sections& sections);  // custody
 void add_provenance(const Sections& sections);
 void add_attribution(const Sections& sections);
 void add_inscriptions(const Sections& sections);

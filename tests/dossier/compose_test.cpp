@@ -80,7 +80,7 @@ TEST_CASE("the sections of a dossier follow from what its reader may have", "[do
                                             "Treatment", "Structure", "Frame", "Provenance", "Attribution",
                                             "Inscriptions and marks", "Care and cautions", "Named as unfinished",
                                             "Sources, and how sure they are"});
-    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Further records",
+    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Whereabouts",
                                               "Care and cautions", "Named as unfinished",
                                               "Sources, and how sure they are"});
 }
@@ -182,4 +182,13 @@ TEST_CASE("no mark planted in a withheld field leaves with a dossier", "[dossier
                 FAIL("allowed mark is missing: " << mark);
     }
     CHECK(withheld > 60 * cases);
+}
+
+TEST_CASE("a table has no column that says nothing", "[dossier]") {
+    const DataTable table{{{"No"}, {"ΔE00"}, {"Verdict"}}, {{"1", "", "cleared"}, {"2", "", ""}}, {}};
+    const DataTable kept = without_empty_columns(table);
+    REQUIRE(kept.columns.size() == 2);
+    CHECK(kept.columns[1].title == "Verdict");
+    CHECK(kept.rows[0] == std::vector<std::string>{"1", "cleared"});
+    CHECK(kept.rows[1] == std::vector<std::string>{"2", ""});
 }
