@@ -111,3 +111,24 @@ TEST_CASE("The smallest place under the pointer is touched") {
     QTest::mouseClick(&easel, Qt::LeftButton, {}, easel.frame().to_screen({700, 50}).toPoint());
     CHECK(touched == std::vector<Uuid>{small, large});
 }
+
+TEST_CASE("A chosen place is brought into view, but a picture that is seen whole stays where it is") {
+    const TemporaryFolder folder;
+    Easel easel;
+    easel.resize(600, 450);
+    easel.show();
+    easel.show_face({812, 610});
+    easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
+    Uuid corner;
+    corner.bytes[15] = 1;
+    easel.show_overlays({{corner, Region::rectangle({800, 600}, {8, 8}).value(), OverlayStyle::trial, "1"}});
+    easel.fit();
+    const QPointF whole = easel.frame().to_screen({0, 0});
+    easel.highlight(corner);
+    CHECK(easel.frame().to_screen({0, 0}) == whole);
+    easel.zoom_by(8);
+    easel.highlight(corner);
+    const QPointF at = easel.frame().to_screen({804, 604});
+    CHECK(at.x() == Approx(300).margin(1));
+    CHECK(at.y() == Approx(225).margin(1));
+}

@@ -64,7 +64,8 @@ void Easel::show_overlays(std::vector<Overlay> overlays) {
 void Easel::highlight(const std::optional<Uuid>& record) {
     highlighted_ = record;
     const Overlay* overlay = record ? overlays_.find(*record) : nullptr;
-    if (overlay != nullptr) {
+    // A picture that is seen whole shows every place already: it is not pulled away from under the eye.
+    if (overlay != nullptr && !fitted_) {
         const QPointF at = frame_.to_screen(overlay->region.label_point());
         if (!QRectF(rect()).adjusted(30, 30, -30, -30).contains(at))
             frame_.centre_on(overlay->region.label_point(), size());
