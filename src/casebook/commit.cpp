@@ -98,8 +98,10 @@ public:
             after = refold(db_, change.record);
         }
         if (!after.deleted) {
-            if (auto whole = check_required(*kind, after.public_body, after.personal_body); !whole)
-                return pass_on(whole);
+            const auto stood =
+                before ? std::optional(Bodies{before->public_body, before->personal_body}) : std::nullopt;
+            auto whole = check_required(*kind, {after.public_body, after.personal_body}, stood);
+            if (!whole) return pass_on(whole);
         }
         return change.record;
     }

@@ -153,10 +153,9 @@ Expected<void> check_references(const Kind& kind, const FieldValues& values, con
     return {};
 }
 
-Expected<void> check_required(const Kind& kind, const json& public_body, const json& personal_body) {
+Expected<void> check_required(const Kind& kind, const Bodies& after, const std::optional<Bodies>& before) {
     for (const Field& field : kind.fields) {
-        const json& body = field.personal ? personal_body : public_body;
-        if (!field.required || body.contains(field.name)) continue;
+        if (!field.required || after.has(field) || (before && !before->has(field))) continue;
         return fail("casebook.missing-field", fmt::format("A {} needs \"{}\".", kind.label, field.label),
                     "Fill that field in and try again.", {{"field", std::string(field.name)}});
     }

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <nlohmann/json.hpp>
+#include <optional>
 
 #include "tedge/base/error.hpp"
 #include "tedge/casebook/field_table.hpp"
@@ -16,9 +17,17 @@ namespace tedge::casebook {
 // Errors: casebook.no-such-record with values.field.
 using KindOfRecord = std::function<std::string(const Uuid&)>;
 [[nodiscard]] Expected<void> check_references(const Kind& kind, const FieldValues& values, const KindOfRecord& kind_of);
-// Errors: casebook.missing-field, for a body that is to stand on its own.
-[[nodiscard]] Expected<void> check_required(const Kind& kind, const nlohmann::json& public_body,
-                                            const nlohmann::json& personal_body);
+// A record's public and personal fields.
+struct Bodies {
+    const nlohmann::json& of_all;
+    const nlohmann::json& of_persons;
+    [[nodiscard]] bool has(const Field& field) const {
+        return (field.personal ? of_persons : of_all).contains(field.name);
+    }
+};
+// An act may not leave a required field empty that it found filled, or begin a record without it. A field that was
+// erased before does not hold up what is done later. Errors: casebook.missing-field.
+[[nodiscard]] Expected<void> check_required(const Kind& kind, const Bodies& after, const std::optional<Bodies>& before);
 // Why the value at a path does not fit the table, or "".
 [[nodiscard]] std::string misfit_at(const Kind& kind, std::string_view path, const nlohmann::json& value);
 // Why the value does not fit its field, or "".

@@ -133,3 +133,15 @@ TEST_CASE("An earlier file that another record needs by now stays with that") {
     CHECK_FALSE(fs::exists(here.book.original_path(right)));
     CHECK(must(here.book.check()).problems == std::vector<std::string>{});
 }
+
+TEST_CASE("Whose name was erased can still be written about; nobody else is left without one") {
+    TwoBooks books;
+    Book& here = books.here;
+    must(here.book.erase(here.author, books.person, "asked by the person"));
+    must(here.change(books.person, Operation::patch, FieldValues().text("role", "other")));
+    CHECK(must(here.book.record(books.person)).body.text("role") == "other");
+    const auto unnamed = here.change(here.author, Operation::patch, FieldValues().unset("name"));
+    REQUIRE_FALSE(unnamed);
+    CHECK(unnamed.error().code == "casebook.missing-field");
+    CHECK(must(here.book.check()).ok());
+}
