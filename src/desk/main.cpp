@@ -4,6 +4,7 @@
 
 #include "book_session.hpp"
 #include "desk_window.hpp"
+#include "opening_dialog.hpp"
 #include "screenshots.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
@@ -21,15 +22,33 @@ QSize size_of(const QString& text) {
     return size.width() > 0 && size.height() > 0 ? size : QSize(1440, 900);
 }
 
+// The casebook named, else the one that is chosen in the dialog; nothing when neither could be opened.
+std::unique_ptr<BookSession> asked_for(const QStringList& named, const QString& who, bool unattended, Clock& clock,
+                                       IdSource& ids) {
+    QString why_not;
+    if (!named.isEmpty()) {
+        auto session = BookSession::open({path_from_utf8(plain(named.front())), plain(who), &clock, &ids});
+        if (session) return *std::move(session);
+        why_not = shown(session.error().message + " " + session.error().next);
+        QTextStream(stderr) << why_not << "\n";
+        if (unattended) return nullptr;
+    }
+    OpeningDialog dialog(clock, ids, who);
+    dialog.say(why_not);
+    return dialog.exec() == QDialog::Accepted ? dialog.take_session() : nullptr;
+}
+
 }  // namespace
 
 int main(int count, char** words) {
     QApplication application(count, words);
     QApplication::setApplicationName(QStringLiteral("Tacking Edge"));
+    QApplication::setOrganizationName(QStringLiteral("Tacking Edge"));
     QCommandLineParser parser;
     parser.setApplicationDescription(QStringLiteral("One case per picture, from the lot to the dossier."));
     parser.addHelpOption();
-    parser.addPositionalArgument(QStringLiteral("casebook"), QStringLiteral("The folder of the casebook."));
+    parser.addPositionalArgument(QStringLiteral("casebook"),
+                                 QStringLiteral("The folder of the casebook; left out, the desk asks."));
     const QCommandLineOption dark(QStringLiteral("dark"), QStringLiteral("Dark around the sheets."));
     const QCommandLineOption by(QStringLiteral("by"), QStringLiteral("Who works."), QStringLiteral("name"),
                                 qEnvironmentVariable("USER", QStringLiteral("owner")));
@@ -42,20 +61,16 @@ int main(int count, char** words) {
     parser.addOptions({dark, by, shots, size, only});
     parser.process(application);
     use_theme(application, parser.isSet(dark) ? Shade::dark : Shade::light);
-    if (parser.positionalArguments().size() != 1) {
-        QTextStream(stderr)
-            << "Name the folder of one casebook: tackingedge CASEBOOK. tedge casebook create makes an empty one.\n";
+    const QStringList named = parser.positionalArguments();
+    if (named.size() > 1 || (named.isEmpty() && parser.isSet(shots))) {
+        QTextStream(stderr) << "Name the folder of one casebook: tackingedge CASEBOOK.\n";
         return 2;
     }
     SystemClock clock;
     SystemIdSource ids(clock);
-    auto session = BookSession::open(
-        {path_from_utf8(plain(parser.positionalArguments().front())), plain(parser.value(by)), &clock, &ids});
-    if (!session) {
-        QTextStream(stderr) << shown(session.error().message + " " + session.error().next) << "\n";
-        return 1;
-    }
-    DeskWindow window(*std::move(session));
+    auto session = asked_for(named, parser.value(by), parser.isSet(shots), clock, ids);
+    if (!session) return named.isEmpty() ? 0 : 1;
+    DeskWindow window(std::move(session));
     if (parser.isSet(shots)) {
         return save_screenshots(
             application, window,

@@ -1,0 +1,44 @@
+#include "opening_dialog.hpp"
+
+#include <QLineEdit>
+#include <QSettings>
+#include <catch2/catch.hpp>
+
+#include "fixed_sources.hpp"
+#include "tedge/base/files.hpp"
+#include "temporary_folder.hpp"
+#include "text.hpp"
+
+using namespace tedge;
+using namespace tedge::desk;
+
+TEST_CASE("A newcomer begins an empty casebook at the desk, and opens it again") {
+    const TemporaryFolder folder;
+    QSettings::setDefaultFormat(QSettings::IniFormat);
+    QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, shown(to_utf8(folder / "settings")));
+    FixedClock clock;
+    CountingIds ids;
+    const QString book = shown(to_utf8(folder / "book"));
+    {
+        OpeningDialog dialog(clock, ids, QStringLiteral("Ada Wren"));
+        dialog.open_folder(book);
+        CHECK_FALSE(dialog.note().isEmpty());
+        CHECK(dialog.take_session() == nullptr);
+        dialog.begin_in(book);
+        const auto session = dialog.take_session();
+        REQUIRE(session != nullptr);
+        CHECK(session->book().cases()->empty());
+        CHECK(dialog.result() == QDialog::Accepted);
+    }
+    OpeningDialog again(clock, ids, QStringLiteral("somebody else"));
+    CHECK(again.findChild<QLineEdit*>()->text() == QStringLiteral("Ada Wren"));
+    again.begin_in(book);  // what is there is not made anew
+    CHECK_FALSE(again.note().isEmpty());
+    CHECK(again.take_session() == nullptr);
+    again.findChild<QLineEdit*>()->clear();
+    again.open_folder(book);
+    CHECK(again.note().contains(QStringLiteral("who works")));
+    again.findChild<QLineEdit*>()->setText(QStringLiteral("Ada Wren"));
+    again.open_folder(book);
+    CHECK(again.take_session() != nullptr);
+}
