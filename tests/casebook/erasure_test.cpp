@@ -142,6 +142,6 @@ TEST_CASE("Whose name was erased can still be written about; nobody else is left
     CHECK(must(here.book.record(books.person)).body.text("role") == "other");
     const auto unnamed = here.change(here.author, Operation::patch, FieldValues().unset("name"));
     REQUIRE_FALSE(unnamed);
-    CHECK(unnamed.error().code == "casebook.missing-field");
+    CHECK(unnamed.error().code == "casebook.bad-field");
     CHECK(must(here.book.check()).ok());
 }
