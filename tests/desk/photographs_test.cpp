@@ -185,7 +185,17 @@ TEST_CASE("What one row shows goes for all rows chosen with it; a folder is drop
     REQUIRE(model.setData(model.index(1, IntakeModel::face_column), QStringLiteral("verso"), Qt::EditRole));
     CHECK(model.rows()[1].wanted.face == Face::verso);
     CHECK_FALSE(model.setData(model.index(1, IntakeModel::file_column), QStringLiteral("x"), Qt::EditRole));
+    model.tick_all(IntakeModel::scale_column);
+    REQUIRE(model.setData(model.index(2, IntakeModel::scale_column), Qt::Unchecked, Qt::CheckStateRole));
+    REQUIRE(model.setData(model.index(0, IntakeModel::chart_column), Qt::Checked, Qt::CheckStateRole));
     intake.begin();
     REQUIRE(comes_true([&] { return !intake.running(); }));
-    CHECK(desk.snapshot().of_kind("photograph")[1]->body.text_or("face") == "verso");
+    const auto snapshot = desk.snapshot();
+    const auto photographs = snapshot.of_kind("photograph");
+    CHECK(photographs[1]->body.text_or("face") == "verso");
+    CHECK(photographs[0]->body.flag("has_scale"));
+    CHECK(photographs[0]->body.flag("has_chart"));
+    CHECK(photographs[1]->body.flag("has_scale"));
+    CHECK_FALSE(photographs[2]->body.flag("has_scale"));
+    CHECK_FALSE(model.flags(model.index(0, IntakeModel::scale_column)).testFlag(Qt::ItemIsUserCheckable));
 }

@@ -111,6 +111,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     connect(easel_, &Easel::drawing_given_up, this, &EaselSide::give_up_placing);
     connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
         const Record* frame = snapshot_ ? usecases::frame_to_show(*snapshot_, face_, first_) : nullptr;
+        say({});
         if (frame != nullptr) emit place_drawn(frame->id, region);
     });
     connect(placing_, &PlacingRow::ready, this, &EaselSide::place);

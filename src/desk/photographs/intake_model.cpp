@@ -12,14 +12,18 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr std::array<std::string_view, IntakeModel::column_count> fields{"", "", "face", "light", "stage"};
-
-bool is_of_words(int column) {
-    return column >= IntakeModel::face_column;
-}
+constexpr std::array<std::string_view, IntakeModel::column_count> fields{"", "", "face", "light", "stage", "", ""};
 
 std::string_view field_of(int column) {
     return fields.at(static_cast<std::size_t>(column));
+}
+
+bool is_of_words(int column) {
+    return !field_of(column).empty();
+}
+
+bool is_ticked(int column) {
+    return column == IntakeModel::scale_column || column == IntakeModel::chart_column;
 }
 
 QString word_of(IntakeState state) {
@@ -71,6 +75,14 @@ void IntakeModel::keep_damaged() {
     }
 }
 
+void IntakeModel::tick_all(int column) {
+    if (!is_ticked(column)) return;
+    const std::vector<int> rows = waiting();
+    const bool all = std::ranges::all_of(
+        rows, [&](int row) { return index(row, column).data(Qt::CheckStateRole).toInt() == Qt::Checked; });
+    for (const int row : rows) setData(index(row, column), all ? Qt::Unchecked : Qt::Checked, Qt::CheckStateRole);
+}
+
 void IntakeModel::set_state(int row, IntakeState state, const QString& said, bool is_damaged) {
     IntakeRow& at = rows_[static_cast<std::size_t>(row)];
     at.state = state;
@@ -108,6 +120,11 @@ QVariant IntakeModel::data(const QModelIndex& index, int role) const {
     if (!index.isValid()) return {};
     const IntakeRow& row = rows_[static_cast<std::size_t>(index.row())];
     const QString name = shown(to_utf8(row.wanted.file.filename()));
+    if (is_ticked(index.column())) {
+        if (role != Qt::CheckStateRole) return {};
+        const bool there = index.column() == scale_column ? row.wanted.has_scale : row.wanted.has_chart;
+        return there ? Qt::Checked : Qt::Unchecked;
+    }
     if (role == Qt::ToolTipRole) return row.said.isEmpty() ? name : name + QStringLiteral(": ") + row.said;
     if (role != Qt::DisplayRole && role != Qt::EditRole) return {};
     if (index.column() == state_column) return word_of(row.state);
@@ -116,19 +133,27 @@ QVariant IntakeModel::data(const QModelIndex& index, int role) const {
 
 QVariant IntakeModel::headerData(int section, Qt::Orientation orientation, int role) const {
     if (orientation != Qt::Horizontal || role != Qt::DisplayRole) return {};
-    const std::array<QString, column_count> titles{tr("State"), tr("File"), tr("Face"), tr("Light"), tr("When")};
+    const std::array<QString, column_count> titles{tr("State"), tr("File"),  tr("Face"), tr("Light"),
+                                                   tr("When"),  tr("Scale"), tr("Chart")};
     return titles.at(static_cast<std::size_t>(section));
 }
 
 Qt::ItemFlags IntakeModel::flags(const QModelIndex& index) const {
     const Qt::ItemFlags plain_flags = QAbstractTableModel::flags(index);
     const bool waits = rows_[static_cast<std::size_t>(index.row())].state == IntakeState::waiting;
+    if (waits && is_ticked(index.column())) return plain_flags | Qt::ItemIsUserCheckable;
     return waits && is_of_words(index.column()) ? plain_flags | Qt::ItemIsEditable : plain_flags;
 }
 
 bool IntakeModel::setData(const QModelIndex& index, const QVariant& value, int role) {
-    if (role != Qt::EditRole || !flags(index).testFlag(Qt::ItemIsEditable)) return false;
     usecases::NewPhotograph& wanted = rows_[static_cast<std::size_t>(index.row())].wanted;
+    if (role == Qt::CheckStateRole && flags(index).testFlag(Qt::ItemIsUserCheckable)) {
+        bool& there = index.column() == scale_column ? wanted.has_scale : wanted.has_chart;
+        there = value.toInt() == Qt::Checked;
+        emit dataChanged(index, index);
+        return true;
+    }
+    if (role != Qt::EditRole || !flags(index).testFlag(Qt::ItemIsEditable)) return false;
     const std::string word = plain(value.toString());
     if (index.column() == face_column) wanted.face = parse_face(word).value_or(wanted.face);
     if (index.column() == light_column) wanted.light = word;

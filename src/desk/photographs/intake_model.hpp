@@ -22,13 +22,24 @@ class IntakeModel : public QAbstractTableModel {
     Q_OBJECT
 
 public:
-    enum Column { state_column, file_column, face_column, light_column, stage_column, column_count };
+    enum Column {
+        state_column,
+        file_column,
+        face_column,
+        light_column,
+        stage_column,
+        scale_column,  // ticked where a scale or a colour chart lies in the picture
+        chart_column,
+        column_count
+    };
 
     using QAbstractTableModel::QAbstractTableModel;
     void add(const Uuid& case_id, const std::vector<std::filesystem::path>& files);
     void clear();
     // Rows that were refused because their file is damaged wait again, to be kept all the same.
     void keep_damaged();
+    // Ticks every row that waits, or takes all ticks away where all have one.
+    void tick_all(int column);
     void set_state(int row, IntakeState state, const QString& said = {}, bool is_damaged = false);
 
     [[nodiscard]] const std::vector<IntakeRow>& rows() const { return rows_; }

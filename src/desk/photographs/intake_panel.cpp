@@ -62,8 +62,9 @@ void IntakePanel::make_layout() {
     table_->setTabKeyNavigation(false);
     table_->verticalHeader()->hide();
     table_->horizontalHeader()->setStretchLastSection(true);
+    connect(table_->horizontalHeader(), &QHeaderView::sectionClicked, model_, &IntakeModel::tick_all);
     table_->setAccessibleName(tr("Photographs to take in"));
-    table_->setToolTip(tr("Choose several rows to say the same of all of them"));
+    table_->setToolTip(tr("Choose several rows to say the same of all of them; a click on Scale or Chart ticks all"));
     table_->setMinimumHeight(150);
     for (QLabel* label : {doing_, summary_}) label->setWordWrap(true);
     bar_->setAccessibleName(tr("How far the intake is"));
