@@ -1,7 +1,7 @@
 #include "tedge/geometry/placement.hpp"
 
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 
 using namespace tedge;
