@@ -26,7 +26,7 @@ void let_shrink(QLabel& label) {
 CaseHead::CaseHead(BookSession& session, QWidget* parent)
     : QWidget(parent),
       session_(session),
-      rack_(new QPushButton(tr("&Rack"), this)),
+      rack_(new QPushButton(tr("Rack"), this)),
       title_(new QLabel(this)),
       whereabouts_(new QLabel(this)),
       client_(new QPushButton(tr("Client in the room"), this)),

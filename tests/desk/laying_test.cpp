@@ -96,7 +96,7 @@ TEST_CASE("Laying over is cancelled, and what was laid before stays") {
     desk.lay(desk.reference, 6);
     REQUIRE(comes_true([&] { return desk.body(moving[0]).has("face_from_photo"); }));
     for (QPushButton* button : desk.side().laying().findChildren<QPushButton*>()) {
-        if (button->text() == QStringLiteral("&Cancel")) button->click();
+        if (button->text() == QStringLiteral("Cancel")) button->click();
     }
     REQUIRE(desk.wait());
     CHECK(desk.body(moving[0]).has("face_from_photo"));

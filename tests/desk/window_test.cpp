@@ -4,6 +4,7 @@
 #include <QWheelEvent>
 
 #include "painted_desk.hpp"
+#include "text.hpp"
 #include "theme.hpp"
 
 using namespace tedge;
@@ -173,4 +174,29 @@ TEST_CASE("A record's place lights up on the face it lies on") {
     desk.side().show_face(Face::verso);
     desk.side().highlight(finding);
     CHECK(desk.side().face() == Face::recto);
+}
+
+TEST_CASE("Alt and a letter means one button, with a form open or not") {
+    PlacedDesk desk;
+    const auto letters_in_sight = [&] {
+        QStringList letters;
+        for (const QAbstractButton* button : desk.window->findChildren<QAbstractButton*>()) {
+            const QKeySequence key = QKeySequence::mnemonic(button->text());
+            if (button->isVisible() && !key.isEmpty()) letters << key.toString();
+        }
+        return letters;
+    };
+    for (const usecases::Stage stage : usecases::all_stages) {
+        INFO(to_text(stage));
+        desk.view().show_sheet(stage);
+        for (const bool with_form : {false, true}) {
+            if (with_form) desk.view().begin_new_record();
+            QStringList letters = letters_in_sight();
+            CHECK(letters.contains(QStringLiteral("Alt+S")) == with_form);
+            const QString all = letters.join(u' ');
+            INFO(plain(all));
+            CHECK(letters.removeDuplicates() == 0);
+        }
+        desk.view().sheets().sheet(stage).form().give_up();
+    }
 }

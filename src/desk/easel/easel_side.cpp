@@ -60,16 +60,16 @@ void EaselSide::make_tools() {
     faces_->setAccessibleName(tr("Face of the picture"));
     faces_->setToolTip(tr("The face on the easel"));
     tools_->addWidget(faces_);
-    add_tool(tr("&Turn over"), tr("To the back and to the front again (V)"), [this] { turn_over(); });
-    half_ = add_tool(tr("&Half and half"), tr("With the photograph set beside (H; T held turns over)"),
+    add_tool(tr("Turn over"), tr("To the back and to the front again (V)"), [this] { turn_over(); });
+    half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
                      [this] { half_and_half(); });
     half_->setCheckable(true);
-    laying_menu_ = add_menu_tool(tr("&Lay over"), tr("Lay photographs over one that is placed"));
-    place_action_ = add_tool(tr("&Place by corners"),
+    laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
+    place_action_ = add_tool(tr("Place by corners"),
                              tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
                              [this] { begin_placing(false); });
     photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
-    add_tool(tr("&Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
+    add_tool(tr("Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
 }
 
 QAction* EaselSide::add_tool(const QString& text, const QString& tip, std::function<void()> act) {

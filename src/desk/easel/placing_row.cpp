@@ -44,7 +44,7 @@ PlacingRow::PlacingRow(QWidget* parent)
     column->setContentsMargins(0, 2, 0, 2);
     auto* top = new QHBoxLayout;
     says_->setWordWrap(true);
-    auto* stop = new QPushButton(tr("&Give up"), this);
+    auto* stop = new QPushButton(tr("Give up"), this);
     top->addWidget(says_, 1);
     top->addWidget(stop);
     column->addLayout(top);
@@ -52,7 +52,7 @@ PlacingRow::PlacingRow(QWidget* parent)
     size->setContentsMargins(0, 0, 0, 0);
     height_ = named_field(tr("Height"), tr("610 mm, 24 in"), fields_, size);
     width_ = named_field(tr("Width"), tr("812 mm, 32 in"), fields_, size);
-    auto* place = new QPushButton(tr("&Place it"), fields_);
+    auto* place = new QPushButton(tr("Place it"), fields_);
     size->addWidget(place);
     column->addWidget(fields_);
     auto* epoch = new QHBoxLayout(epoch_);

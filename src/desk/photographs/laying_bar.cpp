@@ -25,8 +25,8 @@ LayingBar::LayingBar(BookSession& session, QWidget* parent)
       doing_(new QLabel(this)),
       report_(new QLabel(this)),
       bar_(new QProgressBar(this)),
-      cancel_(new QPushButton(tr("&Cancel"), this)),
-      close_(new QPushButton(tr("&Seen"), this)) {
+      cancel_(new QPushButton(tr("Cancel"), this)),
+      close_(new QPushButton(tr("Seen"), this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 2, 0, 2);
     for (QLabel* label : {doing_, report_}) label->setWordWrap(true);

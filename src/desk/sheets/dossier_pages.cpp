@@ -39,11 +39,11 @@ DossierPages::DossierPages(QWidget* parent)
     tools_->addWidget(where_);
     add_tool(QStringLiteral("−"), tr("Smaller (−, Ctrl and wheel)"), [this] { zoom_by(1 / zoom_step); });
     add_tool(QStringLiteral("+"), tr("Larger (+, Ctrl and wheel)"), [this] { zoom_by(zoom_step); });
-    add_tool(tr("&Width"), tr("As wide as there is room (0)"), [this] { fit_width(); });
-    add_tool(tr("&Save the PDF …"), tr("A copy of these pages"), [this] { emit save_pdf_wanted(); });
+    add_tool(tr("Width"), tr("As wide as there is room (0)"), [this] { fit_width(); });
+    add_tool(tr("Save the PDF …"), tr("A copy of these pages"), [this] { emit save_pdf_wanted(); });
     add_tool(tr("Save the &bag …"), tr("A folder with pages, records and pictures and their checksums (BagIt)"),
              [this] { emit save_bag_wanted(); });
-    add_tool(tr("&Print …"), tr("These pages on paper"), [this] { emit print_wanted(); });
+    add_tool(tr("Print …"), tr("These pages on paper"), [this] { emit print_wanted(); });
     add_tool(tr("To the pi&cture"), tr("Back to the easel (Esc); the pages stay"), [this] { emit closed(); });
     column->addWidget(tools_);
     view_->setDocument(document_);
