@@ -107,18 +107,15 @@ Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm s
     return placement;
 }
 
-// The photograph lay in the older frame and lies in the new one now: new ∘ old⁻¹ joins the two.
+// The photograph lay in the older frame and lies in the new one now: that measures how the canvas moved.
 Expected<std::optional<Done>> join_epochs(const Acting& acting, const Record& photograph, const Frame& frame,
                                           const Placement& now) {
     const auto before = photograph.body.placement("face_from_photo");
     const bool lay_there = frame.older != nullptr && before && photograph.body.record("face_frame") == frame.older->id;
     if (!lay_there) return std::optional<Done>();
-    const auto map = compose(now.face_from_photo, before->face_from_photo.inverse());
-    if (!map) return pass_on(map);
-    Placement joint;
-    joint.face_from_photo = *map;
-    joint.error_mm = std::hypot(now.error_mm, before->error_mm);
-    auto joined = change_record(acting, frame.id, FieldValues().placement("new_from_old", joint));
+    const auto moved = measure_move(now, *before, size_of(frame.older->body).value_or(frame.size));
+    if (!moved) return pass_on(moved);
+    auto joined = change_record(acting, frame.id, FieldValues().placement("new_from_old", moved->new_from_old));
     if (!joined) return pass_on(joined);
     return std::optional(*std::move(joined));
 }

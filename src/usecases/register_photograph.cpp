@@ -154,53 +154,90 @@ Expected<Done> taken_back(casebook::Casebook& book, const Edit& edit) {
     return Done{edit.record, std::move(inverse)};
 }
 
-}  // namespace
+// The two photographs as the book has them at one moment.
+struct Pair {
+    Record reference;
+    Record moving;
+    CaseSnapshot snapshot;
+    Placement placement;  // of the reference
 
-Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
-                                                   const Progress& progress) {
-    const auto still = acting.book.record(reference);
-    const auto moving = acting.book.record(photograph);
-    if (!still) return pass_on(still);
-    if (!moving) return pass_on(moving);
-    if (auto checked = may_be_compared(*still, *moving); !checked) return pass_on(checked);
-    const auto snapshot = acting.book.snapshot(moving->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    const auto lies = how_they_lie(*snapshot, *still, *moving);
-    if (!lies) return pass_on(lies);
-    const Placement placement = *still->body.placement("face_from_photo");
-    const auto still_pixels = pixels_of(acting.book, *still, progress.part(0.0, 0.1));
-    if (!still_pixels) return pass_on(still_pixels);
-    const auto moving_pixels = pixels_of(acting.book, *moving, progress.part(0.1, 0.2));
-    if (!moving_pixels) return pass_on(moving_pixels);
-
-    imaging::RegistrationOptions options;
-    options.reference_mm_per_px = mm_per_px(placement, still_pixels->size());
-    const auto report = imaging::register_pictures(*still_pixels, *moving_pixels, options, progress.part(0.2, 0.95));
-    if (!report) return pass_on(report);
-
-    RegisteredPhotograph result;
-    result.usable = report->usable;
-    result.reason = report->reason;
-    result.inliers = report->inliers;
-    result.residual_px = report->residual_px;
-    result.seconds = report->seconds;
-    std::vector<Edit> edits;
-    if (report->usable) {
-        const auto composed = imaging::compose_placement(placement, *report);
-        if (!composed) return pass_on(composed);
-        result.error_mm = composed->face_from_moving.error_mm;
-        auto placing = placing_edits(*snapshot, *lies, *moving, composed->face_from_moving, result);
-        if (!placing) return pass_on(placing);
-        edits = *std::move(placing);
-        auto undo = taken_back(acting.book, edits.front());
-        if (!undo) return pass_on(undo);
-        result.placed = *std::move(undo);
+    // Asked before the pixels are, and again in the act that writes: matching takes seconds, in which canvas may have
+    // been lined, a face corrected, a photograph deleted.
+    static Expected<Pair> read(casebook::Casebook& book, const Uuid& reference, const Uuid& photograph) {
+        const auto still = book.record(reference);
+        const auto moving = book.record(photograph);
+        if (!still) return pass_on(still);
+        if (!moving) return pass_on(moving);
+        if (still->deleted || moving->deleted) {
+            return fail("casebook.deleted-record", "One of the two photographs was deleted.", "Restore it first.");
+        }
+        if (auto checked = may_be_compared(*still, *moving); !checked) return pass_on(checked);
+        auto snapshot = book.snapshot(moving->case_id);
+        if (!snapshot) return pass_on(snapshot);
+        return Pair{*still, *moving, *std::move(snapshot), *still->body.placement("face_from_photo")};
     }
-    edits.insert(edits.begin(), report_record(*still, *moving, *report, result.error_mm));
+    [[nodiscard]] Expected<Lie> lie() const { return how_they_lie(snapshot, reference, moving); }
+};
+
+Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& pair, const Progress& progress) {
+    const auto still = pixels_of(acting.book, pair.reference, progress.part(0.0, 0.1));
+    if (!still) return pass_on(still);
+    const auto moving = pixels_of(acting.book, pair.moving, progress.part(0.1, 0.2));
+    if (!moving) return pass_on(moving);
+    imaging::RegistrationOptions options;
+    options.reference_mm_per_px = mm_per_px(pair.placement, still->size());
+    return imaging::register_pictures(*still, *moving, options, progress.part(0.2, 0.95));
+}
+
+Expected<void> place(const Acting& acting, const Pair& pair, const imaging::RegistrationReport& report,
+                     std::vector<Edit>& edits, RegisteredPhotograph& result) {
+    const auto lie = pair.lie();
+    if (!lie) return pass_on(lie);
+    const auto composed = imaging::compose_placement(pair.placement, report);
+    if (!composed) return pass_on(composed);
+    result.error_mm = composed->face_from_moving.error_mm;
+    auto placing = placing_edits(pair.snapshot, *lie, pair.moving, composed->face_from_moving, result);
+    if (!placing) return pass_on(placing);
+    edits = *std::move(placing);
+    auto undo = taken_back(acting.book, edits.front());
+    if (!undo) return pass_on(undo);
+    result.placed = *std::move(undo);
+    return {};
+}
+
+Expected<RegisteredPhotograph> recorded(const Acting& acting, const Pair& pair,
+                                        const imaging::RegistrationReport& report) {
+    RegisteredPhotograph result;
+    result.usable = report.usable;
+    result.reason = report.reason;
+    result.inliers = report.inliers;
+    result.residual_px = report.residual_px;
+    result.seconds = report.seconds;
+    std::vector<Edit> edits;
+    if (report.usable) {
+        if (auto placed = place(acting, pair, report, edits, result); !placed) return pass_on(placed);
+    }
+    edits.insert(edits.begin(), report_record(pair.reference, pair.moving, report, result.error_mm));
     const auto made = acting.book.commit(acting.author, edits);
     if (!made) return pass_on(made);
     result.registration = made->front();
     return result;
+}
+
+}  // namespace
+
+Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
+                                                   const Progress& progress) {
+    const auto before = Pair::read(acting.book, reference, photograph);
+    if (!before) return pass_on(before);
+    if (const auto lie = before->lie(); !lie) return pass_on(lie);
+    const auto report = matched(acting, *before, progress);
+    if (!report) return pass_on(report);
+    return acting.book.in_one_act([&]() -> Expected<RegisteredPhotograph> {
+        const auto now = Pair::read(acting.book, reference, photograph);
+        if (!now) return pass_on(now);
+        return recorded(acting, *now, *report);
+    });
 }
 
 }  // namespace tedge::usecases

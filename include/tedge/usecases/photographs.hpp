@@ -60,7 +60,7 @@ struct PlacedByCorners {
 // Fixes the face's frame by the four corners of the painted face in a photograph (top-left, top-right, bottom-right,
 // bottom-left, in pixels): the way the reference photograph is placed. A frame of the face is made when there is none,
 // from the size given or, for recto and verso, that of the picture. With a new epoch the photograph joins both frames
-// where it was laid over the older one before: one photograph then lies in both, so new_from_old_mm follows from it.
+// where it was laid over the older one before: one photograph then lies in both, so new_from_old follows from it.
 // Errors: photograph.no-size (no frame, and no size to make one from), photograph.no-older-epoch,
 // face.size-out-of-range, geometry.singular-map.
 [[nodiscard]] Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
