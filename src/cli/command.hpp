@@ -57,6 +57,7 @@ struct Command {
 
 // Commands of one area, in the files of commands/.
 [[nodiscard]] std::vector<Command> casebook_commands();
+[[nodiscard]] std::vector<Command> settling_commands();
 [[nodiscard]] std::vector<Command> case_commands();
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();

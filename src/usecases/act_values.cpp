@@ -56,6 +56,16 @@ std::unexpected<Error> closed_by(const casebook::GateAnswer& answer) {
                 {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
 }
 
+Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act) {
+    if (casebook::gates_before(act).empty()) return {};
+    const auto snapshot = book.snapshot(case_id);
+    if (!snapshot) return pass_on(snapshot);
+    for (const casebook::GateAnswer& answer : casebook::ask_gates(*snapshot, act)) {
+        if (answer.state() == casebook::GateState::closed) return closed_by(answer);
+    }
+    return {};
+}
+
 FieldValues inverse_values(const Body& now, const FieldValues& values) {
     FieldValues inverse;
     const auto put_back = [&](const std::string& path) {

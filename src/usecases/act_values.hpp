@@ -1,6 +1,7 @@
 // The act that gates are asked about, from the values that are to be written.
 #pragma once
 
+#include "tedge/casebook/casebook.hpp"
 #include "tedge/casebook/gates.hpp"
 
 namespace tedge::usecases {
@@ -12,6 +13,9 @@ namespace tedge::usecases {
 
 // gate.closed, from the first requirement that closes the gate.
 [[nodiscard]] std::unexpected<Error> closed_by(const casebook::GateAnswer& answer);
+
+// Errors: gate.closed, when a gate stands before the act as the case is now. Within one act with what is written.
+[[nodiscard]] Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act);
 
 // Values that put the record back to what it says now.
 [[nodiscard]] casebook::FieldValues inverse_values(const casebook::Body& now, const casebook::FieldValues& values);

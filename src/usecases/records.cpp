@@ -19,16 +19,6 @@ using casebook::GateState;
 using casebook::Operation;
 using nlohmann::json;
 
-Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const Act& act) {
-    if (casebook::gates_before(act).empty()) return {};
-    const auto snapshot = book.snapshot(case_id);
-    if (!snapshot) return pass_on(snapshot);
-    for (const GateAnswer& answer : casebook::ask_gates(*snapshot, act)) {
-        if (answer.state() == GateState::closed) return closed_by(answer);
-    }
-    return {};
-}
-
 // One transaction with what has to follow; the first edit is the person's own.
 Expected<Done> commit(const Acting& acting, const std::vector<Edit>& edits, Edit inverse) {
     const auto made = acting.book.commit(acting.author, edits);

@@ -135,3 +135,30 @@ TEST_CASE("What is no photograph is refused in a sentence; a damaged one can be 
     CHECK(add("none.jpg").code == 1);
     CHECK(run("casebook check " + book + " --json").fields()["ok"] == true);
 }
+
+TEST_CASE("What two books hold differently is listed and settled, by value or by the change that is taken") {
+    const TemporaryFolder folder;
+    const std::string house = to_utf8(folder / "house");
+    const std::string bench = to_utf8(folder / "bench");
+    CHECK(run("casebook create " + house).code == 0);
+    const json added = run("case add " + house + " --title \"River landscape\" --json").fields();
+    const std::string id = added["id"].get<std::string>();
+    CHECK(run("casebook backup " + house + " --to " + bench).code == 0);
+    CHECK(run("record change " + house + " " + id + R"( '{"title": "River at dusk"}')").code == 0);
+    CHECK(run("record change " + bench + " " + id + R"( '{"title": "River at dawn"}')").code == 0);
+    CHECK(run("casebook merge " + house + " --from " + bench + " --json").fields()["conflicts"].size() == 1);
+    const json listed = run("casebook conflicts " + house + " --json").fields()["conflicts"];
+    REQUIRE(listed.size() == 1);
+    CHECK(listed[0]["path"] == "title");
+    CHECK(listed[0]["sides"][0]["value"] == "River at dusk");
+    CHECK(listed[0]["sides"][1]["value"] == "River at dawn");
+    CHECK(listed[0]["sides"][1]["shows"] == true);
+    const std::string resolve = "casebook resolve " + house + " " + id;
+    CHECK(run(resolve + " --json").code == 2);  // a reason is needed
+    CHECK(run(resolve + " --reason \"the light comes from the left\" --take " +
+              listed[0]["sides"][0]["change"].get<std::string>())
+              .code == 0);
+    CHECK(run("casebook conflicts " + house + " --json").fields()["conflicts"].empty());
+    CHECK(run(resolve + " --reason again --json").fields()["error"]["code"] == "conflict.settled");
+    CHECK(run("case list " + house + " --json").fields()["cases"][0]["title"] == "River at dusk");
+}

@@ -5,30 +5,13 @@
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/records.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
 namespace {
 
 using nlohmann::json;
-
-// {"agent": "acetone 30, isooctane 70", "seconds": 30}: fields as they stand in records; null takes a field away.
-Expected<casebook::FieldValues> parse_values(std::string_view text) {
-    const json parsed = json::parse(text, nullptr, false);
-    if (!parsed.is_object()) {
-        return fail("usage.not-values", "The values are to be one JSON object.",
-                    "Write them as {\"field\": value, …}; see `tedge kind list` for the fields.");
-    }
-    casebook::FieldValues values;
-    for (const auto& [name, value] : parsed.items()) {
-        if (value.is_null()) {
-            values.unset(name);
-        } else {
-            values.value(name, value);
-        }
-    }
-    return values;
-}
 
 json gate_fields(const casebook::GateAnswer& answer) {
     json fields = {{"gate", answer.gate},
@@ -174,6 +157,23 @@ Expected<Answer> kinds(Context& /*context*/, const Arguments& /*arguments*/) {
 }
 
 }  // namespace
+
+Expected<casebook::FieldValues> parse_values(std::string_view text) {
+    const json parsed = json::parse(text, nullptr, false);
+    if (!parsed.is_object()) {
+        return fail("usage.not-values", "The values are to be one JSON object.",
+                    "Write them as {\"field\": value, …}; see `tedge kind list` for the fields.");
+    }
+    casebook::FieldValues values;
+    for (const auto& [name, value] : parsed.items()) {
+        if (value.is_null()) {
+            values.unset(name);
+        } else {
+            values.value(name, value);
+        }
+    }
+    return values;
+}
 
 std::vector<Command> record_commands() {
     return {
