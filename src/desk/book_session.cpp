@@ -33,7 +33,15 @@ void BookSession::look_for_other_writers() {
 void BookSession::did(usecases::Done done, const QString& what) {
     undo_.push_back({std::move(done.inverse), what});
     redo_.clear();
+    tell_changed(undo_.back().inverse.record);
+}
+
+void BookSession::tell_changed(const Uuid& record) {
+    const auto written = book_.record(record);
+    // People belong to no case: a name may stand on any card.
+    if (written && !written->case_id.is_nil()) changed_case_ = written->case_id;
     emit changed();
+    changed_case_.reset();
 }
 
 QString BookSession::undo_text() const {
@@ -56,7 +64,7 @@ void BookSession::carry_out(std::vector<Step>& from, std::vector<Step>& to) {
     }
     from.pop_back();
     to.push_back({std::move(done->inverse), step.what});
-    emit changed();
+    tell_changed(to.back().inverse.record);
 }
 
 void BookSession::undo() {

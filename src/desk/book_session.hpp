@@ -5,6 +5,7 @@
 #include <QString>
 #include <QTimer>
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "tedge/usecases/acting.hpp"
@@ -33,6 +34,8 @@ public:
 
     // Keeps what takes the act back, and tells everybody to look again.
     void did(usecases::Done done, const QString& what);
+    // While changed() is told: the case that alone was changed. Nothing where anything may have been.
+    [[nodiscard]] const std::optional<Uuid>& changed_case() const { return changed_case_; }
     [[nodiscard]] bool can_undo() const { return !undo_.empty(); }
     [[nodiscard]] bool can_redo() const { return !redo_.empty(); }
     [[nodiscard]] QString undo_text() const;
@@ -55,11 +58,13 @@ private:
     BookSession(Opened how, casebook::Casebook book, Uuid author);
     void carry_out(std::vector<Step>& from, std::vector<Step>& to);
     void look_for_other_writers();
+    void tell_changed(const Uuid& record);
 
     Opened how_;
     casebook::Casebook book_;
     Uuid author_;
     bool client_looks_ = false;
+    std::optional<Uuid> changed_case_;
     std::vector<Step> undo_;
     std::vector<Step> redo_;
     std::int64_t data_version_ = 0;

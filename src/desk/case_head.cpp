@@ -8,6 +8,7 @@
 
 #include "rack/rack_model.hpp"
 #include "tedge/base/length.hpp"
+#include "tedge/usecases/settling.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -29,6 +30,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
       rack_(new QPushButton(tr("Rack"), this)),
       title_(new QLabel(this)),
       whereabouts_(new QLabel(this)),
+      contested_(new QPushButton(this)),
       client_(new QPushButton(tr("Client in the room"), this)),
       tacks_(new TackRow(this)) {
     auto* rows = new QVBoxLayout(this);
@@ -49,9 +51,14 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     top->setSpacing(12);
     top->addWidget(rack_);
     top->addLayout(words, 1);
+    top->addWidget(contested_);
     top->addWidget(client_);
     rows->addLayout(top);
     rows->addWidget(tacks_);
+    contested_->setProperty("act", "warning");
+    contested_->setToolTip(tr("What two people wrote without knowing of each other: look and settle it (F8)"));
+    contested_->hide();
+    connect(contested_, &QPushButton::clicked, this, &CaseHead::settling_wanted);
     connect(rack_, &QPushButton::toggled, this, &CaseHead::rack_wanted);
     connect(client_, &QPushButton::toggled, &session_, &BookSession::set_client_looks);
     connect(&session_, &BookSession::client_looks_changed, client_, &QPushButton::setChecked);
@@ -73,7 +80,17 @@ void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
     if (!session_.client_looks() && !card.insured_by.empty()) parts << tr("insured by %1").arg(shown(card.insured_by));
     whereabouts_->setText(parts.join(QStringLiteral(" · ")));
     whereabouts_->setToolTip(whereabouts_->text());
+    show_contested(snapshot.picture.id);
     tacks_->show_marks(card.stages, closed_stages(snapshot));
+}
+
+// A client need not know that the house is of two minds.
+void CaseHead::show_contested(const Uuid& case_id) {
+    const auto all = usecases::disagreements(session_.book(), case_id);
+    const std::size_t count = all ? all->size() : 0;
+    contested_->setText(QStringLiteral("△ ") + tr("%1 told differently").arg(count));
+    contested_->setAccessibleName(contested_words(count));
+    contested_->setVisible(count > 0 && !session_.client_looks());
 }
 
 }  // namespace tedge::desk

@@ -19,15 +19,19 @@ public:
     void show_case(const casebook::CaseSnapshot& snapshot);
     [[nodiscard]] TackRow& tacks() { return *tacks_; }
     void show_rack_state(bool is_shown);
+    [[nodiscard]] QPushButton& contested() { return *contested_; }
 
 signals:
+    void settling_wanted();
     void rack_wanted(bool is_wanted);
 
 private:
+    void show_contested(const Uuid& case_id);
     BookSession& session_;
     QPushButton* rack_;
     QLabel* title_;
     QLabel* whereabouts_;
+    QPushButton* contested_;
     QPushButton* client_;
     TackRow* tacks_;
 };

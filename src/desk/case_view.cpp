@@ -4,6 +4,7 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include "settling/settling_dialog.hpp"
 #include "sheets/dossier_pages.hpp"
 
 namespace tedge::desk {
@@ -38,10 +39,15 @@ CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts
 void CaseView::connect_all() {
     connect(&session_, &BookSession::changed, this, &CaseView::read_again);
     connect(&session_, &BookSession::client_looks_changed, this, &CaseView::read_again);
+    connect(head_, &CaseHead::settling_wanted, this, &CaseView::settle);
     connect(&head_->tacks(), &TackRow::chosen, this, &CaseView::show_sheet);
     connect(easel_side_, &EaselSide::record_touched, this, &CaseView::open_record);
     connect(easel_side_, &EaselSide::place_drawn, this, [this](const Uuid& frame, const Region& region) {
         sheets_->sheet(head_->tacks().selected()).form().set_place(frame, region);
+    });
+    connect(easel_side_, &EaselSide::structure_step_wanted, this, [this] {
+        show_sheet(Stage::structure);
+        begin_new_record();
     });
     connect(sheets_, &CaseSheets::record_chosen, easel_side_, &EaselSide::highlight);
     connect(sheets_, &CaseSheets::place_wanted, this, [this] {
@@ -59,6 +65,7 @@ void CaseView::connect_all() {
         pages_->close_pdf();
     });
     connect(&dossier, &DossierPanel::sheet_wanted, this, &CaseView::show_sheet);
+    connect(&dossier, &DossierPanel::record_wanted, this, &CaseView::open_record);
     connect(pages_, &DossierPages::save_pdf_wanted, &dossier, &DossierPanel::save_pdf);
     connect(pages_, &DossierPages::save_bag_wanted, &dossier, &DossierPanel::save_bag);
     connect(pages_, &DossierPages::print_wanted, &dossier, &DossierPanel::print);
@@ -85,6 +92,12 @@ void CaseView::show_case(const Uuid& case_id) {
 
 void CaseView::read_again() {
     if (snapshot_) show_case(snapshot_->picture.id);
+}
+
+void CaseView::settle() {
+    if (!snapshot_ || session_.client_looks()) return;
+    SettlingDialog dialog(session_, *snapshot_, this);
+    if (!dialog.boxes().isEmpty()) dialog.exec();
 }
 
 void CaseView::show_sheet(Stage stage) {

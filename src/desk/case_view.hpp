@@ -33,6 +33,7 @@ public:
 
 public slots:
     void read_again();
+    void settle();  // what two people wrote differently; nothing where they agree
 
 private:
     void connect_all();

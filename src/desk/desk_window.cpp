@@ -102,6 +102,7 @@ void DeskWindow::add_keys() {
         rack_wanted_ = !rack_->isVisible();
         show_rack(*rack_wanted_);
     });
+    key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -153,7 +154,7 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other\n"
            "In the strip:  Enter  shows,  Ctrl+Enter  sets beside,  Shift  chooses several,  menu key  what else\n"

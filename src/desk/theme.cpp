@@ -39,45 +39,73 @@ QPalette palette_of(const Theme& t) {
 
 QString style_sheet(const Theme& t) {
     return QStringLiteral(
-               "QPushButton { background: %1; color: %2; border: 1px solid %3; border-radius: 4px; padding: 7px 14px; }"
+               "QPushButton { background: %1; color: %2; border: 1px solid %9; border-radius: 4px; padding: 7px 14px; }"
                "QPushButton:focus, QLineEdit:focus, QPlainTextEdit:focus, QComboBox:focus, QListView:focus"
                " { border: 2px solid %4; }"
                "QToolBar { border: none; spacing: 2px; padding: 0px; }"
-               "QToolButton { background: %1; color: %2; border: 1px solid %3; border-radius: 4px; padding: 5px 7px; }"
-               "QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 16px; }"
+               "QToolButton { background: %1; color: %2; border: 1px solid %9; border-radius: 4px; padding: 5px 7px; }"
+               "QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 18px; qproperty-icon: "
+               "url(:/desk/more-%10.png); }"
                "QToolButton:focus, QTableView:focus, QPdfView:focus { border: 2px solid %4; }"
                "QToolButton:checked { background: %4; color: %5; } QToolButton:disabled { color: %6; }"
                "QToolButton:hover { border-color: %4; } QToolButton::menu-indicator { image: none; }"
                "QPushButton:disabled { color: %6; }"
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
+               "QPushButton[act='warning'] { color: %7; border-color: %7; }"
                "QPushButton[act='offer'] { border-style: dashed; color: %6; padding: 4px 10px; }"
                "QPushButton:checked { background: %4; color: %5; }"
-               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %3; "
+               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %9; "
                "border-radius: 4px; padding: 5px; }"
                "QComboBox::drop-down { border: none; width: 24px; }"
-               "QComboBox::down-arrow { image: url(:/desk/down-arrow.png); width: 12px; height: 8px; }"
+               "QComboBox::down-arrow { image: url(:/desk/down-arrow-%10.png); width: 12px; height: 8px; }"
                "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
                "color: %8; }"
                "QLabel[role='done'] { color: %4; }"
-               "QScrollArea { border: none; } QSplitter::handle { background: %3; }")
+               "QRadioButton { spacing: 8px; } QRadioButton::indicator, QCheckBox::indicator, "
+               "QAbstractItemView::indicator"
+               " { width: 14px; height: 14px; border: 2px solid %9; background: %1; }"
+               "QRadioButton::indicator { border-radius: 9px; } QCheckBox::indicator, QAbstractItemView::indicator"
+               " { border-radius: 3px; }"
+               "QRadioButton::indicator:focus, QCheckBox::indicator:focus { border-color: %4; }"
+               "QRadioButton:focus { color: %4; }"
+               "QRadioButton::indicator:checked { border-color: %4; background: qradialgradient(cx: 0.5, cy: 0.5, "
+               "radius: "
+               "0.5, fx: 0.5, fy: 0.5, stop: 0 %4, stop: 0.55 %4, stop: 0.65 %1, stop: 1 %1); }"
+               "QCheckBox::indicator:checked, QAbstractItemView::indicator:checked { border-color: %4; background: %4; "
+               "image: url(:/desk/tick-%10.png); }"
+               "QProgressBar { background: %1; color: %2; border: 1px solid %9; border-radius: 4px; text-align: "
+               "center; }"
+               "QProgressBar::chunk { background: %4; }"
+               "QScrollBar { background: transparent; border: none; } QScrollBar:vertical { width: 12px; } "
+               "QScrollBar:horizontal { height: 12px; }"
+               "QScrollBar::handle { background: %9; border-radius: 3px; margin: 2px; } "
+               "QScrollBar::handle:vertical { min-height: 28px; } QScrollBar::handle:horizontal { min-width: 28px; }"
+               "QScrollBar::handle:hover { background: %4; }"
+               "QScrollBar::add-line, QScrollBar::sub-line { width: 0px; height: 0px; } "
+               "QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }"
+               "QHeaderView::section { background: %1; color: %2; border: none; border-bottom: 1px solid %3; padding: "
+               "4px; }"
+               "QScrollArea { border: none; } QSplitter::handle { background: %9; }"
+               "QSplitter::handle:horizontal { width: 3px; } QSplitter::handle:vertical { height: 3px; }")
         .arg(t.sheet.name(), t.ink.name(), t.rule.name(), t.done.name(), t.on_done.name(), t.faded_ink.name(),
-             t.warning.name(), t.closed.name());
+             t.warning.name(), t.closed.name(), t.edge.name())
+        .arg(t.shade);
 }
 
 }  // namespace
 
 const Theme& light_theme() {
-    static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"),
-                             QColor("#5E6268"), QColor("#D8D4CC"), QColor("#2B7665"),
-                             QColor("#FFFFFF"), QColor("#8A5A0F"), QColor("#9B2C3B")};
+    static const Theme light{QColor("#F5F3EF"), QColor("#FFFFFF"), QColor("#23262B"),      QColor("#5E6268"),
+                             QColor("#D8D4CC"), QColor("#85817A"), QColor("#2B7665"),      QColor("#FFFFFF"),
+                             QColor("#8A5A0F"), QColor("#9B2C3B"), QStringLiteral("light")};
     return light;
 }
 
 const Theme& dark_theme() {
-    static const Theme dark{QColor("#23262B"), QColor("#2D3137"), QColor("#F0EDE7"),
-                            QColor("#B3B0AA"), QColor("#464B53"), QColor("#6CBFAA"),
-                            QColor("#16201D"), QColor("#E0AE55"), QColor("#EE8E9B")};
+    static const Theme dark{QColor("#23262B"), QColor("#2D3137"), QColor("#F0EDE7"),     QColor("#B3B0AA"),
+                            QColor("#464B53"), QColor("#8A8F97"), QColor("#6CBFAA"),     QColor("#16201D"),
+                            QColor("#E0AE55"), QColor("#EE8E9B"), QStringLiteral("dark")};
     return dark;
 }
 

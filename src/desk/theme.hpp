@@ -3,6 +3,7 @@
 
 #include <QColor>
 #include <QFont>
+#include <QString>
 
 class QApplication;
 
@@ -13,11 +14,13 @@ struct Theme {
     QColor sheet;      // the ground of cards and fields
     QColor ink;        // text
     QColor faded_ink;  // what stands second
-    QColor rule;       // lines
+    QColor rule;       // lines that only part one thing from another
+    QColor edge;       // the outline by which a control is known: WCAG 2.1, 1.4.11, asks 3 to 1 of it
     QColor done;       // verdigris: what is done, and the one act of a sheet
     QColor on_done;    // text on it
     QColor warning;    // ochre
     QColor closed;     // madder
+    QString shade;     // "light" or "dark": which pictures of arrows and ticks fit
 };
 
 [[nodiscard]] const Theme& light_theme();

@@ -29,6 +29,21 @@ std::optional<SizeMm> size_of(const casebook::Body& body) {
     return width && height ? std::optional(SizeMm{*width, *height}) : std::nullopt;
 }
 
+// Less than that is how one reads a tape, not another size: common practice.
+constexpr double same_size_mm = 0.5;
+
+Expected<void> check_another_size(const CaseSnapshot& snapshot, Face face, const std::optional<SizeMm>& wanted) {
+    const auto now = size_of(current_frame(snapshot, face)->body);
+    const bool differs = wanted && now &&
+                         (std::abs(wanted->width_mm - now->width_mm) >= same_size_mm ||
+                          std::abs(wanted->height_mm - now->height_mm) >= same_size_mm);
+    if (differs) return {};
+    return fail(
+        "photograph.same-size", "The face has this size already.",
+        "If it was lined or put on another stretcher, record that step on the sheet structure: it opens the new "
+        "frame. Otherwise place the photograph by its corners.");
+}
+
 struct Frame {
     Uuid id;
     SizeMm size;
@@ -89,6 +104,8 @@ Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, co
     } else if (current_frame(snapshot, face) == nullptr) {
         return fail("photograph.no-older-epoch", "This face has no frame yet that a later one could follow.",
                     "Place a photograph of the earlier state first.");
+    } else if (auto checked = check_another_size(snapshot, face, wanted.size); !checked) {
+        return pass_on(checked);
     }
     return make_frame(acting, snapshot, photograph, face, wanted);
 }

@@ -1,12 +1,17 @@
 #include <QAbstractButton>
 #include <QApplication>
+#include <QCheckBox>
 #include <QColor>
+#include <QComboBox>
 #include <QFontMetrics>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
+#include <QRadioButton>
+#include <QScrollBar>
 #include <QStatusBar>
 #include <QTest>
+#include <QToolButton>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -88,6 +93,76 @@ TEST_CASE("Text stands out from its ground in both themes (WCAG 2.1, 1.4.3: 4.5 
         CHECK(contrast(t->on_done, t->done) >= 4.5);
     }
     CHECK(picture_surround == QColor(0x80, 0x80, 0x80));
+}
+
+TEST_CASE("Controls are known by their outline in both themes (WCAG 2.1, 1.4.11: 3 to 1)") {
+    for (const Theme* t : {&light_theme(), &dark_theme()}) {
+        CAPTURE(t->shade.toStdString());
+        for (const QColor& ground : {t->paper, t->sheet}) {
+            CHECK(contrast(t->edge, ground) >= 3);
+            CHECK(contrast(t->done, ground) >= 3);       // what has the focus, is chosen or checked
+            CHECK(contrast(t->faded_ink, ground) >= 3);  // a tack that is open
+            CHECK(contrast(t->closed, ground) >= 3);
+        }
+    }
+}
+
+namespace {
+
+// The strongest contrast that anything of the widget has against its ground, the pixel in its corner.
+double strongest(QWidget& widget) {
+    const QImage image = widget.grab().toImage();
+    const QColor ground = image.pixelColor(3, 3);
+    double most = 1;
+    for (int y = 0; y < image.height(); ++y) {
+        for (int x = 0; x < image.width(); ++x) most = std::max(most, contrast(image.pixelColor(x, y), ground));
+    }
+    return most;
+}
+
+}  // namespace
+
+TEST_CASE("What the style itself draws stands out too: arrows, ticks, circles, the way to tools that have no room") {
+    auto& application = *qobject_cast<QApplication*>(QApplication::instance());
+    for (const Shade shade : {Shade::light, Shade::dark}) {
+        use_theme(application, shade);
+        CAPTURE(theme().shade.toStdString());
+        QWidget window;
+        QRadioButton radio(&window);
+        QCheckBox box(&window);
+        QComboBox combo(&window);
+        QScrollBar bar(Qt::Vertical, &window);
+        bar.setGeometry(0, 100, 14, 80);
+        for (QWidget* each : std::initializer_list<QWidget*>{&radio, &box, &combo}) each->resize(40, 32);
+        for (const bool checked : {false, true}) {
+            radio.setChecked(checked);
+            box.setChecked(checked);
+            for (QWidget* each : std::initializer_list<QWidget*>{&radio, &box, &combo, &bar}) {
+                CAPTURE(each->metaObject()->className(), checked);
+                CHECK(strongest(*each) >= 3);
+            }
+        }
+        // The tick by itself, on what it stands on.
+        const QImage tick(QStringLiteral(":/desk/tick-%1.png").arg(theme().shade));
+        REQUIRE_FALSE(tick.isNull());
+        CHECK(contrast(tick.pixelColor(13, 24), theme().done) >= 4.5);
+        const Desk desk;
+        desk.window->resize(720, 480);
+        QTest::qWait(50);
+        auto* more =
+            desk.window->case_view().easel_side().findChild<QToolButton*>(QStringLiteral("qt_toolbar_ext_button"));
+        REQUIRE(more != nullptr);
+        REQUIRE(more->isVisible());
+        const QImage seen = more->grab().toImage();
+        const QRect inside = seen.rect().adjusted(3, 3, -3, -3);  // without the outline
+        double most = 1;
+        for (int y = inside.top(); y <= inside.bottom(); ++y) {
+            for (int x = inside.left(); x <= inside.right(); ++x)
+                most = std::max(most, contrast(seen.pixelColor(x, y), theme().sheet));
+        }
+        CHECK(most >= 3);
+    }
+    use_theme(application, Shade::light);
 }
 
 TEST_CASE("The text face has tabular figures") {

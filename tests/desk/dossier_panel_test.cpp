@@ -2,9 +2,12 @@
 
 #include <QLabel>
 #include <QPdfDocument>
+#include <QPlainTextEdit>
 #include <QPrinter>
 #include <QPushButton>
+#include <QTimer>
 
+#include "forms/override_dialog.hpp"
 #include "painted_desk.hpp"
 #include "sheets/dossier_pages.hpp"
 #include "tedge/base/files.hpp"
@@ -154,6 +157,38 @@ TEST_CASE("Gate 22 says before the act why a dossier cannot leave, and what it w
     CHECK_FALSE(desk.panel.made());
     CHECK(desk.panel.state().startsWith(QStringLiteral("⊘ It holds what is not for this reader")));
     CHECK_FALSE(desk.pages.has_pages());
+}
+
+TEST_CASE("Each reason leads to its record; by name and reason it is let pass, once, and the pages are as the case") {
+    DossierDesk desk;
+    const Uuid cost = desk.record("cost_line", FieldValues().text("name", "Dossier for the buyer"));
+    REQUIRE(comes_true([&] { return desk.panel.closing().size() == 1; }));
+    const auto press = [&](const QString& text) {
+        for (QPushButton* each : desk.panel.findChildren<QPushButton*>()) {
+            if (each->isVisible() && each->text().remove(QLatin1Char('&')).startsWith(text)) return each->click();
+        }
+        FAIL("no button " << text.toStdString());
+    };
+    press(QStringLiteral("Look at the cost"));
+    CHECK(desk.view().head().tacks().selected() == usecases::Stage::ceiling);
+    CHECK(desk.view().sheets().sheet(usecases::Stage::ceiling).form_is_open());
+    desk.view().show_sheet(usecases::Stage::dossier);
+    QTimer::singleShot(0, desk.window.get(), [] {
+        auto* dialog = qobject_cast<OverrideDialog*>(QApplication::activeModalWidget());
+        REQUIRE(dialog != nullptr);
+        dialog->reason()->setPlainText(QStringLiteral("only the title of the dossier"));
+        dialog->accept();
+    });
+    press(QStringLiteral("Let it pass"));
+    REQUIRE(desk.done());
+    REQUIRE(desk.panel.made());
+    CHECK(desk.pages.has_pages());
+    CHECK(desk.snapshot().of_kind("gate_override").size() == 1);
+    CHECK_FALSE(desk.words().contains(QStringLiteral("changed since these pages were made")));
+    desk.panel.make();  // another one: nobody let that pass
+    REQUIRE(desk.done());
+    CHECK_FALSE(desk.panel.made());
+    CHECK(desk.body(cost).text("name") == "Dossier for the buyer");
 }
 
 TEST_CASE("Pages go when a client looks unless they are a buyer's, and say when the case was changed since") {

@@ -73,31 +73,35 @@ TEST_CASE("A picture nobody has measured is placed with the size typed beside th
     CHECK(desk.body(recto).placement("face_from_photo")->to_face({419, 319}).x_mm == Approx(812).margin(4));
 }
 
-TEST_CASE("A later epoch is placed by corners and joined to the one before by a photograph that lies in both") {
+TEST_CASE("Another size is placed by corners and joined to the one before by a photograph that lies in both") {
     PaintedDesk desk;
     const Uuid before = desk.take_in(desk.painted("before.png", 8, {}));
     desk.side().show_photograph(before);
     desk.side().begin_placing(false);
     desk.click_corners();
     const Uuid old_frame = frame_of(desk.snapshot(), Face::recto).id;
-    // After lining the canvas was turned over its stretcher by 5 mm more all round; the photograph lies in the old
-    // frame.
-    const Uuid lined = desk.take_in(desk.painted("lined.png", 8, {}), Face::recto, "normal", "lined");
+    // Its folded edges were laid flat, 5 mm more of it are seen all round; the photograph lies in the old frame.
+    const Uuid lined = desk.take_in(desk.painted("lined.png", 8, {}), Face::recto, "normal", "cleaned");
     const auto over = usecases::register_photograph(desk.session().acting(), before, lined);
     REQUIRE((over && over->usable));
     emit desk.session().changed();
     desk.side().show_photograph(lined);
     desk.side().begin_placing(true);
+    desk.click_corners();  // in the size it has: that is no change
+    CHECK(desk.side().note().contains(QStringLiteral("this size already")));
+    CHECK(desk.side().note().contains(QStringLiteral("sheet structure")));
+    CHECK(desk.snapshot().of_kind("face_frame").size() == 1);
+    desk.side().begin_placing(true);
     field_named(desk, QStringLiteral("Height"))->setText(QStringLiteral("650"));
     field_named(desk, QStringLiteral("Width"))->setText(QStringLiteral("850"));
     field_named(desk, QStringLiteral("From"))->setText(QStringLiteral("2026-05-06"));
-    field_named(desk, QStringLiteral("Why"))->setText(QStringLiteral("lined"));
+    field_named(desk, QStringLiteral("Why"))->setText(QStringLiteral("edges laid flat"));
     desk.click_corners();
     const auto snapshot = desk.snapshot();
     const casebook::Record& frame = frame_of(snapshot, Face::recto);
     CHECK(frame.id != old_frame);
     CHECK(frame.body.record("older") == old_frame);
-    CHECK(frame.body.text_or("epoch_why") == "lined");
+    CHECK(frame.body.text_or("epoch_why") == "edges laid flat");
     CHECK(desk.body(lined).record("face_frame") == frame.id);
     CHECK(desk.side().note().contains(QStringLiteral("carried over")));
     const auto place = Region::rectangle({420 - 5, 320 - 5}, {10, 10}).value();

@@ -141,7 +141,9 @@ TEST_CASE("a dossier is refused where a withheld value stands in a text that lea
     CHECK(refused.error().code == "dossier.leak");
     CHECK(refused.error().values.at("field") == "name");
     CHECK(fs::is_empty(scratch.path() / "out"));
-    request.leaks_accepted = true;
+    request.leaks_accepted = {{"purchase", "all_in"}};
+    CHECK(write_dossier(snapshot, request, pictures).error().code == "dossier.leak");  // of another field
+    request.leaks_accepted = {{"person", "name"}};
     CHECK(write_dossier(snapshot, request, pictures));
     CHECK(write_dossier(snapshot, request, pictures).error().code == "dossier.exists");
 }

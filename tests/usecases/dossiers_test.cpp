@@ -50,6 +50,36 @@ TEST_CASE("A name that slipped into a treatment's text closes gate 22, and no fi
     CHECK_FALSE(std::filesystem::exists(shop.folder / "out"));
 }
 
+TEST_CASE("A named person lets a field pass for one dossier; the next is asked again, another field stays closed") {
+    UsecaseBook shop;
+    const std::string text = "Varnish thinned as " + client_of(shop) + " wished.";
+    shop.add("treatment_step", FieldValues().text("act", "varnish-removal").text("text", text));
+    const auto answers = must(gates_before_dossier(shop.acting, shop.case_id, Reader::buyer));
+    const auto& missing = answers.front().missing.front();
+    CHECK(missing.code == "22.internal:person.name");
+    CHECK(missing.record == must(shop.book.person_named("Perpetua Underhill-Gage")));
+    const Override pass{shop.case_id, 22, missing.code, "Ada Wren", "she asked to be named", false, {}};
+    const auto write = [&](const char* folder, const std::vector<Override>& overrides) {
+        const auto done =
+            write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / folder, {}, overrides);
+        return done ? std::string() : done.error().code;
+    };
+    Override silent = pass;
+    silent.reason = " ";
+    CHECK(write("out", {silent}) == "gate.no-reason");
+    Override other = pass;
+    other.requirement = "22.internal:purchase.all_in";
+    CHECK(write("out", {other}) == "gate.closed");
+    CHECK(shop.count("gate_override") == 0);
+    CHECK(write("out", {pass}).empty());
+    REQUIRE(shop.count("gate_override") == 1);
+    const casebook::Body said = shop.snapshot().of_kind("gate_override").front()->body;
+    CHECK(said.text("reason") == "she asked to be named (dossier for the buyer)");
+    CHECK(said.record("by") == shop.acting.author);
+    CHECK(write("again", {}) == "gate.closed");
+    CHECK_FALSE(std::filesystem::exists(shop.folder / "again"));
+}
+
 TEST_CASE("A name that only the files of the bag would carry is found too, and neither file is left behind") {
     UsecaseBook shop;
     shop.add("photograph", FieldValues()

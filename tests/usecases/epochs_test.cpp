@@ -268,7 +268,16 @@ TEST_CASE("A later epoch by corners keeps the way the canvas bent, not its plane
     FrameWanted wanted;
     wanted.new_epoch = true;
     wanted.epoch_why = "remeasured";
-    REQUIRE(must(place_by_corners(shop.acting, cut, whole, wanted)).joined);
+    for (const auto& size : {std::optional<SizeMm>(), std::optional(SizeMm{600.2, 450})}) {
+        wanted.size = size;
+        const auto refused = place_by_corners(shop.acting, cut, whole, wanted);
+        REQUIRE_FALSE(refused);
+        CHECK(refused.error().code == "photograph.same-size");
+    }
+    CHECK(must(shop.book.records(shop.picture, "face_frame")).size() == 1);
+    wanted.size = SizeMm{606, 454.5};  // a little more of it is seen; still four pixels to the millimetre
+    constexpr std::array<PointPx, 4> more{{{-0.5, -0.5}, {2423.5, -0.5}, {2423.5, 1817.5}, {-0.5, 1817.5}}};
+    REQUIRE(must(place_by_corners(shop.acting, cut, more, wanted)).joined);
     const Placement new_from_old = *shop.now().find(shop.current())->body.placement("new_from_old");
     CHECK(shop.farthest_mm(new_from_old) < 0.06);  // a quarter of a pixel; the plane alone misses the wave of 1.5 mm
 }

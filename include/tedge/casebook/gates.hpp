@@ -38,13 +38,14 @@ enum class GateState { open, warn, closed };
 
 // One thing a gate asks for and does not find.
 struct Requirement {
-    std::string code;       // "4.photographed-first": what an override names
-    std::string message;    // one sentence
-    std::string opened_by;  // what would open it, as advice
-    std::string sheet;      // where that is done: lot, ceiling, transit, survey, photographs, trials, treatment, …
-    bool closes = false;    // otherwise it only warns
-    bool once = false;      // may be answered once for the whole picture ("no ultraviolet lamp here")
-    bool law = false;       // no override opens it
+    std::string code;            // "4.photographed-first": what an override names
+    std::string message;         // one sentence
+    std::string opened_by;       // what would open it, as advice
+    std::string sheet;           // where that is done: lot, ceiling, transit, survey, photographs, trials, treatment, …
+    bool closes = false;         // otherwise it only warns
+    bool once = false;           // may be answered once for the whole picture ("no ultraviolet lamp here")
+    bool law = false;            // no override opens it
+    std::optional<Uuid> record;  // the record it is about, where it is one
     std::optional<Uuid> overridden_by;  // the record of the override that answers it
 };
 
@@ -69,6 +70,16 @@ struct GateAnswer {
 // The kinds of record that the gates before work on the picture look at (all but gate 22, which reads everything): a
 // snapshot of these alone gets the same answers from them.
 [[nodiscard]] std::span<const std::string_view> kinds_asked_by_gates();
+
+// The code by which gate 22 names a field that stands in what would leave: "22.internal:purchase.all_in". Each field
+// has a code of its own, so that whoever lets one pass has not let pass another.
+struct InternalField {
+    std::string kind;
+    std::string field;
+    friend auto operator<=>(const InternalField&, const InternalField&) = default;
+};
+[[nodiscard]] std::string leaving_code(const InternalField& field);
+[[nodiscard]] std::optional<InternalField> field_of_leaving_code(std::string_view code);
 
 // All gates before the act.
 [[nodiscard]] std::vector<GateAnswer> ask_gates(const CaseSnapshot& snapshot, const Act& act);

@@ -3,12 +3,14 @@
 #pragma once
 
 #include <filesystem>
+#include <set>
 #include <string>
 #include <vector>
 
 #include "tedge/base/clock.hpp"
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/casebook.hpp"
+#include "tedge/casebook/gates.hpp"
 #include "tedge/dossier/document.hpp"
 #include "tedge/dossier/extract.hpp"
 #include "tedge/dossier/picture_source.hpp"
@@ -23,9 +25,9 @@ struct DossierRequest {
     std::vector<casebook::ChainHead> heads{};  // those of other cases are left out
     Instant now{};
     std::filesystem::path out{};
-    // Set where a named person has taken it on himself, in writing, that a withheld value also stands in a text that
+    // Fields of which a named person has taken it on himself, in writing, that their values also stand in a text that
     // leaves (a name that is an everyday word, say): see gate 22.
-    bool leaks_accepted = false;
+    std::set<casebook::InternalField> leaks_accepted{};
 };
 
 struct DossierFiles {

@@ -7,6 +7,7 @@
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/gates.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
 
@@ -15,6 +16,9 @@ struct WrittenDossier {
     std::filesystem::path bag;
     int pages = 0;
     std::vector<std::string> warnings;  // of gate 22
+    // The case as the pages tell it: when it was last written to, and its records.
+    Instant newest{};
+    std::size_t records = 0;
 };
 
 // What gate 22 says before a dossier for this reader leaves: everything it misses, overridden or not. Composes the text
@@ -23,10 +27,16 @@ struct WrittenDossier {
                                                                                const Uuid& case_id,
                                                                                casebook::Reader reader);
 
-// Writes the PDF and the bag into `out`. Errors: gate.closed, those of write_dossier.
+// Writes the PDF and the bag into `out`. Errors: gate.closed, those of write_dossier; with overrides those of
+// override_gate.
+//
+// `overrides`: what a named person lets pass, for this dossier alone; the next one is asked again. They are written
+// down before anything leaves, and are as true if the writing then fails: that somebody decided so is said in any case.
+// What only the finished files show (dossier.leak) is let pass by the code of its field too.
 [[nodiscard]] Expected<WrittenDossier> write_case_dossier(const Acting& acting, const Uuid& case_id,
                                                           casebook::Reader reader, const std::filesystem::path& out,
-                                                          const Progress& progress = {});
+                                                          const Progress& progress = {},
+                                                          const std::vector<Override>& overrides = {});
 
 // Errors: dossier.unknown-reader, naming the six words.
 [[nodiscard]] Expected<casebook::Reader> parse_reader(std::string_view text);

@@ -43,8 +43,9 @@ struct TakenPhotograph {
 // What is said of the frame of the face along with the corners.
 struct FrameWanted {
     std::optional<SizeMm> size{};  // for a face without a frame; left out: that of the picture
-    // The face was made another by lining or a change of size: a frame of its own from then on, after the present one.
-    // Left out, its size is that of the present one.
+    // The face has another size without work on the structure that tells of it (it was cut, or measured again): a frame
+    // of its own from then on, after the present one. Lining or another stretcher is recorded as a step, which opens the
+    // frame by itself (epochs.hpp).
     bool new_epoch = false;
     std::string epoch_from{};  // ISO date, may be empty
     std::string epoch_why{};   // may be empty
@@ -62,6 +63,7 @@ struct PlacedByCorners {
 // from the size given or, for recto and verso, that of the picture. With a new epoch the photograph joins both frames
 // where it was laid over the older one before: one photograph then lies in both, so new_from_old follows from it.
 // Errors: photograph.no-size (no frame, and no size to make one from), photograph.no-older-epoch,
+// photograph.same-size (a new epoch of the size that the face has),
 // face.size-out-of-range, geometry.singular-map.
 [[nodiscard]] Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
                                                          const std::array<PointPx, 4>& corners,

@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
+#include <map>
 
 #include "gates/evidence.hpp"
 #include "gates/gate_rules.hpp"
@@ -53,20 +53,28 @@ bool is_worded_as_claimed(const Asking& asking) {
     });
 }
 
-// "\"Private note\" (picture)": label and kind of each field found there, each once, and never the value.
-std::set<std::string> leaking_fields(const Asking& asking) {
-    std::set<std::string> fields;
-    for (const Leak& leak : find_leaks(asking.snapshot(), asking.act().reader, {{"text", asking.act().leaving_text}})) {
-        const Kind* kind = find_kind(leak.kind);
-        fields.insert(fmt::format("\"{}\" ({})", kind->field(leak.field)->label, kind->label));
-    }
+constexpr std::string_view leak_code = "22.internal:";
+
+// Each field found there once, with the first record whose value it is.
+std::map<InternalField, Uuid> leaking_fields(const Asking& asking) {
+    std::map<InternalField, Uuid> fields;
+    for (const Leak& leak : find_leaks(asking.snapshot(), asking.act().reader, {{"text", asking.act().leaving_text}}))
+        fields.emplace(InternalField{leak.kind, leak.field}, leak.record);
     return fields;
 }
 
+// "\"Private note\" (picture)": label and kind, never the value.
+std::string label_of(const InternalField& leak) {
+    const Kind* kind = find_kind(leak.kind);
+    return fmt::format("\"{}\" ({})", kind->field(leak.field)->label, kind->label);
+}
+
 void ask(Asking& asking) {
-    for (const std::string& leak : leaking_fields(asking)) {
-        asking.closed_unless(false, {"internal", fmt::format("It holds what is not for this reader: {}.", leak),
-                                     "Take it out of the text, or out of the file's metadata.", "dossier"});
+    for (const auto& [field, record] : leaking_fields(asking)) {
+        asking.closed_unless(
+            false, {fmt::format("internal:{}.{}", field.kind, field.field),
+                    fmt::format("It holds what is not for this reader: {}.", label_of(field)),
+                    "Take it out of the text, or out of the file's metadata.", "dossier", Answered::each_time, record});
     }
     asking.warns_unless(is_finished_or_said(asking),
                         {"unfinished", "The work is not finished and the text does not say so.",
@@ -86,6 +94,18 @@ void ask(Asking& asking) {
 }
 
 }  // namespace
+
+std::string leaving_code(const InternalField& field) {
+    return fmt::format("{}{}.{}", leak_code, field.kind, field.field);
+}
+
+std::optional<InternalField> field_of_leaving_code(std::string_view code) {
+    if (!code.starts_with(leak_code)) return std::nullopt;
+    code.remove_prefix(leak_code.size());
+    const std::size_t point = code.find('.');
+    if (point == std::string_view::npos) return std::nullopt;
+    return InternalField{std::string(code.substr(0, point)), std::string(code.substr(point + 1))};
+}
 
 const GateRule gate_leaving{22, "a dossier or sale text leaving", [](const Act& act) { return act.kind == "dossier"; },
                             ask};

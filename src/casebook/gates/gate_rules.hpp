@@ -26,6 +26,7 @@ public:
         std::string opened_by;
         std::string_view sheet;
         Answered answered = Answered::each_time;
+        std::optional<Uuid> record{};  // that it is about
     };
     void closed_unless(bool satisfied, const Wanted& wanted) { note(satisfied, wanted, true); }
     void warns_unless(bool satisfied, const Wanted& wanted) { note(satisfied, wanted, false); }

@@ -58,6 +58,7 @@ void Asking::note(bool satisfied, const Wanted& wanted, bool closes) {
     requirement.sheet = std::string(wanted.sheet);
     requirement.closes = closes;
     requirement.once = wanted.answered == Answered::once_for_picture;
+    requirement.record = wanted.record;
     requirement.law = rule_of(gate_).law;
     requirement.overridden_by = override_of(snapshot_, gate_, requirement, act_);
     missing_.push_back(std::move(requirement));

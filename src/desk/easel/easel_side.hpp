@@ -46,6 +46,7 @@ public slots:
     void highlight(const tedge::Uuid& record);  // turned to the face it lies on
 
 signals:
+    void structure_step_wanted();  // lining and the like open a new frame by themselves
     void record_touched(const tedge::Uuid& record);
     void place_drawn(const tedge::Uuid& face_frame, const tedge::Region& region);
 

@@ -66,7 +66,7 @@ void EaselSide::begin_placing(bool new_epoch) {
     if (photo == nullptr) return;
     const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
     if (new_epoch && !framed) {
-        return say(tr("The %1 has no frame yet that a later one could follow: place it by its corners first.")
+        return say(tr("The %1 has no size yet that could have changed: place it by its corners first.")
                        .arg(shown(to_text(face_))),
                    "warning");
     }
@@ -176,10 +176,11 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         show_photograph(photograph);
         begin_placing(false);
     });
-    act(tr("Place by corners in a later epoch (lined, cut, restretched) …"), [this, photograph] {
+    act(tr("Place by corners in another size (cut, or measured again) …"), [this, photograph] {
         show_photograph(photograph);
         begin_placing(true);
     });
+    act(tr("It was lined or restretched: record that step …"), [this] { emit structure_step_wanted(); });
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
 }
 

@@ -39,7 +39,11 @@ PlacingRow::PlacingRow(QWidget* parent)
       says_(new QLabel(this)),
       fault_(new QLabel(this)),
       fields_(new QWidget(this)),
-      epoch_(new QWidget(this)) {
+      epoch_(new QWidget(this)),
+      only_size_(
+          new QLabel(tr("Only where the size is another without such work: cut, or measured again. Lining or a new "
+                        "stretcher is recorded as a step on the sheet structure and opens the new frame itself."),
+                     this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 2, 0, 2);
     auto* top = new QHBoxLayout;
@@ -58,8 +62,11 @@ PlacingRow::PlacingRow(QWidget* parent)
     auto* epoch = new QHBoxLayout(epoch_);
     epoch->setContentsMargins(0, 0, 0, 0);
     from_ = named_field(tr("From"), tr("2026-05-06"), epoch_, epoch);
-    why_ = named_field(tr("Why"), tr("lined"), epoch_, epoch);
+    why_ = named_field(tr("Why"), tr("cut, measured again"), epoch_, epoch);
     column->addWidget(epoch_);
+    only_size_->setWordWrap(true);
+    only_size_->setProperty("role", "faded");
+    column->addWidget(only_size_);
     fault_->setProperty("role", "closed");
     fault_->setWordWrap(true);
     column->addWidget(fault_);
@@ -81,6 +88,7 @@ void PlacingRow::begin(Face face, std::optional<SizeMm> size, bool framed, bool 
     why_->clear();
     fields_->setVisible(!framed || new_epoch);
     epoch_->setVisible(new_epoch);
+    only_size_->setVisible(new_epoch);
     show_count(0);
     show();
 }

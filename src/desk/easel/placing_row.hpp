@@ -1,5 +1,5 @@
 // Asks for what four corners do not say: the size of the face in millimetres where nobody gave it, and from when and
-// why a later epoch begins.
+// why it has another size.
 #pragma once
 
 #include <QWidget>
@@ -39,6 +39,7 @@ private:
     QLineEdit* height_;
     QLineEdit* width_;
     QWidget* epoch_;
+    QLabel* only_size_;
     QLineEdit* from_;
     QLineEdit* why_;
 };

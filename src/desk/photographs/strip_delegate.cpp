@@ -71,7 +71,7 @@ void StripDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     const QRect box = option.rect.adjusted(2, 2, -2, -2);
     const bool chosen = option.state.testFlag(QStyle::State_Selected);
     const bool current = option.state.testFlag(QStyle::State_HasFocus);
-    painter->setPen(QPen(chosen || current ? t.done : t.rule, current ? 3 : chosen ? 2 : 1));
+    painter->setPen(QPen(chosen || current ? t.done : t.edge, current ? 3 : chosen ? 2 : 1));
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 4, 4);
     QRect picture(box.left() + margin, box.top() + margin, box.width() - 2 * margin, picture_height_);

@@ -27,7 +27,7 @@ QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
 QString next_line(const usecases::CaseCard& card) {
     const QString stage = shown(to_text(card.stages.now));
     if (card.next_deadline_on.empty()) return stage;
-    return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), shown(card.next_deadline_on));
+    return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), day_text(card.next_deadline_on));
 }
 
 void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
@@ -62,7 +62,7 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     painter->setRenderHint(QPainter::SmoothPixmapTransform);
     const QRect box = option.rect.adjusted(4, 4, -4, -4);
     const bool chosen = option.state.testFlag(QStyle::State_Selected);
-    painter->setPen(QPen(chosen ? t.done : t.rule, chosen ? 2 : 1));
+    painter->setPen(QPen(chosen ? t.done : t.edge, chosen ? 2 : 1));
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 5, 5);
     const QRect picture(box.left() + margin, box.top() + margin, picture_side, picture_side);
@@ -77,7 +77,11 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     line.translate(0, 22);
     paint_line(*painter, line, whereabouts(card.card, model->client_looks()), small, t.faded_ink);
     line.translate(0, 22);
-    paint_line(*painter, line, next_line(card.card), small, t.done);
+    if (card.contested > 0 && !model->client_looks()) {
+        paint_line(*painter, line, QStringLiteral("△ ") + contested_words(card.contested), small, t.warning);
+    } else {
+        paint_line(*painter, line, next_line(card.card), small, t.done);
+    }
     paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
                 card.card.stages, card.closed, false);
     painter->restore();

@@ -50,6 +50,7 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
         restore_choice();
         show_today();
     });
+    connect(model_, &QAbstractItemModel::dataChanged, this, &Rack::show_today);
     show_today();
 }
 

@@ -45,6 +45,11 @@ bool before(const RackCard& a, const RackCard& b) {
 
 }  // namespace
 
+QString contested_words(std::size_t records) {
+    return records == 1 ? QObject::tr("1 record told differently")
+                        : QObject::tr("%1 records told differently").arg(records);
+}
+
 ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot) {
     ClosedStages closed{};
     const usecases::StageMarks marks = usecases::stage_marks(snapshot);
@@ -60,7 +65,7 @@ ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot) {
 
 RackModel::RackModel(BookSession& session, SmallPictures& pictures, QObject* parent)
     : QAbstractListModel(parent), session_(session), pictures_(pictures) {
-    connect(&session_, &BookSession::changed, this, &RackModel::read_again);
+    connect(&session_, &BookSession::changed, this, &RackModel::look_again);
     connect(&session_, &BookSession::client_looks_changed, this, [this] { emit layoutChanged(); });
     connect(&pictures_, &SmallPictures::arrived, this, [this] { emit layoutChanged(); });
     read_again();
@@ -70,11 +75,48 @@ void RackModel::read_again() {
     const auto cases = session_.book().snapshots(kinds_on_rack());
     if (!cases) return;
     all_.clear();
+    const auto contested = contested_by_case().value_or(std::map<Uuid, std::size_t>());
     for (const casebook::CaseSnapshot& snapshot : *cases) {
-        all_.push_back({usecases::card_of(snapshot), closed_stages(snapshot)});
+        const auto told = contested.find(snapshot.picture.id);
+        all_.push_back(
+            {usecases::card_of(snapshot), closed_stages(snapshot), told != contested.end() ? told->second : 0});
     }
     std::ranges::sort(all_, before);
     narrow();
+}
+
+// Records, not fields: each is settled as a whole.
+Expected<std::map<Uuid, std::size_t>> RackModel::contested_by_case() {
+    const auto conflicts = session_.book().conflicts();
+    if (!conflicts) return pass_on(conflicts);
+    std::set<std::pair<Uuid, Uuid>> records;
+    for (const casebook::Conflict& conflict : *conflicts) records.emplace(conflict.case_id, conflict.record);
+    std::map<Uuid, std::size_t> count;
+    for (const auto& [case_id, record] : records) ++count[case_id];
+    return count;
+}
+
+void RackModel::look_again() {
+    if (session_.changed_case()) return read_case(*session_.changed_case());
+    read_again();
+}
+
+// One picture changed: its card alone is read again, the others stay as they were read.
+void RackModel::read_case(const Uuid& case_id) {
+    const auto old = std::ranges::find(all_, case_id, [](const RackCard& c) { return c.card.id; });
+    const auto snapshot = session_.book().snapshot(case_id);
+    if (old == all_.end() || !snapshot) return read_again();
+    const auto contested = contested_by_case().value_or(std::map<Uuid, std::size_t>());
+    const auto told = contested.find(case_id);
+    *old = {usecases::card_of(*snapshot), closed_stages(*snapshot), told != contested.end() ? told->second : 0};
+    const RackCard now = *old;
+    const bool in_order = std::ranges::is_sorted(all_, before);
+    if (!in_order) std::ranges::sort(all_, before);
+    const auto at = std::ranges::find(shown_, case_id, [](const RackCard& c) { return c.card.id; });
+    if (!in_order || at == shown_.end() || !words_.trimmed().isEmpty()) return narrow();
+    *at = now;
+    const QModelIndex cell = index(static_cast<int>(at - shown_.begin()));
+    emit dataChanged(cell, cell);
 }
 
 void RackModel::search(const QString& words) {
@@ -105,7 +147,8 @@ QVariant RackModel::data(const QModelIndex& index, int role) const {
     const RackCard& at = card(index.row());
     if (role == Qt::DisplayRole) return shown(at.card.title);
     if (role == Qt::AccessibleTextRole)
-        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed);
+        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed) +
+               (at.contested > 0 ? QStringLiteral(", ") + contested_words(at.contested) : QString());
     if (role == id_role) return shown(to_text(at.card.id));
     return {};
 }

@@ -15,6 +15,7 @@ namespace tedge::desk {
 struct RackCard {
     usecases::CaseCard card;
     ClosedStages closed{};
+    std::size_t contested = 0;  // records that two people wrote differently
 };
 
 class RackModel : public QAbstractListModel {
@@ -37,6 +38,9 @@ public slots:
     void search(const QString& words);
 
 private:
+    void look_again();
+    void read_case(const Uuid& case_id);
+    [[nodiscard]] Expected<std::map<Uuid, std::size_t>> contested_by_case();
     void narrow();
     BookSession& session_;
     SmallPictures& pictures_;
@@ -44,6 +48,9 @@ private:
     std::vector<RackCard> shown_;
     QString words_;
 };
+
+// "2 records told differently": what two people wrote without knowing of each other and nobody settled.
+[[nodiscard]] QString contested_words(std::size_t records);
 
 // Which stages a closed gate bars for a case as it stands: facing, trials, structure, dossier.
 [[nodiscard]] ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot);

@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sheets/kinds_of.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
 
@@ -22,12 +23,16 @@ using casebook::Requirement;
 
 constexpr int bar_steps = 1000;
 constexpr int ask_delay_ms = 150;
+constexpr int leaving_gate = 22;
 constexpr std::array readers{Reader::buyer,   Reader::restorer, Reader::carrier,
                              Reader::insurer, Reader::scholar,  Reader::own};
 
-std::optional<usecases::Stage> stage_named(std::string_view name) {
-    const auto found = std::ranges::find_if(usecases::all_stages, [&](auto stage) { return to_text(stage) == name; });
-    return found != usecases::all_stages.end() ? std::optional(*found) : std::nullopt;
+// Where such a record can be opened; people stand on no sheet.
+bool has_sheet(std::string_view kind) {
+    return std::ranges::any_of(usecases::all_stages, [&](usecases::Stage stage) {
+        const auto kinds = kinds_of(stage);
+        return std::ranges::find(kinds, kind) != kinds.end();
+    });
 }
 
 QString counted_pages(int count) {
@@ -171,11 +176,19 @@ void DossierPanel::ask_gate() {
     });
 }
 
-void DossierPanel::show_missing(const std::vector<Requirement>& missing) {
+void DossierPanel::show_missing(const std::vector<InTheWay>& missing) {
     empty(*missing_);
+    closing_.clear();
+    for (const InTheWay& each : missing) {
+        if (each.requirement.closes) closing_.push_back(each);
+    }
     // What a gate finds can name what a client must not see.
     if (session_.client_looks()) return;
-    for (const Requirement& requirement : missing) show_requirement(requirement);
+    for (const InTheWay& each : closing_) show_requirement(each.requirement);
+    show_way_past();
+    for (const InTheWay& each : missing) {
+        if (!each.requirement.closes) show_requirement(each.requirement);
+    }
 }
 
 void DossierPanel::show_requirement(const Requirement& requirement) {
@@ -184,11 +197,34 @@ void DossierPanel::show_requirement(const Requirement& requirement) {
     label->setProperty("role", requirement.closes ? "closed" : "warning");
     label->setWordWrap(true);
     missing_->addWidget(label);
+    const auto leak = casebook::field_of_leaving_code(requirement.code);
+    if (leak && requirement.record && has_sheet(leak->kind)) {
+        const casebook::Kind* kind = casebook::find_kind(leak->kind);
+        add_way(tr("Look at the %1").arg(shown(kind->label)),
+                [this, record = *requirement.record] { emit record_wanted(record); });
+    }
     const auto stage = stage_named(requirement.sheet);
     if (!stage || *stage == usecases::Stage::dossier) return;
-    auto* open = new QPushButton(tr("Open the sheet %1").arg(shown(requirement.sheet)), this);
-    connect(open, &QPushButton::clicked, this, [this, stage = *stage] { emit sheet_wanted(stage); });
-    missing_->addWidget(open);
+    add_way(tr("Open the sheet %1").arg(shown(requirement.sheet)),
+            [this, stage = *stage] { emit sheet_wanted(stage); });
+}
+
+void DossierPanel::add_way(const QString& text, const std::function<void()>& act) {
+    auto* button = new QPushButton(text, this);
+    connect(button, &QPushButton::clicked, this, act);
+    missing_->addWidget(button);
+}
+
+void DossierPanel::show_way_past() {
+    if (closing_.empty() || session_.book().read_only()) return;
+    const bool by_law = std::ranges::any_of(closing_, [](const InTheWay& each) { return each.requirement.law; });
+    if (by_law) {
+        auto* label = new QLabel(tr("The law asks for this: nobody can let it pass, a document opens it."), this);
+        label->setWordWrap(true);
+        missing_->addWidget(label);
+        return;
+    }
+    add_way(tr("Let it pass, by name and &reason …"), [this] { ask_for_override(); });
 }
 
 // --- the pages -------------------------------------------------------------------------------------------------------
@@ -200,7 +236,25 @@ void DossierPanel::say(const QString& text, const char* role) {
     state_->style()->polish(state_);
 }
 
+// What only the finished files showed: the gate tells of it as of what it found itself.
+void DossierPanel::show_leak(const Error& error) {
+    const auto value = [&](const char* name) {
+        const auto found = error.values.find(name);
+        return found != error.values.end() ? found->second : std::string();
+    };
+    Requirement requirement;
+    requirement.code = casebook::leaving_code({value("kind"), value("field")});
+    requirement.message = error.message;
+    requirement.opened_by = error.next;
+    requirement.closes = true;
+    if (const auto record = parse_uuid(value("record"))) requirement.record = *record;
+    std::vector<InTheWay> missing = let_pass_;
+    missing.push_back({leaving_gate, requirement});
+    show_missing(missing);
+}
+
 void DossierPanel::say_error(const Error& error) {
+    if (error.code == "dossier.leak") show_leak(error);
     if (error.code == "cancelled") return say(tr("Cancelled; nothing of it was kept."), "plain");
     say(QStringLiteral("⊘ ") + shown(error.message + " " + error.next), "closed");
 }
@@ -212,7 +266,7 @@ void DossierPanel::show_what_can_be_done() {
     for (QWidget* widget : std::initializer_list<QWidget*>{doing_, bar_, cancel_}) widget->setVisible(busy);
     state_->setVisible(!busy && !state_->text().isEmpty());
     acts_->setVisible(!busy && made_.has_value());
-    stale_->setVisible(made_ && (newest_ != newest_made_ || records_ != records_made_));
+    stale_->setVisible(made_ && (newest_ != made_->files.newest || records_ != made_->files.records));
 }
 
 void DossierPanel::drop_pages() {
@@ -231,16 +285,21 @@ void DossierPanel::work_on(const QString& what, LongWork::Act act) {
 }
 
 void DossierPanel::make() {
+    let_pass_.clear();
+    make_passing({});
+}
+
+void DossierPanel::make_passing(const std::vector<usecases::Override>& overrides) {
     if (work_.running() || !may_be_seen()) return;
     drop_pages();
-    newest_made_ = newest_;
-    records_made_ = records_;
-    work_on(tr("Composing"), [this, how = session_.how(), id = case_id_, reader = reader()](const Progress& progress) {
-        auto made = make_dossier(how, id, reader, progress);
-        work_.tell([this, id, made = std::move(made)] {
-            if (id == case_id_) finish_making(made);
-        });
-    });
+    work_on(tr("Composing"),
+            [this, how = session_.how(), id = case_id_, reader = reader(), overrides](const Progress& progress) {
+                auto made = make_dossier(how, id, reader, progress, overrides);
+                work_.tell([this, id, made = std::move(made), written = !overrides.empty()] {
+                    if (id == case_id_) finish_making(made);
+                    if (written) emit session_.changed();  // the overrides stand in the case now
+                });
+            });
 }
 
 void DossierPanel::finish_making(const Expected<MadeDossier>& made) {

@@ -3,6 +3,7 @@
 
 #include <QTimer>
 #include <QWidget>
+#include <functional>
 #include <optional>
 
 #include "sheets/dossier_work.hpp"
@@ -27,6 +28,10 @@ public:
     void choose_reader(casebook::Reader reader);
     [[nodiscard]] casebook::Reader reader() const;
     void make();
+    // The same although gate 22 is closed, by what a named person lets pass.
+    void make_passing(const std::vector<usecases::Override>& overrides);
+    // What closes the gate for this reader as far as it is known; it may be let pass by name and reason.
+    [[nodiscard]] const std::vector<InTheWay>& closing() const { return closing_; }
     [[nodiscard]] bool working() const { return work_.running() || asking_.running(); }
     [[nodiscard]] const std::optional<MadeDossier>& made() const { return made_; }
     [[nodiscard]] QString state() const;
@@ -40,11 +45,13 @@ public slots:
     void save_pdf();
     void save_bag();
     void print();
+    void ask_for_override();
 
 signals:
     void pages_made(const QString& pdf);
     void pages_gone();
     void sheet_wanted(tedge::usecases::Stage stage);
+    void record_wanted(const tedge::Uuid& record);
 
 protected:
     void showEvent(QShowEvent* event) override;
@@ -54,8 +61,11 @@ private:
     void make_acts();
     void connect_all();
     void ask_gate();
-    void show_missing(const std::vector<casebook::Requirement>& missing);
+    void show_missing(const std::vector<InTheWay>& missing);
     void show_requirement(const casebook::Requirement& requirement);
+    void show_way_past();
+    void add_way(const QString& text, const std::function<void()>& act);
+    void show_leak(const Error& error);
     void work_on(const QString& what, LongWork::Act act);
     void finish_making(const Expected<MadeDossier>& made);
     void tell(const Expected<void>& result, const QString& done);
@@ -67,10 +77,10 @@ private:
 
     BookSession& session_;
     Uuid case_id_;
-    Instant newest_;       // of the case's records
-    Instant newest_made_;  // the same, when the pages were made
+    Instant newest_;  // of the case's records
     std::size_t records_ = 0;
-    std::size_t records_made_ = 0;
+    std::vector<InTheWay> closing_;
+    std::vector<InTheWay> let_pass_;  // by name and reason, for the pages being made
     std::optional<MadeDossier> made_;
     QComboBox* reader_;
     QVBoxLayout* missing_;

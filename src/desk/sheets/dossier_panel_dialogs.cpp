@@ -3,6 +3,7 @@
 #include <QPrintDialog>
 #include <QPrinter>
 
+#include "forms/override_dialog.hpp"
 #include "sheets/dossier_panel.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
@@ -20,6 +21,13 @@ void DossierPanel::save_bag() {
     if (!made_) return;
     const QString folder = QFileDialog::getExistingDirectory(this, tr("The folder the bag is put into"));
     if (!folder.isEmpty()) save_bag_in(folder);
+}
+
+void DossierPanel::ask_for_override() {
+    OverrideDialog dialog(closing_, shown(session_.how().author), this);
+    if (dialog.exec() != QDialog::Accepted) return;
+    let_pass_ = closing_;
+    make_passing(dialog.overrides(case_id_));
 }
 
 void DossierPanel::print() {

@@ -68,24 +68,24 @@ Expected<void> copy_tree(const fs::path& from, const fs::path& to, const Progres
 
 }  // namespace
 
-Expected<std::vector<casebook::Requirement>> missing_before(const BookSession::Opened& how, const Uuid& case_id,
-                                                            casebook::Reader reader) {
+Expected<std::vector<InTheWay>> missing_before(const BookSession::Opened& how, const Uuid& case_id,
+                                               casebook::Reader reader) {
     auto opened = open_for_worker(how);
     if (!opened) return pass_on(opened);
     const auto answers = usecases::gates_before_dossier({opened->book, opened->author, *how.clock}, case_id, reader);
     if (!answers) return pass_on(answers);
-    std::vector<casebook::Requirement> missing;
+    std::vector<InTheWay> missing;
     for (const casebook::GateAnswer& answer : *answers) {
         for (const casebook::Requirement& requirement : answer.missing) {
-            if (!requirement.overridden_by) missing.push_back(requirement);
+            if (!requirement.overridden_by) missing.push_back({answer.gate, requirement});
         }
     }
-    std::ranges::stable_sort(missing, std::greater{}, &casebook::Requirement::closes);
+    std::ranges::stable_sort(missing, std::greater{}, [](const InTheWay& each) { return each.requirement.closes; });
     return missing;
 }
 
 Expected<MadeDossier> make_dossier(const BookSession::Opened& how, const Uuid& case_id, casebook::Reader reader,
-                                   const Progress& progress) {
+                                   const Progress& progress, const std::vector<usecases::Override>& overrides) {
     auto opened = open_for_worker(how);
     if (!opened) return pass_on(opened);
     MadeDossier made;
@@ -96,7 +96,7 @@ Expected<MadeDossier> make_dossier(const BookSession::Opened& how, const Uuid& c
                     "Make room there and try again.");
     }
     auto written = usecases::write_case_dossier({opened->book, opened->author, *how.clock}, case_id, reader,
-                                                path_from_utf8(plain(made.folder->path())), progress);
+                                                path_from_utf8(plain(made.folder->path())), progress, overrides);
     if (!written) return pass_on(written);
     made.files = *std::move(written);
     return made;

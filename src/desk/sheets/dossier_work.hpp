@@ -6,6 +6,7 @@
 #include <memory>
 #include <vector>
 
+#include "forms/gate_notice.hpp"
 #include "long_work.hpp"
 #include "tedge/casebook/gates.hpp"
 #include "tedge/usecases/dossiers.hpp"
@@ -23,11 +24,13 @@ struct MadeDossier {
     casebook::Reader reader = casebook::Reader::buyer;
 };
 
-[[nodiscard]] Expected<std::vector<casebook::Requirement>> missing_before(const BookSession::Opened& how,
-                                                                          const Uuid& case_id, casebook::Reader reader);
+// What gate 22 misses and nobody let pass, the closing ones first.
+[[nodiscard]] Expected<std::vector<InTheWay>> missing_before(const BookSession::Opened& how, const Uuid& case_id,
+                                                             casebook::Reader reader);
 
 [[nodiscard]] Expected<MadeDossier> make_dossier(const BookSession::Opened& how, const Uuid& case_id,
-                                                 casebook::Reader reader, const Progress& progress);
+                                                 casebook::Reader reader, const Progress& progress,
+                                                 const std::vector<usecases::Override>& overrides = {});
 
 // A copy of the PDF under the name chosen. Errors: those of files.hpp.
 [[nodiscard]] Expected<void> keep_pdf(const MadeDossier& made, const std::filesystem::path& file);

@@ -203,7 +203,7 @@ void RecordSheet::look_again() {
 }
 
 void RecordSheet::tell_overtaken(const QStringList& labels) {
-    overtaken_->setText(tr("△ Somebody else wrote %1 while you did. Yours shows; the other is kept in the casebook.")
+    overtaken_->setText(tr("△ Somebody else wrote %1 while you did. Yours shows; the other is kept: F8 settles it.")
                             .arg(labels.join(QStringLiteral(", "))));
     overtaken_->show();
 }
