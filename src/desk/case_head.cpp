@@ -71,17 +71,33 @@ void CaseHead::show_rack_state(bool is_shown) {
 
 void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
     const usecases::CaseCard card = usecases::card_of(snapshot);
-    title_->setText(shown(card.title));
-    title_->setToolTip(title_->text());
+    title_text_ = shown(card.title);
     QStringList parts;
     if (card.size) parts << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
     if (!card.place.empty()) parts << shown(card.place);
     if (!session_.client_looks() && !card.holder.empty()) parts << tr("held by %1").arg(shown(card.holder));
     if (!session_.client_looks() && !card.insured_by.empty()) parts << tr("insured by %1").arg(shown(card.insured_by));
-    whereabouts_->setText(parts.join(QStringLiteral(" · ")));
-    whereabouts_->setToolTip(whereabouts_->text());
+    whereabouts_text_ = parts.join(QStringLiteral(" · "));
     show_contested(snapshot.picture.id);
+    layout()->activate();
+    fit_words();
     tacks_->show_marks(card.stages, closed_stages(snapshot));
+}
+
+void CaseHead::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    layout()->activate();
+    fit_words();
+}
+
+void CaseHead::fit_words() {
+    const auto fit = [](QLabel& label, const QString& text) {
+        label.setText(label.fontMetrics().elidedText(text, Qt::ElideRight, label.width()));
+        label.setToolTip(text);
+        label.setAccessibleName(text);
+    };
+    fit(*title_, title_text_);
+    fit(*whereabouts_, whereabouts_text_);
 }
 
 // A client need not know that the house is of two minds.

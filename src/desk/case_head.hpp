@@ -25,10 +25,16 @@ signals:
     void settling_wanted();
     void rack_wanted(bool is_wanted);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
+    void fit_words();
     void show_contested(const Uuid& case_id);
     BookSession& session_;
     QPushButton* rack_;
+    QString title_text_;
+    QString whereabouts_text_;
     QLabel* title_;
     QLabel* whereabouts_;
     QPushButton* contested_;

@@ -2,6 +2,7 @@
 
 #include <QApplication>
 #include <QPalette>
+#include <QProxyStyle>
 #include <QStyleFactory>
 
 // Pictures in a static library are there once somebody asks for them; the macro wants to stand outside of namespaces.
@@ -14,6 +15,16 @@ namespace tedge::desk {
 namespace {
 
 const Theme* in_use = nullptr;
+
+// The way to the tools that have no room is as wide as a finger asks, not as narrow as an arrow.
+class DeskStyle : public QProxyStyle {
+public:
+    using QProxyStyle::QProxyStyle;
+    int pixelMetric(PixelMetric metric, const QStyleOption* option, const QWidget* widget) const override {
+        constexpr int extension_px = 30;
+        return metric == PM_ToolBarExtensionExtent ? extension_px : QProxyStyle::pixelMetric(metric, option, widget);
+    }
+};
 
 QPalette palette_of(const Theme& t) {
     QPalette palette;
@@ -44,7 +55,7 @@ QString style_sheet(const Theme& t) {
                " { border: 2px solid %4; }"
                "QToolBar { border: none; spacing: 2px; padding: 0px; }"
                "QToolButton { background: %1; color: %2; border: 1px solid %9; border-radius: 4px; padding: 5px 7px; }"
-               "QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 18px; qproperty-icon: "
+               "QToolButton#qt_toolbar_ext_button { padding: 0px; qproperty-icon: "
                "url(:/desk/more-%10.png); }"
                "QToolButton:focus, QTableView:focus, QPdfView:focus { border: 2px solid %4; }"
                "QToolButton:checked { background: %4; color: %5; } QToolButton:disabled { color: %6; }"
@@ -53,9 +64,9 @@ QString style_sheet(const Theme& t) {
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
                "QPushButton[act='warning'] { color: %7; border-color: %7; }"
-               "QPushButton[act='offer'] { border-style: dashed; color: %6; padding: 4px 10px; }"
+               "QPushButton[act='offer'] { border: 1px dashed %6; color: %6; padding: 4px 10px; }"
                "QPushButton:checked { background: %4; color: %5; }"
-               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; color: %2; border: 1px solid %9; "
+               "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; border: 1px solid %9; "
                "border-radius: 4px; padding: 5px; }"
                "QComboBox::drop-down { border: none; width: 24px; }"
                "QComboBox::down-arrow { image: url(:/desk/down-arrow-%10.png); width: 12px; height: 8px; }"
@@ -129,7 +140,7 @@ QFont heading_font() {
 void use_theme(QApplication& application, Shade shade) {
     have_pictures();
     in_use = shade == Shade::dark ? &dark_theme() : &light_theme();
-    application.setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+    application.setStyle(new DeskStyle(QStyleFactory::create(QStringLiteral("Fusion"))));
     application.setPalette(palette_of(*in_use));
     application.setFont(text_font());
     application.setStyleSheet(style_sheet(*in_use));

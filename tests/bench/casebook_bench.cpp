@@ -236,6 +236,15 @@ void list_cases(Casebook& book) {
     });
     fmt::print("cards of {} cases: {:.0f} ms, with what gates ask {:.0f} ms, case by case {:.0f} ms\n", listed, at_once,
                with_gates, one_by_one);
+    const std::vector<Record> cases = must(book.cases());
+    std::size_t at = 0;
+    // What the rack reads after an act: the case that was changed, and what is contested.
+    const double one = time([&] {
+        const Uuid id = cases[(at += 97) % cases.size()].id;
+        const bool titled = !usecases::card_of(must(book.snapshot(id))).title.empty();
+        return must(book.conflicts()).size() + (titled ? 1U : 0U);
+    });
+    fmt::print("one card after an act: {:.1f} ms, ratio to reading the rack {:.4f}\n", one, one / with_gates);
 }
 
 void fill(const fs::path& folder, Sources sources, std::mt19937& random) {

@@ -142,6 +142,18 @@ TEST_CASE("What the style itself draws stands out too: arrows, ticks, circles, t
                 CHECK(strongest(*each) >= 3);
             }
         }
+        // What a field asks for before anything is typed.
+        QLineEdit field(&window);
+        CHECK(contrast(field.palette().color(QPalette::PlaceholderText), theme().sheet) >= 4.5);
+        field.setPlaceholderText(QStringLiteral("low – likely – high"));
+        field.resize(200, 36);
+        const QImage hint = field.grab().toImage();
+        double of_hint = 1;
+        for (int y = 6; y < hint.height() - 6; ++y) {
+            for (int x = 6; x < hint.width() - 6; ++x)
+                of_hint = std::max(of_hint, contrast(hint.pixelColor(x, y), theme().sheet));
+        }
+        CHECK(of_hint >= 4.5);
         // The tick by itself, on what it stands on.
         const QImage tick(QStringLiteral(":/desk/tick-%1.png").arg(theme().shade));
         REQUIRE_FALSE(tick.isNull());

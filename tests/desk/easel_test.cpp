@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "easel/easel.hpp"
+#include "easel/overlay_painter.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/pyramid.hpp"
 #include "temporary_folder.hpp"
@@ -131,4 +132,18 @@ TEST_CASE("A chosen place is brought into view, but a picture that is seen whole
     const QPointF at = easel.frame().to_screen({804, 604});
     CHECK(at.x() == Approx(300).margin(1));
     CHECK(at.y() == Approx(225).margin(1));
+}
+
+TEST_CASE("Numbers of places stay in the window and beside each other, so that each can be read") {
+    const QRectF window(0, 0, 200, 100);
+    QList<QRectF> taken;
+    for (int i = 0; i < 20; ++i) {
+        const QRectF box = label_box({QPointF(190 - i, -12 + i % 3), QSizeF(20, 14)}, window, taken);
+        CAPTURE(i, box.left(), box.top());
+        CHECK(window.contains(box));
+        for (const QRectF& other : taken) CHECK_FALSE(other.intersects(box));
+        taken.append(box);
+    }
+    CHECK(label_box({QPointF(50, 40), QSizeF(20, 14)}, window, {}) == QRectF(50, 40, 20, 14));
+    CHECK(window.contains(label_box({QPointF(190, 95), QSizeF(20, 14)}, window, {window})));  // no room: over others
 }

@@ -50,7 +50,7 @@ TEST_CASE("A photograph is laid over a placed one from the desk, and both are se
     const PointMm middle = placement->to_face({209.5, 159.5});
     CHECK(middle.x_mm == Approx((209.5 + 5) * 840.0 / 419).margin(2.0));
     CHECK(middle.y_mm == Approx((159.5 - 3) * 640.0 / 319).margin(2.0));
-    CHECK(desk.side().laying().report().contains(QStringLiteral("as-received, raking: lies to ± ")));
+    CHECK(desk.side().laying().report().contains(QStringLiteral("as received, raking: lies to ± ")));
     CHECK(desk.side().laying().report().contains(QStringLiteral("mm")));
     CHECK(why_not_comparable(desk.snapshot(), desk.reference, raking).isEmpty());
     CHECK(desk.view().easel().compare() == Compare::half_and_half);
@@ -65,7 +65,7 @@ TEST_CASE("Another picture is not laid over this one, and the desk says why") {
     desk.lay(desk.reference, 1);
     REQUIRE(desk.wait());
     CHECK_FALSE(desk.body(other).has("face_from_photo"));
-    CHECK(desk.side().laying().report().startsWith(QStringLiteral("⊘ as-received, raking: ")));
+    CHECK(desk.side().laying().report().startsWith(QStringLiteral("⊘ as received, raking: ")));
     CHECK(desk.side().laying().report().size() > 40);
     desk.side().set_beside(other);
     CHECK(desk.view().easel().compare() == Compare::none);

@@ -58,7 +58,7 @@ QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uui
     }
     if (a->body.text_or("face") != b->body.text_or("face"))
         return QObject::tr("One shows the %1, the other the %2.")
-            .arg(shown(a->body.text_or("face")), shown(b->body.text_or("face")));
+            .arg(spoken(a->body.text_or("face")), spoken(b->body.text_or("face")));
     const auto on = a->body.record("face_frame");
     if (!on || !casebook::placement_on_frame(snapshot, *b, *on))
         return QObject::tr("The canvas moved between the two and nothing says how: lay one over the other.");

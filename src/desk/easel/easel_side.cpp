@@ -56,7 +56,7 @@ EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* par
 
 void EaselSide::make_tools() {
     tools_->setToolButtonStyle(Qt::ToolButtonTextOnly);
-    for (const Face face : all_faces) faces_->addItem(shown(to_text(face)));
+    for (const Face face : all_faces) faces_->addItem(spoken(to_text(face)));
     faces_->setAccessibleName(tr("Face of the picture"));
     faces_->setToolTip(tr("The face on the easel"));
     tools_->addWidget(faces_);
@@ -174,7 +174,7 @@ void EaselSide::show_faces() {
         const auto count = std::ranges::count_if(snapshot_->of_kind("photograph"), [&](const Record* photo) {
             return photo->body.text_or("face") == to_text(all_faces[i]);
         });
-        faces_->setItemText(static_cast<int>(i), tr("%1 · %2").arg(shown(to_text(all_faces[i]))).arg(count));
+        faces_->setItemText(static_cast<int>(i), tr("%1 · %2").arg(spoken(to_text(all_faces[i]))).arg(count));
         if (all_faces[i] == face_) faces_->setCurrentIndex(static_cast<int>(i));
     }
 }

@@ -67,7 +67,7 @@ void EaselSide::begin_placing(bool new_epoch) {
     const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
     if (new_epoch && !framed) {
         return say(tr("The %1 has no size yet that could have changed: place it by its corners first.")
-                       .arg(shown(to_text(face_))),
+                       .arg(spoken(to_text(face_))),
                    "warning");
     }
     say({});
@@ -167,7 +167,7 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         act(tr("Show it"), [this, photograph] { show_photograph(photograph); });
         act(tr("Set it beside"), [this, photograph] { set_beside(photograph); });
     }
-    act(tr("Show it first of the %1").arg(shown(photo->body.text_or("face"))), [this, photograph] {
+    act(tr("Show it first of the %1").arg(spoken(photo->body.text_or("face"))), [this, photograph] {
         carry_out(usecases::show_first(session_.acting(), photograph), tr("what is shown first"));
     });
     fill_face_menu(*menu.addMenu(tr("It shows the …")), *photo);
@@ -187,7 +187,7 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
 void EaselSide::fill_face_menu(QMenu& menu, const Record& photograph) {
     auto* group = new QActionGroup(&menu);
     for (const Face face : all_faces) {
-        QAction* made = menu.addAction(shown(to_text(face)));
+        QAction* made = menu.addAction(spoken(to_text(face)));
         made->setCheckable(true);
         made->setActionGroup(group);
         made->setChecked(photograph.body.text_or("face") == to_text(face));

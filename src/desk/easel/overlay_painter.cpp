@@ -3,6 +3,7 @@
 #include <QFontMetrics>
 #include <QPainter>
 #include <QTransform>
+#include <algorithm>
 
 #include "theme.hpp"
 
@@ -45,15 +46,16 @@ QVector<qreal> dashes_of(OverlayStyle style) {
     return {};
 }
 
-void paint_label(QPainter& painter, QPointF at, const QString& text) {
+void paint_label(QPainter& painter, QPointF at, const QString& text, QList<QRectF>& taken) {
     if (text.isEmpty()) return;
     QFont font = text_font();
     font.setPointSizeF(9);
     font.setBold(true);
     painter.setFont(font);
     const QFontMetrics metrics(font);
-    const QRectF box(at - QPointF(0, metrics.height() + 2),
-                     QSizeF(metrics.horizontalAdvance(text) + 8, metrics.height() + 2));
+    const QSizeF size(metrics.horizontalAdvance(text) + 8, metrics.height() + 2);
+    const QRectF box = label_box({at - QPointF(0, size.height()), size}, painter.window(), taken);
+    taken.append(box);
     painter.setPen(Qt::NoPen);
     painter.setBrush(Qt::white);
     painter.drawRect(box);
@@ -62,6 +64,22 @@ void paint_label(QPainter& painter, QPointF at, const QString& text) {
 }
 
 }  // namespace
+
+QRectF label_box(QRectF wanted, const QRectF& window, const QList<QRectF>& taken) {
+    constexpr int most_steps = 12;
+    wanted.moveLeft(std::clamp(wanted.left(), window.left(), std::max(window.left(), window.right() - wanted.width())));
+    wanted.moveTop(std::clamp(wanted.top(), window.top(), std::max(window.top(), window.bottom() - wanted.height())));
+    const QRectF first = wanted;
+    for (int step = 0; step < most_steps; ++step) {
+        const auto over = std::ranges::find_if(taken, [&](const QRectF& other) { return other.intersects(wanted); });
+        if (over == taken.end()) return wanted;
+        wanted.moveLeft(over->right() + 1);
+        if (wanted.right() <= window.right()) continue;
+        wanted.moveTopLeft({first.left(), wanted.top() + wanted.height() + 1});
+        if (wanted.bottom() > window.bottom()) return first;
+    }
+    return first;
+}
 
 void OverlayPainter::set(std::vector<Overlay> overlays) {
     drawn_.clear();
@@ -79,6 +97,7 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
     const QRectF window(painter.window());
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setBrush(Qt::NoBrush);
+    QList<QRectF> taken;
     for (const Drawn& drawn : drawn_) {
         const QRectF box(frame.to_screen(drawn.bounds.min), frame.to_screen(drawn.bounds.max));
         if (!box.adjusted(-20, -20, 20, 20).intersects(window)) continue;
@@ -95,7 +114,7 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
         if (!dashes.isEmpty()) line.setDashPattern(dashes);
         painter.strokePath(path, halo);
         painter.strokePath(path, line);
-        paint_label(painter, box.topLeft(), drawn.overlay.label);
+        paint_label(painter, box.topLeft(), drawn.overlay.label, taken);
     }
 }
 

@@ -24,6 +24,10 @@ struct Overlay {
     QString label;
 };
 
+// Where the number of a place is painted: where it is wanted, but inside the window and beside those painted before, as
+// far as there is room.
+[[nodiscard]] QRectF label_box(QRectF wanted, const QRectF& window, const QList<QRectF>& taken);
+
 class OverlayPainter {
 public:
     void set(std::vector<Overlay> overlays);

@@ -94,7 +94,7 @@ void PlacingRow::begin(Face face, std::optional<SizeMm> size, bool framed, bool 
 }
 
 void PlacingRow::show_count(int corners) {
-    const QString face = shown(to_text(face_));
+    const QString face = spoken(to_text(face_));
     says_->setText(corners < 4 ? tr("Corner %1 of 4 of the %2, as you see it: %3. Backspace takes one back.")
                                      .arg(corners + 1)
                                      .arg(face, corner_name(corners))
@@ -109,7 +109,7 @@ std::optional<usecases::FrameWanted> PlacingRow::wanted() {
     if (!height || !width) {
         const Error& error = height ? width.error() : height.error();
         const bool empty = (height ? width_ : height_)->text().trimmed().isEmpty();
-        fault_->setText(empty ? tr("Measure the %1 and give its height and width first.").arg(shown(to_text(face_)))
+        fault_->setText(empty ? tr("Measure the %1 and give its height and width first.").arg(spoken(to_text(face_)))
                               : shown(error.message + " " + error.next));
         fault_->show();
         (height ? width_ : height_)->setFocus();

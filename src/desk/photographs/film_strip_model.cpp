@@ -11,8 +11,8 @@ namespace {
 StripItem item_of(const casebook::Record& photo) {
     StripItem item;
     item.id = photo.id;
-    item.when = shown(photo.body.text_or("stage"));
-    item.what = shown(photo.body.text_or("face") + ", " + photo.body.text_or("light"));
+    item.when = spoken(photo.body.text_or("stage"));
+    item.what = spoken(photo.body.text_or("face")) + QStringLiteral(", ") + spoken(photo.body.text_or("light"));
     item.placed = photo.body.has("face_from_photo");
     item.damaged = photo.body.has("damaged");
     QStringList lines{item.when + QStringLiteral(" · ") + item.what};

@@ -74,7 +74,7 @@ void offer_over_this_one(std::vector<LayingChoice>& choices, const CaseSnapshot&
 }  // namespace
 
 QString name_of(const Record& photograph) {
-    return shown(photograph.body.text_or("stage") + ", " + photograph.body.text_or("light"));
+    return spoken(photograph.body.text_or("stage")) + QStringLiteral(", ") + spoken(photograph.body.text_or("light"));
 }
 
 std::vector<LayingChoice> laying_choices(const CaseSnapshot& snapshot, const Uuid& shown_id,

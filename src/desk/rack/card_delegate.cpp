@@ -10,9 +10,10 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int card_height = 112;
+constexpr int card_height = 134;
 constexpr int margin = 10;
 constexpr int picture_side = 64;
+constexpr int line_height = 22;
 
 // "at the restorer · Ute Hain · insured by Morven & Lisle"; names and insurers are nobody's business while a client
 // looks.
@@ -46,6 +47,17 @@ void paint_line(QPainter& painter, const QRect& at, const QString& text, const Q
                      QFontMetrics(font).elidedText(text, Qt::ElideRight, at.width()));
 }
 
+void paint_title(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
+    painter.setFont(font);
+    painter.setPen(colour);
+    const QFontMetrics metrics(font);
+    // As much as two lines hold; a word is not cut.
+    QString fitting = text;
+    while (metrics.boundingRect(at, Qt::TextWordWrap, fitting).height() > at.height() && fitting.contains(u' '))
+        fitting = fitting.left(fitting.lastIndexOf(u' ', fitting.endsWith(u'…') ? -3 : -1)) + QStringLiteral(" …");
+    painter.drawText(at, Qt::TextWordWrap | Qt::AlignLeft | Qt::AlignVCenter, fitting);
+}
+
 }  // namespace
 
 QSize CardDelegate::sizeHint(const QStyleOptionViewItem& /*option*/, const QModelIndex& /*index*/) const {
@@ -72,11 +84,14 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     title.setWeight(QFont::DemiBold);
     QFont small = text_font();
     small.setPointSizeF(9.5);
-    QRect line(picture.right() + margin, box.top() + 7, box.right() - picture.right() - 2 * margin, 22);
-    paint_line(*painter, line, shown(card.card.title), title, t.ink);
-    line.translate(0, 22);
+    QRect line(picture.right() + margin, box.top() + 7, box.right() - picture.right() - 2 * margin, line_height);
+    // A title may take two lines: by it the picture is known.
+    line.setHeight(2 * line_height);
+    paint_title(*painter, line, shown(card.card.title), title, t.ink);
+    line.translate(0, 2 * line_height);
+    line.setHeight(line_height);
     paint_line(*painter, line, whereabouts(card.card, model->client_looks()), small, t.faded_ink);
-    line.translate(0, 22);
+    line.translate(0, line_height);
     if (card.contested > 0 && !model->client_looks()) {
         paint_line(*painter, line, QStringLiteral("△ ") + contested_words(card.contested), small, t.warning);
     } else {

@@ -149,6 +149,7 @@ QVariant RackModel::data(const QModelIndex& index, int role) const {
     if (role == Qt::AccessibleTextRole)
         return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed) +
                (at.contested > 0 ? QStringLiteral(", ") + contested_words(at.contested) : QString());
+    if (role == Qt::ToolTipRole) return shown(at.card.title);
     if (role == id_role) return shown(to_text(at.card.id));
     return {};
 }
