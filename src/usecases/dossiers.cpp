@@ -50,7 +50,7 @@ public:
     }
 
 private:
-    Expected<imaging::PyramidReader> pyramid(const Uuid& photograph) const {
+    [[nodiscard]] Expected<imaging::PyramidReader> pyramid(const Uuid& photograph) const {
         const Record* record = snapshot_.find(photograph);
         if (record == nullptr) return fail("casebook.no-such-record", "There is no such photograph in the case.");
         const auto file = ensure_pyramid(folder_, record->body.text_or("sha256"));
@@ -60,7 +60,8 @@ private:
 
     // reference_from_moving between the reduced pictures, through the face's millimetres. The displacement that is left
     // after both plane maps is far below a pixel at this size except over moved canvas, where it follows.
-    Expected<imaging::PixelMap> reduced_map(const Uuid& moving, const Uuid& reference, SizePx from, SizePx to) const {
+    [[nodiscard]] Expected<imaging::PixelMap> reduced_map(const Uuid& moving, const Uuid& reference, SizePx from,
+                                                          SizePx to) const {
         const Record* a = snapshot_.find(moving);
         const Record* b = snapshot_.find(reference);
         const auto frame = b->body.record("face_frame");
@@ -129,6 +130,7 @@ Expected<Reader> parse_reader(std::string_view text) {
     const auto found = std::ranges::find_if(readers, [&](Reader reader) { return casebook::to_text(reader) == text; });
     if (found != readers.end()) return *found;
     std::vector<std::string> words;
+    words.reserve(readers.size());
     for (const Reader reader : readers) words.emplace_back(casebook::to_text(reader));
     return fail("dossier.unknown-reader", fmt::format("\"{}\" is not a reader of dossiers.", text),
                 fmt::format("Use one of {}.", join(words, ", ")));
@@ -172,9 +174,10 @@ Expected<void> check(const Override& wanted) {
     if (trimmed(wanted.reason).empty() || trimmed(wanted.name).empty()) {
         return fail("gate.no-reason", "An override needs a name and a reason.", "Write who decides this, and why.");
     }
-    const auto field = casebook::field_of_leaving_code(wanted.requirement);
-    const casebook::Kind* kind = field ? casebook::find_kind(field->kind) : nullptr;
-    if (kind != nullptr && kind->field(field->field) != nullptr) return {};
+    if (const auto named = casebook::field_of_leaving_code(wanted.requirement)) {
+        const casebook::Kind* kind = casebook::find_kind(named->kind);
+        if (kind != nullptr && kind->field(named->field) != nullptr) return {};
+    }
     return fail("gate.nothing-to-override", "The gate does not ask for that.", "Ask the gate again.");
 }
 

@@ -16,7 +16,6 @@ using casebook::Conflict;
 using casebook::Contested;
 using casebook::Disagreement;
 using casebook::Edit;
-using casebook::FieldValues;
 using casebook::Operation;
 using casebook::Record;
 using casebook::Side;

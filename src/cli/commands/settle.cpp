@@ -101,7 +101,7 @@ Expected<Answer> settle(Context& context, const Arguments& arguments) {
     if (!all) return pass_on(all);
     const auto found = std::ranges::find(*all, *record, &casebook::Disagreement::record);
     if (found == all->end()) return fail("conflict.settled", "Nothing is contested in this record.");
-    usecases::Settlement settlement = usecases::taking(*found, *now, change, *arguments.option("reason"));
+    usecases::Settlement settlement = usecases::taking(*found, *now, change, arguments.option_or("reason", ""));
     if (auto put = put_own(arguments, settlement); !put) return pass_on(put);
     const auto done = usecases::settle_conflict(*acting, settlement);
     if (!done) return pass_on(done);

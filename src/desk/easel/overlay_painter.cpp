@@ -66,27 +66,31 @@ void paint_label(QPainter& painter, QPointF at, const QString& text, QList<QRect
 }  // namespace
 
 QRectF label_box(QRectF wanted, const QRectF& window, const QList<QRectF>& taken) {
-    constexpr int most_steps = 12;
+    constexpr int farthest = 6;  // places away: then a number would not be looked for beside its place any more
     wanted.moveLeft(std::clamp(wanted.left(), window.left(), std::max(window.left(), window.right() - wanted.width())));
     wanted.moveTop(std::clamp(wanted.top(), window.top(), std::max(window.top(), window.bottom() - wanted.height())));
-    const QRectF first = wanted;
-    for (int step = 0; step < most_steps; ++step) {
-        const auto over = std::ranges::find_if(taken, [&](const QRectF& other) { return other.intersects(wanted); });
-        if (over == taken.end()) return wanted;
-        wanted.moveLeft(over->right() + 1);
-        if (wanted.right() <= window.right()) continue;
-        wanted.moveTopLeft({first.left(), wanted.top() + wanted.height() + 1});
-        if (wanted.bottom() > window.bottom()) return first;
+    const auto is_free = [&](const QRectF& box) {
+        return window.contains(box) &&
+               std::ranges::none_of(taken, [&](const QRectF& other) { return other.intersects(box); });
+    };
+    for (int away = 0; away <= farthest; ++away) {
+        for (int row = -away; row <= away; ++row) {
+            for (int column = -away; column <= away; ++column) {
+                if (std::max(std::abs(row), std::abs(column)) != away) continue;
+                const QRectF box = wanted.translated(column * (wanted.width() + 1), row * (wanted.height() + 1));
+                if (is_free(box)) return box;
+            }
+        }
     }
-    return first;
+    return wanted;
 }
 
 void OverlayPainter::set(std::vector<Overlay> overlays) {
     drawn_.clear();
     for (Overlay& overlay : overlays) {
-        QPainterPath path = path_of(overlay.region);
+        const QPainterPath path = path_of(overlay.region);
         const BoxMm bounds = overlay.region.bounds();
-        drawn_.push_back({std::move(overlay), std::move(path), bounds});
+        drawn_.push_back({std::move(overlay), path, bounds});
     }
 }
 
@@ -108,7 +112,7 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
             continue;
         }
         const QPainterPath path = screen_from_mm.map(drawn.path_mm);
-        QPen halo(QColor(0, 0, 0, 190), chosen ? 6 : 4);
+        const QPen halo(QColor(0, 0, 0, 190), chosen ? 6 : 4);
         QPen line(chosen ? QColor("#FFE9A8") : QColor(Qt::white), chosen ? 3 : 1.8);
         const QVector<qreal> dashes = dashes_of(drawn.overlay.style);
         if (!dashes.isEmpty()) line.setDashPattern(dashes);

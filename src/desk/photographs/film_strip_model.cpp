@@ -39,6 +39,7 @@ FilmStripModel::FilmStripModel(SmallPictures& pictures, QObject* parent)
 
 void FilmStripModel::show_photographs(const std::vector<const casebook::Record*>& photographs) {
     std::vector<StripItem> items;
+    items.reserve(photographs.size());
     for (const casebook::Record* photo : photographs) items.push_back(item_of(*photo));
     if (items == items_) return;
     if (std::ranges::equal(items, items_, {}, &StripItem::id, &StripItem::id)) {

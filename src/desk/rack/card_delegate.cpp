@@ -26,7 +26,7 @@ QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
 }
 
 QString next_line(const usecases::CaseCard& card) {
-    const QString stage = shown(to_text(card.stages.now));
+    QString stage = shown(to_text(card.stages.now));
     if (card.next_deadline_on.empty()) return stage;
     return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), day_text(card.next_deadline_on));
 }

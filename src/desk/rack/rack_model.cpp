@@ -14,7 +14,7 @@ namespace {
 using casebook::Act;
 using usecases::Stage;
 
-bool is_closed(const casebook::CaseSnapshot& snapshot, std::string_view kind, casebook::FieldValues values) {
+bool is_closed(const casebook::CaseSnapshot& snapshot, std::string_view kind, const casebook::FieldValues& values) {
     Act act;
     act.kind = kind;
     act.fields = casebook::Body(values.set_values());
@@ -97,22 +97,24 @@ Expected<std::map<Uuid, std::size_t>> RackModel::contested_by_case() {
 }
 
 void RackModel::look_again() {
-    if (session_.changed_case()) return read_case(*session_.changed_case());
+    if (const std::optional<Uuid> changed = session_.changed_case()) return read_case(*changed);
     read_again();
 }
 
 // One picture changed: its card alone is read again, the others stay as they were read.
 void RackModel::read_case(const Uuid& case_id) {
-    const auto old = std::ranges::find(all_, case_id, [](const RackCard& c) { return c.card.id; });
+    const auto of_case = [](const RackCard& c) { return c.card.id; };
+    const auto old = std::ranges::find(all_, case_id, of_case);
     const auto snapshot = session_.book().snapshot(case_id);
     if (old == all_.end() || !snapshot) return read_again();
     const auto contested = contested_by_case().value_or(std::map<Uuid, std::size_t>());
     const auto told = contested.find(case_id);
-    *old = {usecases::card_of(*snapshot), closed_stages(*snapshot), told != contested.end() ? told->second : 0};
-    const RackCard now = *old;
+    const RackCard now{usecases::card_of(*snapshot), closed_stages(*snapshot),
+                       told != contested.end() ? told->second : 0};
+    *old = now;
     const bool in_order = std::ranges::is_sorted(all_, before);
     if (!in_order) std::ranges::sort(all_, before);
-    const auto at = std::ranges::find(shown_, case_id, [](const RackCard& c) { return c.card.id; });
+    const auto at = std::ranges::find(shown_, case_id, of_case);
     if (!in_order || at == shown_.end() || !words_.trimmed().isEmpty()) return narrow();
     *at = now;
     const QModelIndex cell = index(static_cast<int>(at - shown_.begin()));

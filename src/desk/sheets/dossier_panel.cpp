@@ -332,7 +332,7 @@ void DossierPanel::save_bag_in(const QString& folder) {
     });
 }
 
-void DossierPanel::print_on(std::shared_ptr<QPrinter> printer) {
+void DossierPanel::print_on(const std::shared_ptr<QPrinter>& printer) {
     if (!made_) return;
     work_on(tr("Printing"), [this, made = *made_, printer](const Progress& progress) {
         const auto printed = print_pages(made.files.pdf, *printer, progress);

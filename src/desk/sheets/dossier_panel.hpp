@@ -39,7 +39,7 @@ public:
     // With a place to put it, the dialog is not asked.
     void save_pdf_as(const QString& file);
     void save_bag_in(const QString& folder);
-    void print_on(std::shared_ptr<QPrinter> printer);
+    void print_on(const std::shared_ptr<QPrinter>& printer);
 
 public slots:
     void save_pdf();
