@@ -130,6 +130,7 @@ void IntakePanel::begin() {
     under_way_ = intake_.running() ? under_way_ : model_->waiting();
     if (under_way_.empty() || intake_.running()) return;
     std::vector<usecases::NewPhotograph> wanted;
+    wanted.reserve(under_way_.size());
     for (const int row : under_way_) wanted.push_back(model_->rows()[static_cast<std::size_t>(row)].wanted);
     bar_->setRange(0, static_cast<int>(wanted.size()));
     bar_->setValue(0);

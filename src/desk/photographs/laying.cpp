@@ -43,6 +43,7 @@ std::vector<const Record*> references_for(const CaseSnapshot& snapshot, const Re
 
 std::vector<Uuid> ids_of(const std::vector<const Record*>& photographs) {
     std::vector<Uuid> ids;
+    ids.reserve(photographs.size());
     for (const Record* photograph : photographs) ids.push_back(photograph->id);
     return ids;
 }
