@@ -64,7 +64,7 @@ QString style_sheet(const Theme& t) {
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
                "QPushButton[act='warning'] { color: %7; border-color: %7; }"
-               "QPushButton[act='offer'] { border: 1px dashed %6; color: %6; padding: 4px 10px; }"
+               "QPushButton[act='offer'] { border: 2px dashed %9; color: %6; padding: 4px 10px; }"
                "QPushButton:checked { background: %4; color: %5; }"
                "QLineEdit, QPlainTextEdit, QComboBox, QListView { background: %1; border: 1px solid %9; "
                "border-radius: 4px; padding: 5px; }"

@@ -101,7 +101,7 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
     const QRectF window(painter.window());
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setBrush(Qt::NoBrush);
-    QList<QRectF> taken;
+    std::vector<std::pair<QPointF, QString>> labels;
     for (const Drawn& drawn : drawn_) {
         const QRectF box(frame.to_screen(drawn.bounds.min), frame.to_screen(drawn.bounds.max));
         if (!box.adjusted(-20, -20, 20, 20).intersects(window)) continue;
@@ -118,8 +118,11 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
         if (!dashes.isEmpty()) line.setDashPattern(dashes);
         painter.strokePath(path, halo);
         painter.strokePath(path, line);
-        paint_label(painter, box.topLeft(), drawn.overlay.label, taken);
+        labels.emplace_back(box.topLeft(), drawn.overlay.label);
     }
+    // Last, so that no outline runs through a number.
+    QList<QRectF> taken;
+    for (const auto& [at, label] : labels) paint_label(painter, at, label, taken);
 }
 
 std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) const {
