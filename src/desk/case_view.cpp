@@ -55,7 +55,7 @@ void CaseView::connect_all() {
         easel_side_->draw_place();
     });
     connect(sheets_, &CaseSheets::sheet_wanted, this, &CaseView::show_sheet);
-    DossierPanel& dossier = sheets_->dossier();
+    const DossierPanel& dossier = sheets_->dossier();
     connect(&dossier, &DossierPanel::pages_made, this, [this](const QString& pdf) {
         pages_->show_pdf(pdf);
         show_pages(true);
