@@ -114,11 +114,8 @@ casebook::Act leaving(const CaseSnapshot& snapshot, Reader reader, PyramidPictur
     act.reader = reader;
     act.leaving_text = dossier::text_of(dossier::compose_document(extract, pictures, now));
     for (const Record* photo : extract.of_kind("photograph")) act.leaving_records.push_back(photo->id);
-    for (const Record* claim : extract.of_kind("attribution_claim")) {
-        if (claim->body.flag("ours")) {
-            act.attribution = claim->body.text_or("qualifier") + " " + claim->body.text_or("artist");
-        }
-    }
+    // Beside the title, for every reader. The section on attribution prints the claims themselves.
+    act.attribution = extract.picture().body.text_or("artist");
     act.says_unfinished = act.leaving_text.find("nfinished") != std::string::npos;
     return act;
 }
