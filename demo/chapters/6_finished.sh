@@ -5,7 +5,7 @@ note treatment_step "$(jq -nc --arg by "$restorer" '{act: "isolating-varnish", m
 note treatment_step "$(jq -nc --arg by "$restorer" '{act: "retouching", materials: "dry pigments in a resin that stays soluble", text: "Fills and abrasion only.", done_on: "2025-06-02", done_by: $by, hours: 18}')"
 note treatment_step "$(jq -nc --arg by "$restorer" '{act: "final-varnish", materials: "hydrocarbon resin with light stabiliser in white spirit, sprayed", text: "Two thin coats.", done_on: "2025-06-03", done_by: $by, hours: 2}')"
 register "$(photograph varnished.jpg recto normal varnished --caption "Retouched and varnished: finished")" varnished
-note picture_frame '{"description": "Gilt composition frame, of about the painting'"'"'s age, mended at two corners; never re-gilt.", "sight_width_mm": 600, "sight_height_mm": 450, "rebate_depth_mm": 14, "glazing": "none", "backboard": "corrugated board, screwed", "fixings": "four mirror plates, two rings", "protected_material": "no"}'
+note picture_frame '{"description": "Gilt composition frame, of about the painting'"'"'s age, mended at two corners; never re-gilt.", "sight_width_mm": 600, "sight_height_mm": 450, "rebate_depth_mm": 14, "outer_width_mm": 742, "outer_height_mm": 592, "outer_depth_mm": 68, "weight_kg": 5.4, "glazing": "none", "backboard": "corrugated board, screwed", "fixings": "four mirror plates, two rings", "protected_material": "no"}'
 custody "the gallery, Port Ambling" "$dealer" 2025-06-12 "" "checked in against the photographs of 3 June" ""
 
 # What was paid, beside the estimates that the ceiling was fixed on.
