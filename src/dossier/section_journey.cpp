@@ -27,9 +27,9 @@ std::string or_not_recorded(const std::string& text) {
 
 std::string framed_size(const Record& frame) {
     std::string text = size_of(frame.body, "outer_height_mm", "outer_width_mm");
-    const std::string deep =
-        frame.body.number("outer_depth_mm") ? format_number(*frame.body.number("outer_depth_mm")) : "";
-    return text.empty() || deep.empty() ? text : text + ", " + deep + " mm deep";
+    const auto deep = frame.body.number("outer_depth_mm");
+    if (!text.empty() && deep) text += ", " + format_number(*deep) + " mm deep";
+    return text;
 }
 
 void add_size_and_weight(const Extract& extract, Rows& rows) {

@@ -68,8 +68,8 @@ std::optional<Picture> laid_picture(const Sections& sections, const Record& refe
     return picture;
 }
 
-Picture cut_if(std::optional<Picture> picture, const std::optional<CutPx>& cut) {
-    return cut ? cut_out(*std::move(picture), *cut) : *std::move(picture);
+Picture cut_if(Picture picture, const std::optional<CutPx>& cut) {
+    return cut ? cut_out(std::move(picture), *cut) : picture;
 }
 
 void add_states(const Sections& sections, const Stack& stack) {
@@ -77,11 +77,11 @@ void add_states(const Sections& sections, const Stack& stack) {
     std::vector<Picture> pictures;
     if (auto reference = reference_picture(sections, *stack.reference)) {
         reference->caption += " The others are laid over this one.";
-        pictures.push_back(cut_if(std::move(reference), cut));
+        pictures.push_back(cut_if(*std::move(reference), cut));
     }
     for (const Laid& laid : stack.laid)
         if (auto picture = laid_picture(sections, *stack.reference, laid))
-            pictures.push_back(cut_if(std::move(picture), cut));
+            pictures.push_back(cut_if(*std::move(picture), cut));
     for (std::size_t i = 0; i < pictures.size(); i += 2) {
         PictureRow row{.columns = 2, .max_height_mm = 100.0};
         for (std::size_t j = i; j < std::min(i + 2, pictures.size()); ++j)
