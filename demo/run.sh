@@ -12,7 +12,7 @@ book="$out/casebook"
 mkdir -p "$out"
 export TEDGE_AUTHOR="Hesper Vane-Larkin"
 
-if [ ! -f "$photos/truth.json" ]; then
+if [ ! -f "$photos/truth.json" ] || [ "$project/build/release/bin/tedge_painter" -nt "$photos/truth.json" ]; then
     echo "Painting the photographs (about a minute) …"
     "$project/build/release/bin/tedge_painter" --out "$photos" > "$out/painter.log"
 fi

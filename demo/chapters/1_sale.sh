@@ -1,4 +1,4 @@
-say "1  2 to 11 March 2031. A picture comes up for sale; it is looked at, and what may be bid is worked out."
+say "1  2 to 11 March 2025. A picture comes up for sale; it is looked at, and what may be bid is worked out."
 "$tedge" casebook create "$book" --json > /dev/null
 dealer="$(person "Hesper Vane-Larkin" dealer)"
 viewer="$(person "Tobit Crake" viewer)"
@@ -9,8 +9,8 @@ carrier="$(person "Quern Brothers" carrier)"
 saleroom="$(person "Thistlewick & Drum" saleroom)"
 picture="$(ask case add "$book" --title "The Mill at Otter Reach" --artist "E. Quillfeather" --width-mm 610 --height-mm 460 | field id)"
 
-note lot '{"saleroom": "Thistlewick & Drum, Nether Ambling", "sale": "Pictures and frames, 11 March 2031", "lot_number": "412",
-  "sale_at": "2031-03-11T10:30:00Z", "sale_zone": "Europe/London", "terms_read": "2031-03-08",
+note lot '{"saleroom": "Thistlewick & Drum, Nether Ambling", "sale": "Pictures and frames, 11 March 2025", "lot_number": "412",
+  "sale_at": "2025-03-11T10:30:00Z", "sale_zone": "Europe/London", "terms_read": "2025-03-08",
   "catalogue_text": "Follower of E. Quillfeather, A river landscape with a mill, oil on canvas, in a gilt frame",
   "catalogue_attribution": "Follower of E. Quillfeather",
   "estimate_low": {"minor": 180000, "currency": "GBP"}, "estimate_high": {"minor": 260000, "currency": "GBP"},
@@ -22,7 +22,7 @@ for n in 1 2 3; do
     ask photograph add "$book" "$picture" "$photos/telephone-$n.jpg" --face "$face" --light normal --when saleroom \
         --photographer "Tobit Crake" --licence "rights with the house" > /dev/null
 done
-note viewing_note "$(jq -nc --arg viewer "$viewer" '{viewed_on: "2031-03-04", viewer: $viewer, answers: {
+note viewing_note "$(jq -nc --arg viewer "$viewer" '{viewed_on: "2025-03-04", viewer: $viewer, answers: {
     signature: {answer: "yes", note: "seen through the dirt, not read"}, "loose-paint": {answer: "yes", note: "lower left"},
     patch: {answer: "yes", note: "behind, right of the middle"}, "slack-canvas": {answer: "yes"}, lined: {answer: "no"},
     ultraviolet: {answer: "not-seen"}},
@@ -37,5 +37,5 @@ ceiling="$(ask ceiling --plan "$out/plan.json")"
 "$tedge" ceiling --plan "$out/plan.json" | indented
 note ceiling "$(jq -c --argjson plan "$(jq -c . "$out/plan.json")" '{plan: $plan,
   report: {binding: .binding, all_in: .all_in, expected_profit: .expected_profit, loss_probability: .loss_probability},
-  limit: {minor: (.bid * 100 | round), currency: "GBP"}, fixed_at: "2031-03-10T20:15:00Z"}' <<< "$ceiling")"
-note deadline '{"what": "register to bid with Thistlewick & Drum", "on": "2031-03-09", "done_on": "2031-03-08"}'
+  limit: {minor: (.bid * 100 | round), currency: "GBP"}, fixed_at: "2025-03-10T20:15:00Z"}' <<< "$ceiling")"
+note deadline '{"what": "register to bid with Thistlewick & Drum", "on": "2025-03-09", "done_on": "2025-03-08"}'

@@ -10,7 +10,7 @@ recto_frame="$(frame recto)"
 verso_frame="$(frame verso)"
 
 # survey FACE VALUES
-survey() { note survey "$(jq -c --arg face "$1" --arg by "$restorer" '. + {surveyed_on: "2031-03-21", surveyor: $by, face: $face}' <<< "$2")"; }
+survey() { note survey "$(jq -c --arg face "$1" --arg by "$restorer" '. + {surveyed_on: "2025-03-21", surveyor: $by, face: $face}' <<< "$2")"; }
 survey recto '{"condition": "unstable", "loose_paint": "mapped", "summary": "Yellowed varnish under soot, flaking in two passages, single losses, one mended tear under grey overpaint, age cracks throughout."}'
 survey verso '{"condition": "fair", "loose_paint": "none-found", "nail_holes": "recorded", "transmitted_light": "opaque", "summary": "Plain weave, slack; strainer with mitred corners and a middle bar, no keys; one patch; a tideline behind the upper edge."}'
 for edge in top right bottom left; do
@@ -34,8 +34,8 @@ finding '.recto.blanching' '{"layer": "varnish", "term": "blanching", "severity"
 for ((i = 0; i < ${#flaking[@]}; ++i)); do
     note facing "$(jq -nc --arg by "$restorer" --arg on "$recto_frame" --argjson region "$(region ".recto.flaking_zones[$i]")" \
       '{face_frame: $on, region: $region, tissue: "Japanese tissue, 9 g/m²", adhesive: "methyl cellulose 2 % in water", tried_there: true, tried_by: $by,
-        laid_by: $by, comes_off_with: "cool water", laid_on: "2031-03-21", removed_on: "2031-03-28"}')"
+        laid_by: $by, comes_off_with: "cool water", laid_on: "2025-03-21", removed_on: "2025-03-28"}')"
 done
 photograph faced.jpg recto normal faced --caption "Tissues over the two flaking passages, for the journey" > /dev/null
-custody "the studio, Port Ambling" "$restorer" 2031-03-22 2031-05-02 "signed on 22 March" "Flat, face up; tissues on"
+custody "the studio, Port Ambling" "$restorer" 2025-03-22 2025-05-02 "signed on 22 March" "Flat, face up; tissues on"
 say "     ${#flaking[@]} flaking passages mapped and faced, six faces surveyed, threads counted."

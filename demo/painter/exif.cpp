@@ -54,7 +54,7 @@ private:
     std::vector<Entry> entries_;  // tags in rising order, as TIFF 6.0 asks
 };
 
-// "2031-03-20T09:30:00" to "2031:03:20 09:30:00".
+// "2025-03-20T09:30:00" to "2025:03:20 09:30:00".
 std::string exif_time(std::string_view iso) {
     std::string time(iso);
     time[4] = time[7] = ':';

@@ -9,7 +9,7 @@ namespace tedge::painter {
 struct ExifWords {
     std::string_view make;
     std::string_view model;
-    std::string_view taken_at;  // ISO 8601 local time, "2031-03-20T09:30:00"
+    std::string_view taken_at;  // ISO 8601 local time, "2025-03-20T09:30:00"
     int orientation = 1;
 };
 

@@ -90,7 +90,7 @@ Photograph telephone(const char* file, const char* face, const char* taken_at, S
 
 void add_saleroom(std::vector<Photograph>& set) {
     Photograph p =
-        studio("saleroom.jpg", "normal", "saleroom", "2031-03-02T10:12:00", Stage::received, Light::normal, 2001U);
+        studio("saleroom.jpg", "normal", "saleroom", "2025-03-02T10:12:00", Stage::received, Light::normal, 2001U);
     p.about = "The saleroom's own photograph, in the frame, with the glare of a window.";
     p.size = {4240, 2832};
     p.focal_px = 5200.0;
@@ -109,20 +109,20 @@ void add_saleroom(std::vector<Photograph>& set) {
 }
 
 void add_telephones(std::vector<Photograph>& set) {
-    Photograph whole = telephone("telephone-1.jpg", "recto", "2031-03-04T15:41:00", {4032, 3024},
+    Photograph whole = telephone("telephone-1.jpg", "recto", "2025-03-04T15:41:00", {4032, 3024},
                                  {3.9, {315.0, 236.0}, 11.0, -7.0, 2.4}, 2011U);
     whole.about =
         "The viewer's telephone, the whole picture in its frame from the left and below, ceiling lamp in the varnish.";
     whole.glares = {{{196.0, 60.0}, 70.0, 26.0, -6.0, 0.34F}};
     set.push_back(whole);
-    Photograph detail = telephone("telephone-2.jpg", "recto", "2031-03-04T15:43:00", {3024, 4032},
+    Photograph detail = telephone("telephone-2.jpg", "recto", "2025-03-04T15:43:00", {3024, 4032},
                                   {9.2, {118.0, 366.0}, -6.0, 9.0, -3.5}, 2012U);
     detail.about =
         "The viewer's telephone held upright, the flaking passage lower left; turned by its Exif orientation.";
     detail.orientation = 6;
     detail.glares = {{{30.0, 250.0}, 26.0, 60.0, 20.0, 0.16F}};
     set.push_back(detail);
-    Photograph back = telephone("telephone-3.jpg", "verso", "2031-03-04T15:46:00", {4032, 3024},
+    Photograph back = telephone("telephone-3.jpg", "verso", "2025-03-04T15:46:00", {4032, 3024},
                                 {3.8, {305.0, 236.0}, -8.0, 6.0, -1.8}, 2013U);
     back.about = "The viewer's telephone, the back in its frame, in poor light.";
     back.verso = true;
@@ -132,7 +132,7 @@ void add_telephones(std::vector<Photograph>& set) {
 }
 
 void add_received(std::vector<Photograph>& set) {
-    Photograph p = studio("received-normal.tif", "normal", "as-received", "2031-03-20T09:30:00", Stage::received,
+    Photograph p = studio("received-normal.tif", "normal", "as-received", "2025-03-20T09:30:00", Stage::received,
                           Light::normal, 2021U);
     p.about = "The reference: as received, unframed, two lamps at 45 degrees, chart and scale beside it.";
     p.size = {6000, 4000};
@@ -140,13 +140,13 @@ void add_received(std::vector<Photograph>& set) {
     p.pose.px_per_mm = 7.58;
     p.sixteen_bit = true;
     set.push_back(p);
-    p = studio("received-raking.jpg", "raking", "as-received", "2031-03-20T10:05:00", Stage::received, Light::raking,
+    p = studio("received-raking.jpg", "raking", "as-received", "2025-03-20T10:05:00", Stage::received, Light::raking,
                2022U);
     p.about = "One lamp from the left, 9 degrees above the face.";
     p.sensor.full_well_e = 30000.0F;
     p.fall_y = 0.0F;
     set.push_back(p);
-    p = studio("received-ultraviolet.jpg", "ultraviolet", "as-received", "2031-03-20T11:20:00", Stage::received,
+    p = studio("received-ultraviolet.jpg", "ultraviolet", "as-received", "2025-03-20T11:20:00", Stage::received,
                Light::ultraviolet, 2023U);
     p.about = "What glows under long-wave lamps in the dark, through a filter that stops their own light.";
     p.exposure = 2.0F;
@@ -157,7 +157,7 @@ void add_received(std::vector<Photograph>& set) {
     p.fall_y = -0.25F;
     p.backdrop = grey(0.01F);
     set.push_back(p);
-    p = studio("received-infrared.jpg", "infrared", "as-received", "2031-03-20T11:55:00", Stage::received,
+    p = studio("received-infrared.jpg", "infrared", "as-received", "2025-03-20T11:55:00", Stage::received,
                Light::infrared, 2024U);
     p.about = "Near infrared, about 1 micrometre: the drawing under the paint shows.";
     p.size = {4240, 2832};
@@ -167,7 +167,7 @@ void add_received(std::vector<Photograph>& set) {
     p.softness = 1.5;
     p.sensor.red = p.sensor.green = p.sensor.blue = {1.0F, 0.0F, 0.0F};
     set.push_back(p);
-    p = studio("received-verso.jpg", "normal", "as-received", "2031-03-20T12:30:00", Stage::received, Light::normal,
+    p = studio("received-verso.jpg", "normal", "as-received", "2025-03-20T12:30:00", Stage::received, Light::normal,
                2025U);
     p.about = "The back as received: canvas, strainer, patch, inscription, stamp, label, chalk.";
     p.face = "verso";
@@ -180,26 +180,26 @@ void add_received(std::vector<Photograph>& set) {
 }
 
 void add_treatment(std::vector<Photograph>& set) {
-    Photograph p = studio("faced.jpg", "normal", "faced", "2031-03-21T16:40:00", Stage::faced, Light::normal, 2031U);
+    Photograph p = studio("faced.jpg", "normal", "faced", "2025-03-21T16:40:00", Stage::faced, Light::normal, 2031U);
     p.about = "Tissues laid over the two flaking passages for the journey.";
     set.push_back(p);
-    p = studio("trials.jpg", "normal", "trials", "2031-04-02T14:10:00", Stage::trials, Light::normal, 2032U);
+    p = studio("trials.jpg", "normal", "trials", "2025-04-02T14:10:00", Stage::trials, Light::normal, 2032U);
     p.about = "Five trial windows, facings off, flaking passages laid.";
     set.push_back(p);
-    p = studio("half-cleaned.jpg", "normal", "half-cleaned", "2031-04-10T17:15:00", Stage::half_cleaned, Light::normal,
+    p = studio("half-cleaned.jpg", "normal", "half-cleaned", "2025-04-10T17:15:00", Stage::half_cleaned, Light::normal,
                2033U);
     p.about = "Right half cleaned, a witness patch left in the cloud.";
     set.push_back(p);
-    p = studio("cleaned.jpg", "normal", "cleaned", "2031-04-18T11:00:00", Stage::cleaned, Light::normal, 2034U);
+    p = studio("cleaned.jpg", "normal", "cleaned", "2025-04-18T11:00:00", Stage::cleaned, Light::normal, 2034U);
     p.about = "Dirt, varnish and old overpaint off; losses and the tear lie open.";
     set.push_back(p);
-    p = studio("lined.jpg", "normal", "lined", "2031-05-06T10:20:00", Stage::lined, Light::normal, 2035U);
+    p = studio("lined.jpg", "normal", "lined", "2025-05-06T10:20:00", Stage::lined, Light::normal, 2035U);
     p.about = "After lining and a new stretcher; the canvas has moved by up to a millimetre.";
     set.push_back(p);
-    p = studio("filled.jpg", "normal", "filled", "2031-05-15T15:30:00", Stage::filled, Light::normal, 2036U);
+    p = studio("filled.jpg", "normal", "filled", "2025-05-15T15:30:00", Stage::filled, Light::normal, 2036U);
     p.about = "Losses filled with white putty and levelled.";
     set.push_back(p);
-    p = studio("varnished.jpg", "normal", "varnished", "2031-06-03T12:00:00", Stage::varnished, Light::normal, 2037U);
+    p = studio("varnished.jpg", "normal", "varnished", "2025-06-03T12:00:00", Stage::varnished, Light::normal, 2037U);
     p.about = "Retouched and varnished: finished.";
     set.push_back(p);
 }

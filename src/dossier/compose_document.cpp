@@ -1,3 +1,4 @@
+#include "picture_cut.hpp"
 #include "sections.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/dossier/compose.hpp"
@@ -26,7 +27,9 @@ TitlePage title_page_of(const Sections& sections, Instant now) {
         page.facts.push_back("Stock number " + stock);
     if (const Record* photograph = best_photograph(extract)) {
         page.picture = picture_of(sections, *photograph);
-        if (page.picture) page.picture->caption = sentence_case(name_of(extract, *photograph)) + ".";
+        if (page.picture) page.picture->caption = photograph_caption(extract, *photograph);
+        if (const auto cut = cut_to_face(extract, *photograph); cut && page.picture)
+            page.picture = cut_out(*std::move(page.picture), *cut);
     }
     page.imprint = {"Drawn from the records on " + date_words(to_text(now).substr(0, 10)) + "."};
     return page;
@@ -74,9 +77,10 @@ Document compose_document(const Extract& extract, PictureSource& pictures, Insta
     document.running_head = document.title;
     document.running_note = reader_words(extract.reader());
     document.title_page = title_page_of(sections, now);
-    for (const auto add : {add_identification, add_photographs, add_condition, add_registered_pairs, add_measurements,
-                           add_trials, add_treatment, add_frame, add_whereabouts, add_provenance, add_attribution,
-                           add_inscriptions, add_further_records, add_care, add_unfinished, add_sources})
+    for (const auto add :
+         {add_identification, add_journey, add_photographs, add_condition, add_registered_pairs, add_measurements,
+          add_trials, add_treatment, add_frame, add_whereabouts, add_provenance, add_attribution, add_inscriptions,
+          add_further_records, add_care, add_unfinished, add_sources})
         add(sections);
     return document;
 }

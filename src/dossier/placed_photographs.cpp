@@ -12,11 +12,6 @@ using casebook::Record;
 
 namespace {
 
-bool is_normal(const Record& photograph) {
-    const std::string light = photograph.body.text_or("light");
-    return light == "normal" || light == "cross-polarised";
-}
-
 std::vector<PointPx> to_photo(const Placement& placement, const std::vector<PointMm>& points) {
     std::vector<PointPx> mapped;
     for (const auto& point : points)
@@ -25,6 +20,11 @@ std::vector<PointPx> to_photo(const Placement& placement, const std::vector<Poin
 }
 
 }  // namespace
+
+bool is_normal_light(const Record& photograph) {
+    const std::string light = photograph.body.text_or("light");
+    return light == "normal" || light == "cross-polarised";
+}
 
 int stage_rank(const Record& photograph) {
     const casebook::Kind* kind = casebook::find_kind("photograph");
@@ -49,10 +49,11 @@ BeforeAndAfter before_and_after(const std::vector<const Record*>& photographs) {
     BeforeAndAfter pair;
     const auto seen_here = [](const Record* photograph) { return stage_rank(*photograph) >= 1; };  // not the saleroom's
     const auto first =
-        std::ranges::find_if(photographs, [&](const Record* p) { return seen_here(p) && is_normal(*p); });
+        std::ranges::find_if(photographs, [&](const Record* p) { return seen_here(p) && is_normal_light(*p); });
     pair.before = first != photographs.end() ? *first : photographs.empty() ? nullptr : photographs.front();
     for (const Record* photograph : photographs)
-        if (pair.before != nullptr && is_normal(*photograph) && stage_rank(*photograph) > stage_rank(*pair.before))
+        if (pair.before != nullptr && is_normal_light(*photograph) &&
+            stage_rank(*photograph) > stage_rank(*pair.before))
             pair.after = photograph;
     return pair;
 }

@@ -9,6 +9,9 @@ namespace tedge::dossier {
 // Rank of a photograph's stage in the order of the work: "saleroom" 0 … "framed" 12; -1 when it has none.
 [[nodiscard]] int stage_rank(const casebook::Record& photograph);
 
+// Light in which people look at it: normal, or with the gloss taken off by polarisers.
+[[nodiscard]] bool is_normal_light(const casebook::Record& photograph);
+
 // Photographs of that face that can carry marks (size and placement known), in the order of the work.
 [[nodiscard]] std::vector<const casebook::Record*> placed_photographs(const Extract& extract, std::string_view face);
 

@@ -19,6 +19,22 @@ constexpr std::array<std::string_view, 17> told_kinds{
     "finding",        "facing",          "picture_frame", "inscription",       "trial",       "treatment_step",
     "structure_step", "provenance_link", "face_frame",    "attribution_claim", "custody"};
 
+constexpr std::string_view care_on_the_wall =
+    "Hang it away from direct sun, radiators, fireplaces and outside walls that sweat. Steady air matters more than a "
+    "particular figure: sudden changes of humidity slacken and tighten a canvas and make a panel move.\n"
+    "Do not clean, dust with a cloth, spray or oil the paint; a soft dry brush is for sound surfaces only. Carry it by "
+    "the sides of the frame, upright, with clean dry hands. Look at it once a year in light from the side; call a "
+    "restorer when paint lifts, a key is lost or the canvas bulges.";
+
+constexpr std::string_view care_on_the_way =
+    "Carry it by the sides of the frame with clean dry hands, never by the top or by the stretcher bars; a large "
+    "picture "
+    "takes two. Nothing may touch the paint or press on the canvas from behind. Upright, unless the packing named in "
+    "this dossier says flat: then face up.\n"
+    "Keep it dry, and out of the sun and of a vehicle that is hot or freezing. A packed picture comes slowly to the "
+    "air of the room before it is opened; a day is usual. Do not wipe, press back or stick down what has come loose: "
+    "keep every fragment, photograph it, and ask whoever sent it.";
+
 std::size_t count_where(const std::vector<const Record*>& records, auto wanted) {
     return static_cast<std::size_t>(std::ranges::count_if(records, [&](const Record* r) { return wanted(*r); }));
 }
@@ -67,15 +83,7 @@ std::vector<std::string> unfinished_lines(const Extract& extract) {
 void add_care(const Sections& sections) {
     const Reader reader = sections.extract.reader();
     sections.heading(1, "Care and cautions");
-    sections.add(
-        Paragraph{"Hang it away from direct sun, radiators, fireplaces and outside walls that sweat. Steady air "
-                  "matters more than a "
-                  "particular figure: sudden changes of humidity slacken and tighten a canvas and make a panel move.\n"
-                  "Do not clean, dust with a cloth, spray or oil the paint; a soft dry brush is for sound surfaces "
-                  "only. Carry it "
-                  "by the sides of the frame, upright, with clean dry hands. Look at it once a year in light from the "
-                  "side; call a "
-                  "restorer when paint lifts, a key is lost or the canvas bulges."});
+    sections.add(Paragraph{std::string(reader == Reader::carrier ? care_on_the_way : care_on_the_wall)});
     sections.add(Paragraph{"Common practice of the trade; not a guarantee, and no substitute for a restorer's advice.",
                            Voice::quiet});
     sections.add(
@@ -128,7 +136,8 @@ void add_further_records(const Sections& sections) {
     bool headed = false;
     for (const casebook::Kind* kind : casebook::all_kinds()) {
         const auto records = extract.of_kind(kind->name);
-        const bool told = std::ranges::find(told_kinds, kind->name) != told_kinds.end();
+        const bool told = std::ranges::find(told_kinds, kind->name) != told_kinds.end() ||
+                          (kind->name == "purchase" && extract.reader() != Reader::own);  // under identification
         if (told || records.empty()) continue;
         std::vector<KeyValues> lists;
         for (const Record* record : records)

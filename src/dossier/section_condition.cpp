@@ -1,8 +1,8 @@
-// Surveys and findings, with maps on the photographs before and after; registered pairs; measurements.
+// Surveys and findings, with maps on the photographs before and after; measurements.
 #include <algorithm>
 #include <cmath>
 
-#include "placed_photographs.hpp"
+#include "picture_cut.hpp"
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/geometry/face_frame.hpp"
@@ -37,8 +37,9 @@ std::optional<Picture> findings_map(const Sections& sections, const Record& phot
     if (picture->marks.empty()) return std::nullopt;
     picture->px_per_mm = px_per_mm_of(photograph);
     picture->caption =
-        sentence_case(name_of(sections.extract, photograph)) + ". The numbers are those of the list of findings.";
-    return picture;
+        photograph_caption(sections.extract, photograph) + " The numbers are those of the list of findings.";
+    const auto cut = cut_to_face(sections.extract, photograph);
+    return cut ? cut_out(*std::move(picture), *cut) : std::move(picture);
 }
 
 void add_maps_of_face(const Sections& sections, Face face) {
@@ -97,12 +98,41 @@ void add_findings_table(const Sections& sections) {
     sections.add(without_empty_columns(std::move(table)));
 }
 
+// Surveys that say the same of several faces are told once: four tacking edges are often alike.
+struct SurveyText {
+    std::vector<std::string> faces{};
+    std::string summary{};
+    std::vector<std::pair<std::string, std::string>> rows{};
+};
+
+std::vector<SurveyText> survey_texts(const Extract& extract) {
+    std::vector<SurveyText> texts;
+    for (const Record* survey : extract.of_kind("survey")) {
+        SurveyText text{{word_text(survey->body.text_or("face"))},
+                        survey->body.text_or("summary"),
+                        labelled_values(extract, *survey, {"face", "summary"})};
+        const auto alike = std::ranges::find_if(
+            texts, [&](const SurveyText& other) { return other.summary == text.summary && other.rows == text.rows; });
+        if (alike == texts.end())
+            texts.push_back(std::move(text));
+        else
+            alike->faces.push_back(text.faces.front());
+    }
+    return texts;
+}
+
+// "recto", "top edge and left edge", "top edge, right edge and left edge".
+std::string listed(const std::vector<std::string>& names) {
+    std::string text = names.front();
+    for (std::size_t i = 1; i < names.size(); ++i) text += (i + 1 == names.size() ? " and " : ", ") + names[i];
+    return text;
+}
+
 void add_surveys(const Sections& sections) {
-    for (const Record* survey : sections.extract.of_kind("survey")) {
-        const std::string summary = survey->body.text_or("summary");
-        sections.heading(2, "Survey of the " + word_text(survey->body.text_or("face")));
-        if (!summary.empty()) sections.add(Paragraph{summary, Voice::lead});
-        sections.add(KeyValues{labelled_values(sections.extract, *survey, {"face", "summary"})});
+    for (const SurveyText& survey : survey_texts(sections.extract)) {
+        sections.heading(2, "Survey of the " + listed(survey.faces));
+        if (!survey.summary.empty()) sections.add(Paragraph{survey.summary, Voice::lead});
+        sections.add(KeyValues{survey.rows});
     }
 }
 
@@ -126,32 +156,6 @@ void add_condition(const Sections& sections) {
         sections.add(Note{Tone::closed, "Unstable",
                           "Findings marked in red are unstable and not consolidated. Do not touch, dust or tilt the "
                           "picture before a restorer has seen them."});
-}
-
-void add_registered_pairs(const Sections& sections) {
-    const auto& extract = sections.extract;
-    bool headed = false;
-    for (const Record* registration : extract.of_kind("registration")) {
-        if (!registration->body.flag("usable")) continue;
-        const auto reference_id = registration->body.record("reference");
-        const auto moving_id = registration->body.record("moving");
-        const Record* reference = reference_id ? extract.find(*reference_id) : nullptr;
-        const Record* moving = moving_id ? extract.find(*moving_id) : nullptr;
-        if (reference == nullptr || moving == nullptr) continue;
-        auto left = picture_of(sections, *reference);
-        auto right = picture_of(sections, *reference);  // registered pixels have the shape of the reference
-        if (!left || !right) continue;
-        right->pixels = [&pictures = sections.pictures, from = moving->id, to = reference->id](int longest_side_px) {
-            return pictures.registered(from, to, longest_side_px);
-        };
-        left->caption = sentence_case(name_of(extract, *reference)) + ".";
-        right->caption = sentence_case(name_of(extract, *moving)) + ".";
-        PictureRow row{.pictures = {std::move(*left), std::move(*right)}, .max_height_mm = 100.0};
-        if (const auto error = registration->body.number("error_mm"))
-            row.caption = "Laid over each other to within about " + format_fixed(*error, 2) + " mm.";
-        if (!std::exchange(headed, true)) sections.heading(1, "The same place, before and after");
-        sections.add(std::move(row));
-    }
 }
 
 void add_measurements(const Sections& sections) {

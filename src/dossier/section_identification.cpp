@@ -5,6 +5,7 @@
 
 #include "placed_photographs.hpp"
 #include "sections.hpp"
+#include "tedge/base/clock.hpp"
 #include "tedge/base/length.hpp"
 
 namespace tedge::dossier {
@@ -50,6 +51,13 @@ std::optional<Picture> picture_of(const Sections& sections, const Record& photog
     return picture;
 }
 
+std::string photograph_caption(const Extract& extract, const Record& photograph) {
+    std::string text = sentence_case(name_of(extract, photograph)) + ".";
+    const std::string taken = photograph.body.text_or("taken_at").substr(0, 10);
+    if (parse_date(taken)) text += " " + date_words(taken) + ".";
+    return text;
+}
+
 const Record* best_photograph(const Extract& extract) {
     const Record* best = nullptr;
     for (const Record* photograph : extract.of_kind("photograph")) {
@@ -79,6 +87,10 @@ void add_identification(const Sections& sections) {
     const std::vector<std::string_view> told{"title",          "artist",   "date_made", "technique",   "subject",
                                              "distinguishing", "width_mm", "height_mm", "stock_number"};
     for (auto& row : labelled_values(extract, picture, told)) rows.push_back(std::move(row));
+    // The figures of a purchase stay in the house, with the own file's further records; its day may go to an insurer.
+    if (extract.reader() != casebook::Reader::own)
+        for (const Record* purchase : extract.of_kind("purchase"))
+            for (auto& row : labelled_values(extract, *purchase)) rows.push_back(std::move(row));
     sections.heading(1, "Identification");
     sections.add(KeyValues{std::move(rows)});
 }
@@ -90,7 +102,7 @@ void add_photographs(const Sections& sections) {
     for (const Record* photograph : photographs) {
         auto picture = picture_of(sections, *photograph);
         if (!picture) continue;
-        picture->caption = sentence_case(name_of(sections.extract, *photograph)) + ".";
+        picture->caption = photograph_caption(sections.extract, *photograph);
         const std::string caption = photograph->body.text_or("caption");
         if (!caption.empty()) picture->caption += " " + caption;
         pictures.push_back(std::move(*picture));

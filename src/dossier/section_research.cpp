@@ -34,8 +34,9 @@ void add_attribution(const Sections& sections) {
     if (claims.empty()) return;
     sections.heading(1, "Attribution");
     for (const Record* claim : claims) {
-        sections.heading(2, sentence_case(claim->body.text_or("qualifier") + " " + claim->body.text_or("artist")));
-        sections.add(KeyValues{labelled_values(extract, *claim, {"qualifier", "artist"})});
+        sections.heading(2, sentence_case(claim->body.text_or("qualifier") + " " + claim->body.text_or("artist")) +
+                                (claim->body.flag("ours") ? " (our own wording)" : ""));
+        sections.add(KeyValues{labelled_values(extract, *claim, {"qualifier", "artist", "ours"})});
     }
     sections.add(Paragraph{"An attribution is an opinion of the person named at the time named.", Voice::quiet});
 }

@@ -1,7 +1,7 @@
 // Cleaning trials with their places, treatment with its materials, work on the structure, the frame.
 #include <algorithm>
 
-#include "placed_photographs.hpp"
+#include "picture_cut.hpp"
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
@@ -41,7 +41,9 @@ void add_trial_map(const Sections& sections) {
     }
     if (picture->marks.empty()) return;
     picture->px_per_mm = px_per_mm_of(*pair.before);
-    picture->caption = "Places of the trials. Red: stopped; ochre: too weak or undecided.";
+    picture->caption = photograph_caption(sections.extract, *pair.before) +
+                       " Places of the trials. Red: stopped; ochre: too weak or undecided.";
+    if (const auto cut = cut_to_face(sections.extract, *pair.before)) picture = cut_out(*std::move(picture), *cut);
     sections.add(PictureRow{.pictures = {std::move(*picture)}, .max_height_mm = 110.0});
 }
 

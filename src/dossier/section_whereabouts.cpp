@@ -26,6 +26,16 @@ std::vector<std::string> custody_row(const Extract& extract, const Record& entry
             both(text("insured_by"), text("insured_value"))};
 }
 
+// "Now: the gallery, Port Ambling. Insured by the Lantern Mutual for GBP 6,000.00."
+std::string where_it_is(const Extract& extract, const Record& last) {
+    if (last.body.has("to")) return {};
+    std::string text = "Now: " + value_text(extract, last, "place") + ".";
+    const std::string insurer = value_text(extract, last, "insured_by");
+    const std::string value = value_text(extract, last, "insured_value");
+    if (!insurer.empty()) text += " Insured by " + insurer + (value.empty() ? "" : " for " + value) + ".";
+    return text;
+}
+
 }  // namespace
 
 void add_whereabouts(const Sections& sections) {
@@ -33,6 +43,8 @@ void add_whereabouts(const Sections& sections) {
     if (entries.empty()) return;
     std::ranges::stable_sort(entries, {}, [](const Record* entry) { return entry->body.text_or("from"); });
     sections.heading(1, "Whereabouts");
+    if (std::string now = where_it_is(sections.extract, *entries.back()); !now.empty())
+        sections.add(Paragraph{std::move(now), Voice::lead});
     DataTable table{{{"Since", 1.0},
                      {"Until", 1.0},
                      {"Where", 1.5},

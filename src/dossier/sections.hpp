@@ -17,9 +17,10 @@ struct Sections {
 };
 
 void add_identification(const Sections& sections);
+void add_journey(const Sections& sections);  // for a carrier: size, weight, what is fragile, how it was packed
 void add_photographs(const Sections& sections);
-void add_condition(const Sections& sections);  // surveys, findings on maps before and after
-void add_registered_pairs(const Sections& sections);
+void add_condition(const Sections& sections);         // surveys, findings on maps before and after
+void add_registered_pairs(const Sections& sections);  // states over one reference, details of findings
 void add_measurements(const Sections& sections);
 void add_trials(const Sections& sections);
 void add_treatment(const Sections& sections);  // treatment and structure
@@ -35,6 +36,8 @@ void add_further_records(const Sections& sections);  // whatever the reader may 
 
 // The picture of a photograph record, without caption or marks; nothing when its size is not known.
 [[nodiscard]] std::optional<Picture> picture_of(const Sections& sections, const casebook::Record& photograph);
+// "Recto, raking light, as received. 20 March 2025."; the day where the reader may have it.
+[[nodiscard]] std::string photograph_caption(const Extract& extract, const casebook::Record& photograph);
 // For the title page: recto in normal light, the latest.
 [[nodiscard]] const casebook::Record* best_photograph(const Extract& extract);
 

@@ -58,8 +58,7 @@ private:
         return imaging::PyramidReader::open(*file);
     }
 
-    // reference_from_moving between the reduced pictures, through the face's millimetres. The displacement that is left
-    // after both plane maps is far below a pixel at this size except over moved canvas, where it follows.
+    // reference_from_moving between the reduced pictures, through the face's millimetres.
     [[nodiscard]] Expected<imaging::PixelMap> reduced_map(const Uuid& moving, const Uuid& reference, SizePx from,
                                                           SizePx to) const {
         const Record* a = snapshot_.find(moving);
@@ -81,27 +80,37 @@ private:
         return fitted(*moving_place, *reference_place, full(a), full(b), from, to);
     }
 
-    // Four corners through the exact placements: the plane map between the reduced pictures.
+    // The plane map through four points, and what canvas and lens leave over, on a lattice over the reduced reference:
+    // the placement's own form with pixels of the reference in place of millimetres.
     static Expected<imaging::PixelMap> fitted(const Placement& moving, const Placement& reference, SizePx moving_full,
                                               SizePx reference_full, SizePx from, SizePx to) {
+        const auto exact = [&](PointPx in_small) -> std::optional<PointMm> {
+            const auto there = reference.to_photo(moving.to_face(scaled(in_small, from, moving_full)));
+            if (!there) return std::nullopt;
+            const PointPx small = scaled(*there, reference_full, to);
+            return PointMm{small.x_px, small.y_px};
+        };
         std::array<std::array<double, 2>, 4> source{};
         std::array<std::array<double, 2>, 4> target{};
         const std::array<std::array<double, 2>, 4> shares{{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}}};
         for (std::size_t i = 0; i < 4; ++i) {
-            const PointPx in_full{shares[i][0] * moving_full.width_px, shares[i][1] * moving_full.height_px};
-            const auto there = reference.to_photo(moving.to_face(in_full));
-            if (!there) return pass_on(there);
-            source[i] = reduced(in_full, moving_full, from);
-            target[i] = reduced(*there, reference_full, to);
+            const PointPx at{shares[i][0] * from.width_px, shares[i][1] * from.height_px};
+            const auto there = exact(at);
+            if (!there) return fail("geometry.no-inverse", "One of the two placements is folded.", "Place it again.");
+            source[i] = {at.x_px, at.y_px};
+            target[i] = {there->x_mm, there->y_mm};
         }
-        const auto map = Homography::from_four_points(source, target);
-        if (!map) return pass_on(map);
-        return imaging::PixelMap{*map, std::nullopt};
+        const auto plane = Homography::from_four_points(source, target);
+        if (!plane) return pass_on(plane);
+        const BoxMm over{{0.0, 0.0}, {static_cast<double>(to.width_px), static_cast<double>(to.height_px)}};
+        const auto along = placement_along(*plane, exact, over, 0.0);  // as fine as the lattice may be
+        if (!along) return pass_on(along);
+        return imaging::PixelMap{along->face_from_photo, along->displacement};
     }
 
-    static std::array<double, 2> reduced(PointPx p, SizePx full, SizePx small) {
-        return {(p.x_px + 0.5) * small.width_px / full.width_px - 0.5,
-                (p.y_px + 0.5) * small.height_px / full.height_px - 0.5};
+    static PointPx scaled(PointPx p, SizePx from, SizePx to) {
+        return {(p.x_px + 0.5) * to.width_px / from.width_px - 0.5,
+                (p.y_px + 0.5) * to.height_px / from.height_px - 0.5};
     }
 
     const CaseSnapshot& snapshot_;
@@ -115,16 +124,18 @@ casebook::Act leaving(const CaseSnapshot& snapshot, Reader reader, PyramidPictur
     act.reader = reader;
     act.leaving_text = dossier::text_of(dossier::compose_document(extract, pictures, now));
     for (const Record* photo : extract.of_kind("photograph")) act.leaving_records.push_back(photo->id);
-    for (const Record* claim : extract.of_kind("attribution_claim")) {
-        if (claim->body.flag("ours")) {
-            act.attribution = claim->body.text_or("qualifier") + " " + claim->body.text_or("artist");
-        }
-    }
+    // Beside the title, for every reader. The section on attribution prints the claims themselves.
+    act.attribution = extract.picture().body.text_or("artist");
     act.says_unfinished = act.leaving_text.find("nfinished") != std::string::npos;
     return act;
 }
 
 }  // namespace
+
+std::unique_ptr<dossier::PictureSource> pictures_of_case(const CaseSnapshot& snapshot,
+                                                         const std::filesystem::path& book_folder) {
+    return std::make_unique<PyramidPictures>(snapshot, book_folder);
+}
 
 Expected<Reader> parse_reader(std::string_view text) {
     const auto found = std::ranges::find_if(readers, [&](Reader reader) { return casebook::to_text(reader) == text; });

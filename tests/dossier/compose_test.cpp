@@ -80,9 +80,109 @@ TEST_CASE("the sections of a dossier follow from what its reader may have", "[do
                                             "Treatment", "Structure", "Frame", "Provenance", "Attribution",
                                             "Inscriptions and marks", "Care and cautions", "Named as unfinished",
                                             "Sources, and how sure they are"});
-    CHECK(sections(Reader::carrier) == Titles{"Identification", "Photographs", "Condition", "Frame", "Whereabouts",
-                                              "Care and cautions", "Named as unfinished",
+    CHECK(sections(Reader::carrier) == Titles{"Identification", "For the journey", "Photographs", "Condition", "Frame",
+                                              "Whereabouts", "Care and cautions", "Named as unfinished",
                                               "Sources, and how sure they are"});
+}
+
+namespace {
+
+std::vector<PictureRow> rows_under(const Document& document, std::string_view title) {
+    std::vector<PictureRow> rows;
+    bool inside = false;
+    for (const auto& block : document.blocks) {
+        if (const auto* heading = std::get_if<Heading>(&block))
+            inside = heading->level == 1 ? heading->text == title : inside;
+        if (const auto* row = std::get_if<PictureRow>(&block); row && inside) rows.push_back(*row);
+    }
+    return rows;
+}
+
+}  // namespace
+
+TEST_CASE("states stand over one reference, shown once, and details are the same cut of both", "[dossier]") {
+    auto snapshot = test::told_case();
+    // The raking photograph is laid over the same reference.
+    const auto photographs = snapshot.of_kind("photograph");
+    casebook::Record third = *snapshot.of_kind("registration").front();
+    auto body = third.body.as_json();
+    body["moving"] = to_text(photographs.at(2)->id);
+    body["error_mm"] = 0.3;
+    third.id = photographs.at(2)->id;
+    third.id.bytes[0] ^= 0xff;
+    third.body = casebook::Body(body);
+    snapshot.records.push_back(third);
+
+    test::MadePictures pictures;
+    const auto extract = Extract::of(snapshot, Reader::buyer);
+    const auto document = compose_document(extract, pictures, noon);
+    const auto rows = rows_under(document, "The same place, before and after");
+    std::size_t references = 0;
+    std::vector<std::string> captions;
+    for (const auto& row : rows)
+        for (const auto& picture : row.pictures) {
+            references += picture.caption.find("The others are laid over this one.") != std::string::npos ? 1U : 0U;
+            captions.push_back(picture.caption);
+            CHECK(picture.px_per_mm);  // a scale bar under each
+        }
+    CHECK(references == 1);
+    REQUIRE(rows.size() == 4);  // two rows of three states, then a row for each of two findings
+    CHECK(captions.at(1) == "Recto, raking light, as received. Laid over it to within about 0.30 mm.");
+    CHECK(captions.at(2) == "Recto, normal light, varnished. Laid over it to within about 0.12 mm.");
+    CHECK(rows[2].caption == "Finding 2: tear, repaired.");  // the graver one first
+    for (const std::size_t detail : {2U, 3U}) {
+        const auto& pair = rows[detail].pictures;
+        REQUIRE(pair.size() == 2);
+        CHECK(pair[0].size.width_px == pair[1].size.width_px);
+        CHECK(pair[0].size.height_px == pair[1].size.height_px);
+        // The tear's 60 × 90 mm: a square of 1.3 × 90 mm at 1200 px for 824 mm, to a pixel or two.
+        if (detail == 2) CHECK(std::abs(pair[0].size.height_px - 117.0 * 1200.0 / 824.0) < 3.0);
+        const auto pixels = pair[0].pixels(100);
+        REQUIRE(pixels);
+        CHECK(std::abs(std::max(pixels->width_px(), pixels->height_px()) - 100) <=
+              2);  // no more pixels than are asked for
+    }
+}
+
+TEST_CASE("a carrier reads size, weight and what is fragile first, and is not told to hang the picture", "[dossier]") {
+    const auto text = [](const casebook::CaseSnapshot& snapshot) {
+        test::MadePictures pictures;
+        const auto extract = Extract::of(snapshot, Reader::carrier);
+        return text_of(compose_document(extract, pictures, noon));
+    };
+    auto snapshot = test::told_case();
+    const auto has = [](const std::string& all, const char* part) { return all.find(part) != std::string::npos; };
+    const std::string bare = text(snapshot);
+    CHECK(has(bare, "Weight, framed\nnot recorded: take it before packing\n"));
+    CHECK(has(bare, "Fragile now\nNo 1, flaking, recto\n"));
+    CHECK_FALSE(has(bare, "Hang it"));
+    for (auto& record : snapshot.records) {
+        auto body = record.body.as_json();
+        if (record.kind == "picture_frame")
+            body.update(
+                {{"outer_width_mm", 900}, {"outer_height_mm", 700}, {"outer_depth_mm", 65}, {"weight_kg", 7.5}});
+        if (record.kind == "finding") body["consolidated_on"] = "2026-02-02";
+        record.body = casebook::Body(body);
+    }
+    const std::string known = text(snapshot);
+    CHECK(has(known, "Weight, framed\n7.5 kg\n"));
+    CHECK(has(known, "Framed\n700 × 900 mm"));
+    CHECK(has(known, ", 65 mm deep\n"));
+    CHECK(has(known, "Fragile now\nnothing recorded as unstable now; look at it before it is moved\n"));
+}
+
+TEST_CASE("surveys that say the same of several faces are told once", "[dossier]") {
+    auto snapshot = test::told_case();
+    casebook::Record again = *snapshot.of_kind("survey").front();
+    auto body = again.body.as_json();
+    body["face"] = "edge-top";
+    again.body = casebook::Body(body);
+    again.id.bytes[0] ^= 0xff;
+    snapshot.records.push_back(again);
+    test::MadePictures pictures;
+    const auto extract = Extract::of(snapshot, Reader::buyer);
+    const std::string text = text_of(compose_document(extract, pictures, noon));
+    CHECK(text.find("Survey of the recto and top edge\n") != std::string::npos);
 }
 
 TEST_CASE("a dossier names what is unfinished", "[dossier]") {

@@ -1,7 +1,14 @@
 #include "tedge/usecases/dossiers.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+
 #include "tedge/base/files.hpp"
 #include "tedge/dossier/bag_verifier.hpp"
+#include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/photographs.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -94,4 +101,69 @@ TEST_CASE("A name that only the files of the bag would carry is found too, and n
     const bool left_behind =
         std::filesystem::exists(shop.folder / "out") && !std::filesystem::is_empty(shop.folder / "out");
     CHECK_FALSE(left_behind);
+}
+
+namespace {
+
+constexpr SizePx small{406, 305};  // of a face of 812 × 610 mm: a pixel is two millimetres
+
+// Brightness that tells where one is: across in red, down in green.
+imaging::Raster8 tells_where(const std::function<PointPx(PointPx)>& shows) {
+    imaging::Raster8 picture(small.width_px, small.height_px, 3);
+    for (int y = 0; y < small.height_px; ++y)
+        for (int x = 0; x < small.width_px; ++x) {
+            const PointPx at = shows({static_cast<double>(x), static_cast<double>(y)});
+            picture.at(x, y, 0) = static_cast<std::uint8_t>(std::clamp(at.x_px * 0.6, 0.0, 255.0));
+            picture.at(x, y, 1) = static_cast<std::uint8_t>(std::clamp(at.y_px * 0.6, 0.0, 255.0));
+        }
+    return picture;
+}
+
+Uuid placed_photograph(UsecaseBook& shop, const std::string& name, const imaging::Raster8& picture,
+                       const Placement& placement) {
+    const auto file = shop.folder / name;
+    must(imaging::write_picture(file, picture, imaging::PictureFormat::png));
+    NewPhotograph wanted;
+    wanted.case_id = shop.case_id;
+    wanted.file = file;
+    wanted.stage = "as-received";
+    const Uuid id = must(take_in_photograph(shop.acting, wanted)).id;
+    casebook::Edit edit;
+    edit.record = id;
+    edit.case_id = shop.case_id;
+    edit.kind = "photograph";
+    edit.operation = casebook::Operation::patch;
+    edit.values.record("face_frame", shop.recto()).placement("face_from_photo", placement);
+    must(shop.book.commit(shop.acting.author, {edit}));
+    return id;
+}
+
+}  // namespace
+
+TEST_CASE("A photograph of canvas that moved is laid back by the whole of its placement, not by its plane alone") {
+    UsecaseBook shop;
+    const Placement flat = placement_filling(small, {812.0, 610.0});
+    // Bent by up to 40 mm, twenty pixels, to and fro across the face: no plane map follows that.
+    Placement bent = flat;
+    bent.displacement = must(BsplineDisplacement::through({-40.0, -40.0}, 20.0, 46, 36, [](PointMm at) {
+        return PointMm{40.0 * std::sin(at.y_mm * std::numbers::pi / 150.0), 0.0};
+    }));
+    const Uuid still = placed_photograph(shop, "still.png", tells_where([](PointPx at) { return at; }), flat);
+    // What the bent photograph shows at a pixel is what the flat one shows where that pixel lies on the face.
+    const Uuid moved = placed_photograph(
+        shop, "moved.png", tells_where([&](PointPx at) { return must(flat.to_photo(bent.to_face(at))); }), bent);
+    const auto snapshot = shop.snapshot();
+    const auto pictures = pictures_of_case(snapshot, shop.folder / "book");
+    const auto reference = must(pictures->photograph(still, 406));
+    const auto laid = must(pictures->registered(moved, still, 406));
+    REQUIRE(laid.size().width_px == reference.size().width_px);
+    double squares = 0.0;
+    int count = 0;
+    for (int y = 30; y < small.height_px - 30; ++y)
+        for (int x = 30; x < small.width_px - 30; ++x, ++count) {
+            const double off = static_cast<double>(laid.at(x, y, 0)) - reference.at(x, y, 0);
+            squares += off * off;
+        }
+    // A pixel aside is 0.6 of a level. The pyramids' tiles are JPEG, about one level; by the plane alone it is eight.
+    CHECK(std::sqrt(squares / count) < 1.5);
 }

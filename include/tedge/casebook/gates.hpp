@@ -30,7 +30,7 @@ struct Act {
     Reader reader = Reader::buyer;
     std::string leaving_text;           // everything a reader could find in it, metadata included
     std::vector<Uuid> leaving_records;  // photographs and documents whose pictures go with it
-    std::string attribution;            // the authorship as worded there
+    std::string attribution;            // the authorship as worded there, as beside the title
     bool says_unfinished = false;       // it names the work as unfinished
 };
 

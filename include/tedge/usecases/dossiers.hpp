@@ -2,10 +2,12 @@
 #pragma once
 
 #include <filesystem>
+#include <memory>
 
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/gates.hpp"
+#include "tedge/dossier/picture_source.hpp"
 #include "tedge/usecases/acting.hpp"
 #include "tedge/usecases/records.hpp"
 
@@ -37,6 +39,12 @@ struct WrittenDossier {
                                                           casebook::Reader reader, const std::filesystem::path& out,
                                                           const Progress& progress = {},
                                                           const std::vector<Override>& overrides = {});
+
+// What a dossier of the case shows: its photographs from their pyramids, and laid over each other by their placements,
+// moved canvas and lens included. The snapshot must outlive it.
+// Errors of registered(): photograph.not-placed; geometry.no-inverse (a folded placement); geometry.singular-map.
+[[nodiscard]] std::unique_ptr<dossier::PictureSource> pictures_of_case(const casebook::CaseSnapshot& snapshot,
+                                                                       const std::filesystem::path& book_folder);
 
 // Errors: dossier.unknown-reader, naming the six words.
 [[nodiscard]] Expected<casebook::Reader> parse_reader(std::string_view text);

@@ -38,19 +38,25 @@ std::size_t leaving_without_rights(const Asking& asking) {
     return count;
 }
 
-// "full name" is the qualifier of a plain claim: then the artist stands alone.
+// A plain claim is the artist's name alone, whether it says "by" before it or not.
 std::string wording_of(const Body& claim) {
-    const std::string qualifier = claim.text_or("qualifier");
+    const std::string qualifier = lowered_ascii(trimmed(claim.text_or("qualifier")));
     const std::string artist = claim.text_or("artist");
-    return lowered_ascii(qualifier) == "full name" || qualifier.empty() ? artist : qualifier + " " + artist;
+    return qualifier.empty() || qualifier == "full name" || qualifier == "by" ? artist : qualifier + " " + artist;
 }
 
+// A reader who may not have claims is not told one, so none need be recorded for him; where one is, he must not be told
+// another authorship beside the title either.
 bool is_worded_as_claimed(const Asking& asking) {
-    const std::string said = lowered_ascii(trimmed(asking.act().attribution));
-    const auto claims = asking.snapshot().of_kind("attribution_claim");
-    return std::ranges::any_of(claims, [&](const Record* claim) {
-        return claim->body.flag("ours") && lowered_ascii(wording_of(claim->body)) == said;
-    });
+    std::string said = lowered_ascii(trimmed(asking.act().attribution));
+    if (said.starts_with("by ")) said.erase(0, 3);
+    auto claims = asking.snapshot().of_kind("attribution_claim");
+    std::erase_if(claims, [](const Record* claim) { return !claim->body.flag("ours"); });
+    const bool is_told_claims =
+        find_kind("attribution_claim")->field("qualifier")->readers.contains(asking.act().reader);
+    if (claims.empty() && !is_told_claims) return true;
+    return std::ranges::any_of(claims,
+                               [&](const Record* claim) { return lowered_ascii(wording_of(claim->body)) == said; });
 }
 
 constexpr std::string_view leak_code = "22.internal:";

@@ -22,7 +22,7 @@ constexpr std::array photograph_fields{
     Field{.name = "shown_first", .label = "Shown first of its face, highest number", .type = integer},
     Field{.name = "has_scale", .label = "Scale in the picture", .type = flag, .readers = everyone},
     Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
-    Field{.name = "taken_at", .label = "Taken", .readers = bench},  // as the camera wrote it, without a zone
+    Field{.name = "taken_at", .label = "Taken", .readers = everyone},  // as the camera wrote it, without a zone
     Field{.name = "camera", .label = "Camera", .readers = bench, .searched = true},
     Field{
         .name = "file_name", .label = "File name as received", .readers = only_own, .personal = true, .searched = true},

@@ -102,6 +102,11 @@ constexpr std::array picture_frame_fields{
     Field{.name = "sight_width_mm", .label = "Sight width", .type = number, .readers = everyone, .unit = "mm"},
     Field{.name = "sight_height_mm", .label = "Sight height", .type = number, .readers = everyone, .unit = "mm"},
     Field{.name = "rebate_depth_mm", .label = "Rebate depth", .type = number, .readers = everyone, .unit = "mm"},
+    // What has to go through a door and into a case.
+    Field{.name = "outer_width_mm", .label = "Outer width", .type = number, .readers = everyone, .unit = "mm"},
+    Field{.name = "outer_height_mm", .label = "Outer height", .type = number, .readers = everyone, .unit = "mm"},
+    Field{.name = "outer_depth_mm", .label = "Depth in all", .type = number, .readers = everyone, .unit = "mm"},
+    Field{.name = "weight_kg", .label = "Weight, framed", .type = number, .readers = everyone, .unit = "kg"},
     Field{.name = "glazing", .label = "Glazing", .readers = everyone},
     Field{.name = "backboard", .label = "Backboard", .readers = everyone},
     Field{.name = "fixings", .label = "Fixings", .readers = everyone},

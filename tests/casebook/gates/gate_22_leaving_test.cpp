@@ -97,3 +97,31 @@ TEST_CASE("Gate 22 warns of unfinished work, an unsigned list, rights and other 
     paper.snapshot.picture.body = Body(body);
     CHECK(missing(ask_gate(22, paper.snapshot, act), false) == Codes{"22.left-out"});
 }
+
+TEST_CASE("Gate 22 holds the authorship beside the title against our claim, for whoever reads it") {
+    PaperCase paper = sold_picture();
+    const auto warned = [&](Reader reader, std::string_view said) {
+        Act act = leaving("A river landscape.", reader);
+        act.attribution = said;
+        return missing(ask_gate(22, paper.snapshot, act), false) == Codes{"22.wording"};
+    };
+    // Insurers and carriers are not told the claim, but the name beside the title.
+    for (const Reader reader : {Reader::buyer, Reader::carrier, Reader::insurer}) {
+        CHECK_FALSE(warned(reader, "circle of Joost van Ellen"));
+        CHECK(warned(reader, "Joost van Ellen"));
+    }
+    PaperCase plain;
+    plain.patch_picture("left_out_signed_by", to_text(plain.author));
+    plain.patch_picture("left_out_signed_on", "2026-05-01");
+    paper = plain;
+    // Where no claim is recorded, only who would be told it misses it.
+    CHECK(warned(Reader::buyer, "Joost van Ellen"));
+    CHECK_FALSE(warned(Reader::carrier, "Joost van Ellen"));
+    paper.add("attribution_claim",
+              FieldValues().text("qualifier", "by").text("artist", "Joost van Ellen").flag("ours", true));
+    for (const Reader reader : {Reader::buyer, Reader::carrier, Reader::insurer}) {
+        CHECK_FALSE(warned(reader, "Joost van Ellen"));
+        CHECK_FALSE(warned(reader, "By Joost van Ellen"));
+        CHECK(warned(reader, "circle of Joost van Ellen"));
+    }
+}
