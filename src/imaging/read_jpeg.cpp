@@ -3,8 +3,9 @@
 #include <cstdio>
 // jpeglib.h needs <cstdio> before it.
 #include <fmt/format.h>
-#include <jerror.h>
 #include <jpeglib.h>
+// The numbers of the warnings depend on what jpeglib.h says of the library: jerror.h read before it numbers them wrong.
+#include <jerror.h>
 
 #include <memory>
 
