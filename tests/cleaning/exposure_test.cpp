@@ -23,8 +23,8 @@ bool warns(const ExposureReport& report, const char* code) {
 }  // namespace
 
 TEST_CASE("Room averages of the worked example: 20 ml an hour, 60 m³, 3 air changes") {
-    // C = G/Q; limits EH40/2005, 4th edition (acetone 500 ppm, toluene 50, dichloromethane 100, chloroform 2, ethanol
-    // 1000).
+    // Worked by hand, no published example: C = G/Q; limits EH40/2005, 4th edition (acetone 500 ppm, toluene 50,
+    // dichloromethane 100, chloroform 2, ethanol 1000).
     struct Check {
         const char* agent;
         double ppm, share, share_margin;
