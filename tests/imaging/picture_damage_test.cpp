@@ -142,6 +142,7 @@ TEST_CASE("a colour profile that is not whole does not make sound pixels damaged
     INFO((picture ? std::string() : picture.error().message));
     REQUIRE(picture);
     CHECK(picture->icc_profile.empty());
+    CHECK(picture->notes.size() == 1);
     CHECK(samples::largest_difference(std::get<Raster8>(picture->pixels), colour) <= 3);
 }
 
