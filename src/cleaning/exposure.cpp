@@ -88,11 +88,15 @@ void add_up(ExposureReport& report) {
 }
 
 // G/Q + G/β is the room average times 1 + Q/β.
-void set_near_field(ExposureReport& report, double airflow) {
-    const double low = 1 + airflow / moving_air.exchange_m3_per_h();
-    const double high = 1 + airflow / still_air.exchange_m3_per_h();
-    report.near_field_ppm = {report.ppm * low, report.ppm * high};
-    if (report.share_of_limit) report.near_field_share = {*report.share_of_limit * low, *report.share_of_limit * high};
+LowHigh near_to_room(double airflow) {
+    return {1 + airflow / moving_air.exchange_m3_per_h(), 1 + airflow / still_air.exchange_m3_per_h()};
+}
+
+void set_near_field(ExposureReport& report, const LowHigh& times) {
+    report.near_field_ppm = {report.ppm * times.low, report.ppm * times.high};
+    if (report.share_of_limit) {
+        report.near_field_share = {*report.share_of_limit * times.low, *report.share_of_limit * times.high};
+    }
     report.near_field_assumption = near_field_words;
 }
 
@@ -114,14 +118,22 @@ void warn_about_limits(ExposureReport& report) {
                                    fmt::format("{}: only a 15-minute limit is known; the share is reckoned against it.",
                                                join(short_term_only, ", "))});
     }
-    if (report.share_of_limit && *report.share_of_limit > 1) {
-        report.warnings.push_back({"exposure.above-limit", fmt::format("The room average is {} times the limit.",
-                                                                       format_fixed(*report.share_of_limit, 1))});
-    } else if (report.near_field_share && report.near_field_share->high > 1) {
-        report.warnings.push_back(
-            {"exposure.near-field-above-limit",
-             fmt::format("At the swab the air may reach {} times the limit: extract it at the source.",
-                         format_fixed(report.near_field_share->high, 1))});
+}
+
+// The shares of those with a known limit: a component without one adds to them, it never takes away. `near_to_room` is
+// how many times the room average the air at the swab may hold.
+void warn_about_excess(ExposureReport& report, double near_to_room) {
+    double share = 0;
+    for (const SubstanceExposure& substance : report.substances) share += substance.share_of_limit.value_or(0);
+    const char* at_least = report.share_of_limit ? "" : "at least ";
+    if (share > 1) {
+        report.warnings.push_back({"exposure.above-limit", fmt::format("The room average is {}{} times the limit.",
+                                                                       at_least, format_fixed(share, 1))});
+    } else if (share * near_to_room > 1) {
+        report.warnings.push_back({"exposure.near-field-above-limit",
+                                   fmt::format("At the swab the air may reach {}{} times the limit: extract it at the "
+                                               "source.",
+                                               at_least, format_fixed(share * near_to_room, 1))});
     }
 }
 
@@ -173,8 +185,10 @@ Expected<ExposureReport> estimate_exposure(const ExposureQuestion& question) {
         report.substances.push_back(std::move(*exposure));
     }
     add_up(report);
-    set_near_field(report, *airflow);
+    const LowHigh near_field = near_to_room(*airflow);
+    set_near_field(report, near_field);
     warn_about_limits(report);
+    warn_about_excess(report, near_field.high);
     warn_about_the_estimate(report);
     pass_on_hazards(report, question.agent);
     return report;

@@ -88,6 +88,14 @@ void say_how_sure(const Mixture& mixture, std::vector<Warning>& warnings) {
                          "parameters.",
                          join(computed, ", "))});
     }
+    const auto disputed =
+        names_where(mixture, [](const Solvent& s) { return s.hansen && s.hansen->status.contains("differ"); });
+    if (!disputed.empty()) {
+        warnings.push_back(
+            {"mixture.hansen-differs",
+             fmt::format("Open data sets do not agree on the Hansen parameters of {}; those used are of one of them.",
+                         join(disputed, ", "))});
+    }
     const auto missing = names_where(mixture, [](const Solvent& s) { return !s.hansen; });
     if (!missing.empty()) {
         warnings.push_back(
@@ -119,10 +127,11 @@ void warn_of_health(const Mixture& mixture, std::vector<Warning>& warnings) {
 void warn_of_fire(const Mixture& mixture, std::vector<Warning>& warnings) {
     std::vector<std::string> flammable;
     for (const Component& component : mixture) {
-        const auto& flash_point = component.solvent->hazards.flash_point_c;
-        if (flash_point && *flash_point <= flammable_up_to_c) {
-            flammable.push_back(
-                fmt::format("{} (flash point {} °C)", short_name(*component.solvent), format_number(*flash_point)));
+        const Hazards& hazards = component.solvent->hazards;
+        if (hazards.flash_point_c && *hazards.flash_point_c <= flammable_up_to_c) {
+            flammable.push_back(fmt::format("{} (flash point {} °C{})", short_name(*component.solvent),
+                                            hazards.flash_point_text,
+                                            hazards.flash_point_from_memory ? ", from memory" : ""));
         }
     }
     if (!flammable.empty()) {

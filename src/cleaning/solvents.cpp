@@ -54,12 +54,20 @@ std::optional<double> figure(const std::string& text) {
     return text.empty() ? std::nullopt : std::optional(parse_number(text).value());
 }
 
+// A plain number without the noughts behind its point, anything else as it is printed.
+std::string published_text(const std::string& text) {
+    const auto number = parse_number(text);
+    return number ? format_number(*number) : text;
+}
+
 Hazards read_hazards(const Table& table, std::size_t row) {
     Hazards hazards;
     hazards.molar_mass_g_mol = middle(table.cell(row, "M_g_mol"));
     hazards.density_g_ml = middle(table.cell(row, "density_20C_g_ml"));
     hazards.saturated_ppm = figure(table.cell(row, "saturated_vapour_20C_ppm"));
     hazards.flash_point_c = lowest(table.cell(row, "flash_point_C"));
+    hazards.flash_point_text = published_text(table.cell(row, "flash_point_C"));
+    hazards.flash_point_from_memory = table.cell(row, "flash_source").contains("recalled");
     hazards.limit = {figure(table.cell(row, "UK_WEL_8h_ppm")), figure(table.cell(row, "UK_WEL_8h_mg_m3")),
                      figure(table.cell(row, "UK_WEL_15min_ppm")), figure(table.cell(row, "UK_WEL_15min_mg_m3")),
                      table.cell(row, "UK_status")};

@@ -36,10 +36,11 @@ Expected<void> PictureJob::check_size(std::uint64_t width_px, std::uint64_t heig
     if (width_px == 0 || height_px == 0) return damaged("it says that it has no pixels");
     const bool long_side = width_px > longest_side_px || height_px > longest_side_px;
     if (!long_side && width_px * height_px <= options.max_pixels) return {};
+    const std::string most = long_side ? fmt::format("more than the {} on a side", longest_side_px)
+                                       : fmt::format("more than the {} megapixels", options.max_pixels / 1'000'000);
     return fail(
         "picture.too-large",
-        fmt::format("{} says that it has {} × {} pixels, more than the {} megapixels that are read.", name, width_px,
-                    height_px, options.max_pixels / 1'000'000),
+        fmt::format("{} says that it has {} × {} pixels, {} that are read.", name, width_px, height_px, most),
         "If it is really that large, cut it into parts or make it smaller first; otherwise the file is damaged.",
         {{"name", name}, {"width_px", fmt::to_string(width_px)}, {"height_px", fmt::to_string(height_px)}});
 }

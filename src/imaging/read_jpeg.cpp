@@ -3,8 +3,9 @@
 #include <cstdio>
 // jpeglib.h needs <cstdio> before it.
 #include <fmt/format.h>
-#include <jerror.h>
 #include <jpeglib.h>
+// The numbers of the warnings depend on what jpeglib.h says of the library: jerror.h read before it numbers them wrong.
+#include <jerror.h>
 
 #include <memory>
 
@@ -30,6 +31,7 @@ public:
         errors_.error_exit = [](j_common_ptr info) { std::longjmp(self(info).escape_, 1); };
         errors_.emit_message = [](j_common_ptr info, int level) {
             if (level < 0 && !is_harmless(info->err->msg_code)) self(info).damage_ = true;
+            if (level < 0 && info->err->msg_code == JWRN_BOGUS_ICC) self(info).broken_profile_ = true;
         };
         errors_.output_message = [](j_common_ptr) {};
         progress_.progress_monitor = [](j_common_ptr info) {
@@ -73,6 +75,7 @@ public:
         std::free(data);
         return bytes;
     }
+    [[nodiscard]] bool has_broken_profile() const { return broken_profile_; }
     [[nodiscard]] std::string reason() {
         if (damage_) return "its compressed pixels are cut short or corrupt";
         char text[JMSG_LENGTH_MAX] = {};
@@ -96,6 +99,7 @@ private:
     jpeg_progress_mgr progress_{};
     std::jmp_buf escape_{};
     bool damage_ = false;
+    bool broken_profile_ = false;
     bool created_ = false;
 };
 
@@ -161,6 +165,7 @@ Expected<Picture> decode_jpeg(const PictureJob& job) {
     } else {
         picture.pixels = std::move(*pixels);
         picture.icc_profile = std::move(profile);
+        if (reader->has_broken_profile()) picture.notes.emplace_back(profile_left_out_note);
     }
     note_density(info, picture.metadata);
     return picture;

@@ -27,6 +27,7 @@ Expected<void> check_word(std::string_view field_name, std::string_view word) {
 struct Look {
     std::optional<imaging::PictureProbe> probe;
     std::string damaged;
+    std::vector<std::string> notes;
 };
 
 Expected<Look> look_at(const NewPhotograph& wanted, const Progress& progress) {
@@ -37,6 +38,7 @@ Expected<Look> look_at(const NewPhotograph& wanted, const Progress& progress) {
     }
     Look look;
     if (!picture) look.damaged = picture.error().message;
+    if (picture) look.notes = picture->notes;
     if (auto probe = imaging::probe_picture(wanted.file)) look.probe = *std::move(probe);
     return look;
 }
@@ -109,6 +111,7 @@ Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhot
     TakenPhotograph taken;
     taken.sha256 = stored->sha256;
     taken.damaged = look->damaged;
+    taken.notes = look->notes;
     if (look->probe) taken.size = look->probe->size;
     auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, *look, std::move(taken)); });
     if (recorded) progress.at(1.0, "recorded");

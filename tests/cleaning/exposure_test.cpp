@@ -23,8 +23,8 @@ bool warns(const ExposureReport& report, const char* code) {
 }  // namespace
 
 TEST_CASE("Room averages of the worked example: 20 ml an hour, 60 m³, 3 air changes") {
-    // C = G/Q; limits EH40/2005, 4th edition (acetone 500 ppm, toluene 50, dichloromethane 100, chloroform 2, ethanol
-    // 1000).
+    // Worked by hand, no published example: C = G/Q; limits EH40/2005, 4th edition (acetone 500 ppm, toluene 50,
+    // dichloromethane 100, chloroform 2, ethanol 1000).
     struct Check {
         const char* agent;
         double ppm, share, share_margin;
@@ -94,6 +94,22 @@ TEST_CASE("Too much is said, and what cannot be") {
     CHECK(warns(exposure("benzyl alcohol 100", 500, 30, 0.5), "exposure.beyond-saturation"));
     CHECK(warns(exposure("acetone 100"), "hazard.flammable"));
     CHECK(warns(exposure("acetone 100"), "hazard.local-codes"));
+}
+
+TEST_CASE("A component without a known limit does not hide another that is far above its own") {
+    // By hand: 10 ml of chloroform an hour (1.4923 g/ml, 119.37 g/mol) in 180 m³/h are 16.7 ppm; the 8-hour limit of
+    // EH40/2005, 4th edition, is 2 ppm. White spirit has none.
+    const ExposureReport report = exposure("chloroform 50, white spirit 50");
+    CHECK_FALSE(report.share_of_limit.has_value());
+    CHECK(warns(report, "exposure.no-limit"));
+    REQUIRE(warns(report, "exposure.above-limit"));
+    const auto said = std::ranges::find(report.warnings, "exposure.above-limit", &Warning::code);
+    CHECK(said->text.find("at least 8.4 times") != std::string::npos);
+    // 20 ml of toluene, half of it, are 12.5 ppm of 50 in the room, but 12.5 · 4.54 = 57 ppm at the swab.
+    const ExposureReport toluene = exposure("toluene 50, white spirit 50");
+    CHECK_FALSE(warns(toluene, "exposure.above-limit"));
+    CHECK(warns(toluene, "exposure.near-field-above-limit"));
+    CHECK_FALSE(warns(exposure("ethanol 50, white spirit 50"), "exposure.near-field-above-limit"));
 }
 
 TEST_CASE("Questions without sense are refused") {

@@ -113,6 +113,32 @@ TEST_CASE("Hazards and sureness are said, and the local codes always") {
     for (const Solvent& s : solvents()) CHECK(warns((s.name + " 100").c_str(), "hazard.local-codes"));
 }
 
+TEST_CASE("How sure a flash point is stands beside it") {
+    const auto fire = [](const char* text) {
+        const auto warnings = warnings_for(mixture(text));
+        const auto found = std::ranges::find(warnings, "hazard.flammable", &Warning::code);
+        return found == warnings.end() ? std::string() : found->text;
+    };
+    // resources/reference/safety.csv: acetone from IEC 60079-20-1:2010, the others recalled; white spirit reads
+    // "38-42 (low-flash grades 21-30)", ligroin "<-10".
+    CHECK(fire("acetone 100").find("(flash point -20 °C)") != std::string::npos);
+    CHECK(fire("ethyl lactate 100").find("(flash point 46 °C, from memory)") != std::string::npos);
+    CHECK(fire("white spirit 100").find("(flash point 38-42 (low-flash grades 21-30) °C, from memory)") !=
+          std::string::npos);
+    CHECK(fire("ligroin 100").find("(flash point <-10 °C, from memory)") != std::string::npos);
+}
+
+TEST_CASE("Hansen parameters on which open data sets differ are marked") {
+    for (const Solvent& s : solvents()) {
+        INFO(s.name);
+        const bool differ = s.hansen && s.hansen->status.find("differ") != std::string::npos;
+        CHECK(warns((s.name + " 100").c_str(), "mixture.hansen-differs") == differ);
+    }
+    // resources/reference/hansen.csv, other_dataset_values.
+    CHECK(std::ranges::any_of(
+        solvents(), [](const Solvent& s) { return s.hansen && s.hansen->status.find("differ") != std::string::npos; }));
+}
+
 TEST_CASE("Mixtures read and print alike in every locale") {
     const char* name = GENERATE("de_DE.UTF-8", "tr_TR.UTF-8");
     const InLocale in_locale(name);

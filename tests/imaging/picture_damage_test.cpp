@@ -128,3 +128,30 @@ TEST_CASE("tails of other files glued on do not disturb") {
     samples::save(folder / "motion.jpg", encode_picture(pixels, PictureFormat::jpeg).value() + std::string(5000, 'x'));
     CHECK(read_picture(folder / "motion.jpg"));
 }
+
+TEST_CASE("a colour profile that is not whole does not make sound pixels damaged") {
+    const TemporaryFolder folder;
+    const Raster8 colour = samples::smooth8(61, 47, 3);
+    const std::string jpeg = encode_picture(colour, PictureFormat::jpeg, {.jpeg_quality = 100}).value();
+    // ICC.1:2010, annex B.4: profiles in APP2 markers, each with its number and how many there are. Here 1 of 3 alone.
+    using namespace std::string_literals;
+    const std::string part = "ICC_PROFILE\0\x01\x03"s + std::string(200, 'x');
+    const std::string marker = "\xff\xe2"s + static_cast<char>(0) + static_cast<char>(part.size() + 2) + part;
+    samples::save(folder / "third.jpg", jpeg.substr(0, 2) + marker + jpeg.substr(2));
+    const auto picture = read_picture(folder / "third.jpg");
+    INFO((picture ? std::string() : picture.error().message));
+    REQUIRE(picture);
+    CHECK(picture->icc_profile.empty());
+    CHECK(picture->notes.size() == 1);
+    CHECK(samples::largest_difference(std::get<Raster8>(picture->pixels), colour) <= 3);
+}
+
+TEST_CASE("a picture with too long a side is refused for its side, not for its megapixels") {
+    const TemporaryFolder folder;
+    std::vector<std::vector<std::uint8_t>> row(1, std::vector<std::uint8_t>(70'000));
+    samples::save(folder / "strip.png", samples::png_from_rows(70'000, 1, row, {.colour_type = 0}));
+    const auto picture = read_picture(folder / "strip.png");
+    REQUIRE_FALSE(picture);
+    CHECK(picture.error().code == "picture.too-large");
+    CHECK(picture.error().message.find("65535 on a side") != std::string::npos);
+}

@@ -52,6 +52,22 @@ TEST_CASE("A photograph is taken in once, with its size, and its bytes are kept 
     CHECK(shop.count("photograph") == 1);
 }
 
+TEST_CASE("What was left out in reading a photograph is told to whoever takes it in") {
+    UsecaseBook shop;
+    CHECK(must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "plain.png", {})))).notes.empty());
+    must(imaging::write_picture(shop.folder / "photo.jpg", photograph(scene, size, {}, {}, 11, 2),
+                                imaging::PictureFormat::jpeg));
+    const std::string jpeg = must(read_file(shop.folder / "photo.jpg"));
+    // ICC.1:2010, annex B.4: the one and only part of a profile, which holds no profile.
+    using namespace std::string_literals;
+    const std::string part = "ICC_PROFILE\0\x01\x01"s + std::string(200, 'x');
+    const std::string marker = "\xff\xe2"s + static_cast<char>(0) + static_cast<char>(part.size() + 2) + part;
+    must(write_file_durably(shop.folder / "odd.jpg", jpeg.substr(0, 2) + marker + jpeg.substr(2)));
+    const auto odd = must(take_in_photograph(shop.acting, taken(shop, shop.folder / "odd.jpg")));
+    REQUIRE(odd.notes.size() == 1);
+    CHECK(odd.notes[0].find("profile") != std::string::npos);
+}
+
 TEST_CASE("A word that is none, and a file that is no picture, are refused and leave no record") {
     UsecaseBook shop;
     NewPhotograph wanted = taken(shop, photographed(shop, "first.png", {}));

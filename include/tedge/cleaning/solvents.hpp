@@ -56,6 +56,8 @@ struct Hazards {
     std::optional<double> density_g_ml;      // at 20 °C
     std::optional<double> saturated_ppm;     // vapour over the liquid at 20 °C
     std::optional<double> flash_point_c;     // the lowest where a range is given
+    std::string flash_point_text;            // as published: "12", "<-10", "38-42 (low-flash grades 21-30)"
+    bool flash_point_from_memory = false;
     ExposureLimit limit;
     bool skin_notation = false;  // taken up through the skin; from memory
     std::string health_notes;    // classification, with how sure it is

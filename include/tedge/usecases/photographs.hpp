@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "tedge/base/progress.hpp"
 #include "tedge/geometry/face_frame.hpp"
@@ -33,6 +34,8 @@ struct TakenPhotograph {
     std::optional<SizePx> size;  // nothing for a damaged file of which even the head cannot be read
     bool already = false;        // the case had this very file; id is that record's
     std::string damaged;         // what is wrong with it, or ""
+    // What reading it left out or took to be so, a sentence each: further pages, a colour profile of no use.
+    std::vector<std::string> notes;
 };
 
 // Decodes the file to know that it is whole, stores it, then records it: durable when it returns.

@@ -41,9 +41,11 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
                      {"width_px", taken->size ? json(taken->size->width_px) : json(nullptr)},
                      {"height_px", taken->size ? json(taken->size->height_px) : json(nullptr)},
                      {"already", taken->already},
-                     {"damaged", taken->damaged.empty() ? json(nullptr) : json(taken->damaged)}};
+                     {"damaged", taken->damaged.empty() ? json(nullptr) : json(taken->damaged)},
+                     {"notes", taken->notes}};
     answer.lines = {fmt::format("{}  {}{}", to_text(taken->id), taken->already ? "was here already" : "taken in",
                                 taken->damaged.empty() ? "" : ", marked as damaged: " + taken->damaged)};
+    answer.lines.insert(answer.lines.end(), taken->notes.begin(), taken->notes.end());
     return answer;
 }
 
