@@ -17,7 +17,8 @@ constexpr double detector_box_share = 3.0 / 2.75;
 constexpr double least_patch_px = 8.0;
 constexpr double least_white = 0.02;
 constexpr double most_clipped_white = 0.02;
-constexpr double most_unlike = 0.35;
+// Below this in every photograph tried, 0.5 of it in hard tone curves; above 1.4 where the grid lay anywhere else.
+constexpr double most_unlike = 0.8;
 // Long sides at which the detector looks, px: coarse first, for it is quick; fine for charts small in the frame.
 constexpr std::array<int, 3> long_sides{1200, 2400, 4000};
 
@@ -84,9 +85,21 @@ struct Tried {
     bool out_of_frame = false;
 };
 
+// Seen with y down.
+bool clockwise(const ChartCorners& corners) {
+    double twice_area = 0.0;
+    for (std::size_t i = 0; i < 4; ++i) {
+        const PointPx& a = corners[i];
+        const PointPx& b = corners[(i + 1) % 4];
+        twice_area += a.x_px * b.y_px - b.x_px * a.y_px;
+    }
+    return twice_area > 0.0;
+}
+
 // Every corner may be the first; the colours tell.
 Tried best_turn(const ChartPicture& picture, ChartCorners corners, double share) {
     Tried tried;
+    if (!clockwise(corners)) return tried;  // the detector follows a mirror image too
     for (int turn = 0; turn < 4; ++turn) {
         const auto rough = map_from_corners(corners, share);
         std::ranges::rotate(corners, corners.begin() + 1);
@@ -136,9 +149,8 @@ Expected<ChartReading> judged(const ChartPicture& picture, const Candidate& cand
 ChartCorners in_turn(ChartCorners corners) {
     PointPx middle{};
     for (const PointPx& p : corners) middle = {middle.x_px + p.x_px / 4, middle.y_px + p.y_px / 4};
-    std::ranges::sort(corners, {}, [&middle](const PointPx& p) {
-        return std::atan2(p.y_px - middle.y_px, p.x_px - middle.x_px);
-    });
+    std::ranges::sort(corners, {},
+                      [&middle](const PointPx& p) { return std::atan2(p.y_px - middle.y_px, p.x_px - middle.x_px); });
     return corners;
 }
 

@@ -180,7 +180,8 @@ Expected<ChartReference> chart_reference_from_cgats(std::string_view text) {
     };
     if (cgats->rows.size() != chart_patches) return refused();
     const auto patches = patches_by_name(*cgats);
-    ChartReference own{.id = "own", .title = "one's own measured chart", .source = said(*cgats), .status = "as measured"};
+    ChartReference own{
+        .id = "own", .title = "one's own measured chart", .source = said(*cgats), .status = "as measured"};
     std::array<bool, chart_patches> seen{};
     for (std::size_t i = 0; i < chart_patches; ++i) {
         const std::size_t patch = patches ? (*patches)[i] : i;

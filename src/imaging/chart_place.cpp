@@ -11,7 +11,6 @@ namespace tedge::imaging {
 namespace {
 
 constexpr double reach = 0.72;           // patches, from the middle of a patch: just past the gap's far side
-constexpr int steps_a_patch = 64;        // of a profile
 constexpr double edge_search = 0.26;     // how far from the nominal edge an edge may stand, in patches
 constexpr double least_contrast = 0.12;  // of an edge, over the brighter side
 constexpr int least_patches = 12;
@@ -30,19 +29,35 @@ double light_at(const Raster16& linear, double x, double y) {
            fy * ((1 - fx) * sum(x0, y0 + 1) + fx * sum(x0 + 1, y0 + 1));
 }
 
+// Light along a line through the middle of a patch, which is the middle value.
+struct Profile {
+    std::vector<double> mean;
+    int steps_a_patch = 64;
+
+    [[nodiscard]] int centre() const { return static_cast<int>(mean.size()) / 2; }
+    // distance in patches, direction -1 or +1
+    [[nodiscard]] int index(double distance, int direction) const {
+        const int steps = static_cast<int>(std::lround(distance * steps_a_patch));
+        return std::clamp(centre() + direction * steps, 0, static_cast<int>(mean.size()) - 1);
+    }
+    [[nodiscard]] double at(int index) const { return mean[static_cast<std::size_t>(index)]; }
+};
+
 struct Side {
     double at = 0.0;  // in patches from the middle, signed
     bool found = false;
 };
 
-// Mean light along a line through the patch, averaged across its inner half; empty where it leaves the picture.
-std::vector<double> profile(const Raster16& linear, const Homography& map, double column, double row, bool across,
-                            double pitch_px) {
-    const int steps = static_cast<int>(2 * reach * steps_a_patch) + 1;
+// Averaged across the patch's inner half; empty where it leaves the picture. Steps are finer than pixels: between two
+// of them light changes linearly.
+Profile profile(const Raster16& linear, const Homography& map, double column, double row, bool across,
+                double pitch_px) {
+    Profile out{.mean = {}, .steps_a_patch = std::clamp(static_cast<int>(pitch_px * 2.5), 64, 1024)};
+    const int side = static_cast<int>(reach * out.steps_a_patch);
     const int lines = std::clamp(static_cast<int>(pitch_px * 0.5), 5, 41);
-    std::vector<double> mean(static_cast<std::size_t>(steps), 0.0);
-    for (int i = 0; i < steps; ++i) {
-        const double u = -reach + static_cast<double>(i) / steps_a_patch;
+    out.mean.reserve(static_cast<std::size_t>(2 * side + 1));
+    for (int i = -side; i <= side; ++i) {
+        const double u = static_cast<double>(i) / out.steps_a_patch;
         double sum = 0.0;
         for (int j = 0; j < lines; ++j) {
             const double v = 0.56 * ((j + 0.5) / lines - 0.5);
@@ -51,40 +66,29 @@ std::vector<double> profile(const Raster16& linear, const Homography& map, doubl
             if (light < 0.0) return {};
             sum += light;
         }
-        mean[static_cast<std::size_t>(i)] = sum / lines;
+        out.mean.push_back(sum / lines);
     }
-    return mean;
+    return out;
 }
 
-// The half-way crossing between the patch's own level and the darkest or brightest of the gap beside it.
-Side edge(const std::vector<double>& mean, double inside_level, int direction) {
-    const int centre = static_cast<int>(mean.size()) / 2;
-    const auto index = [&](double distance) {
-        return static_cast<std::size_t>(
-            std::clamp(centre + direction * static_cast<int>(std::lround(distance * steps_a_patch)), 0,
-                       static_cast<int>(mean.size()) - 1));
-    };
-    double gap = inside_level;
-    double gap_at = 0.0;
-    for (double d = nominal_patch_share / 2 - edge_search; d <= 0.5 + edge_search * 0.8; d += 1.0 / steps_a_patch) {
-        const double level = mean[index(d)];
-        if (std::abs(level - inside_level) > std::abs(gap - inside_level)) {
-            // Gaps are darker than patches: a brighter neighbour is no gap.
-            if (level > inside_level) continue;
-            gap = level;
-            gap_at = d;
-        }
-    }
-    if (std::abs(gap - inside_level) < least_contrast * std::max(gap, inside_level)) return {};
+// The half-way crossing between the patch's own level and the darkest of the gap beside it: gaps are dark, a brighter
+// neighbour is none.
+Side edge(const Profile& light, double inside_level, int direction) {
+    const int first = light.index(nominal_patch_share / 2 - edge_search, direction);
+    const int last = light.index(0.5 + 0.8 * edge_search, direction);
+    int darkest = first;
+    for (int i = first; i != last + direction; i += direction)
+        if (light.at(i) < light.at(darkest)) darkest = i;
+    const double gap = light.at(darkest);
+    if (inside_level - gap < least_contrast * inside_level) return {};
     const double half = 0.5 * (gap + inside_level);
-    for (double d = gap_at; d > 0.15; d -= 1.0 / steps_a_patch) {
-        const double here = mean[index(d)];
-        const double before = mean[index(d - 1.0 / steps_a_patch)];
-        if (here <= half && before > half) {
-            const double part = (half - here) / (before - here);
-            const auto whole = static_cast<int>(index(d)) - centre;
-            return {.at = static_cast<double>(whole - direction * part) / steps_a_patch, .found = true};
-        }
+    const int nearest = light.index(0.15, direction);
+    for (int i = darkest; i != nearest; i -= direction) {
+        const double here = light.at(i);
+        const double before = light.at(i - direction);
+        if (here > half || before <= half) continue;
+        const double part = (half - here) / (before - here);
+        return {.at = (i - light.centre() - direction * part) / light.steps_a_patch, .found = true};
     }
     return {};
 }
@@ -94,24 +98,22 @@ struct Middle {
     double width = 0.0;
 };
 
-std::optional<Middle> middle(const std::vector<double>& mean) {
-    if (mean.empty()) return std::nullopt;
-    const auto centre = static_cast<std::ptrdiff_t>(mean.size() / 2);
-    std::vector<double> inner(mean.begin() + centre - steps_a_patch / 5, mean.begin() + centre + steps_a_patch / 5 + 1);
-    std::ranges::nth_element(inner, inner.begin() + static_cast<std::ptrdiff_t>(inner.size() / 2));
-    const double level = inner[inner.size() / 2];
-    const Side low = edge(mean, level, -1);
-    const Side high = edge(mean, level, +1);
-    if (!low.found || !high.found) return std::nullopt;
-    const Middle found{.at = 0.5 * (low.at + high.at), .width = high.at - low.at};
-    if (found.width < 0.6 || found.width > 1.02) return std::nullopt;
-    return found;
-}
-
 double median_of(std::vector<double> values) {
     const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
     std::ranges::nth_element(values, half);
     return *half;
+}
+
+std::optional<Middle> middle(const Profile& light) {
+    if (light.mean.empty()) return std::nullopt;
+    const double level =
+        median_of({light.mean.begin() + light.index(0.2, -1), light.mean.begin() + light.index(0.2, +1) + 1});
+    const Side low = edge(light, level, -1);
+    const Side high = edge(light, level, +1);
+    if (!low.found || !high.found) return std::nullopt;
+    const Middle found{.at = 0.5 * (low.at + high.at), .width = high.at - low.at};
+    if (found.width < 0.6 || found.width > 1.02) return std::nullopt;
+    return found;
 }
 
 struct Middles {

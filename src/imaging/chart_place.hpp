@@ -28,7 +28,8 @@ inline constexpr double nominal_patch_share = 46.0 / 52.5;
                                                                    const ChartPlace& place);
 
 // How unlike a chart these readings are: the root mean square of what a free 3×3 matrix leaves, over the spread of
-// the reference, in shares of each patch's own light. Near 0.1 for a chart the right way up.
+// the reference, in shares of each patch's own light. Near 0.1 for a chart the right way up under even light, up to 0.5
+// after a camera's tone curve, above 1.4 upside down.
 [[nodiscard]] double unlikeness(const std::array<PatchReading, chart_patches>& patches);
 
 }  // namespace tedge::imaging

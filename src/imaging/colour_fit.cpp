@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 #include "colour_model.hpp"
 #include "tedge/base/number_text.hpp"
@@ -50,8 +51,21 @@ struct ModelFit {
     std::array<Lab, chart_patches> fitted{};
     std::array<Lab, chart_patches> foretold{};
     double foretold_mean = 0.0;  // without black
-    double foretold_max = 0.0;
+    double foretold_p90 = 0.0;
 };
+
+// Not of an empty list.
+double mean_of(const std::vector<double>& values) {
+    return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+double percentile_90(std::vector<double> values) {
+    std::ranges::sort(values);
+    const double rank = 0.9 * static_cast<double>(values.size() - 1);
+    const auto low = static_cast<std::size_t>(rank);
+    const std::size_t high = std::min(low + 1, values.size() - 1);
+    return values[low] + (rank - static_cast<double>(low)) * (values[high] - values[low]);
+}
 
 struct Usable {
     std::vector<FitPatch> patches;
@@ -62,7 +76,7 @@ std::optional<ModelFit> fitted_model(const Usable& usable_patches, ColourModel m
     const auto whole = fitted_coefficients(usable_patches.patches, model);
     if (!whole) return std::nullopt;
     ModelFit out{.coefficients = *whole};
-    int counted = 0;
+    std::vector<double> errors;
     for (std::size_t i = 0; i < usable_patches.patches.size(); ++i) {
         const FitPatch& patch = usable_patches.patches[i];
         std::vector<FitPatch> others = usable_patches.patches;
@@ -74,11 +88,10 @@ std::optional<ModelFit> fitted_model(const Usable& usable_patches, ColourModel m
         out.foretold[at] = lab_from_xyz(modelled(*without, patch.balanced));
         if (at == chart_black) continue;
         const double error = delta_e00(out.foretold[at], patch.reference);
-        out.foretold_mean += error;
-        out.foretold_max = std::max(out.foretold_max, error);
-        ++counted;
+        errors.push_back(error);
     }
-    out.foretold_mean /= std::max(1, counted);
+    out.foretold_mean = mean_of(errors);
+    out.foretold_p90 = percentile_90(errors);
     return out;
 }
 
@@ -94,15 +107,10 @@ PatchErrors errors_of(const std::array<PatchFit, chart_patches>& patches, Lab Pa
             out.worst = patches[i].name;
         }
         values.push_back(error);
-        out.mean += error;
     }
-    std::ranges::sort(values);
-    const double rank = 0.9 * static_cast<double>(values.size() - 1);
-    const auto low = static_cast<std::size_t>(rank);
-    const std::size_t high = std::min(low + 1, values.size() - 1);
-    out.p90 = values[low] + (rank - static_cast<double>(low)) * (values[high] - values[low]);
+    out.mean = mean_of(values);
+    out.p90 = percentile_90(values);
     out.patches = static_cast<int>(values.size());
-    out.mean /= static_cast<double>(values.size());
     return out;
 }
 
@@ -121,8 +129,9 @@ void judge_neutrals(const ChartReading& reading, ColourFit& fit) {
     for (std::size_t i = chart_white; i < chart_black; ++i) {
         const PatchFit& patch = fit.patches[i];
         if (!patch.used) continue;
-        fit.white_balance_delta_ab = std::max(
-            fit.white_balance_delta_ab, std::hypot(patch.fitted.a - patch.reference.a, patch.fitted.b - patch.reference.b));
+        fit.white_balance_delta_ab =
+            std::max(fit.white_balance_delta_ab,
+                     std::hypot(patch.fitted.a - patch.reference.a, patch.fitted.b - patch.reference.b));
         fit.tone_delta_l = std::max(fit.tone_delta_l, std::abs(patch.fitted.l - patch.reference.l));
         fit.noise_l = std::max(fit.noise_l, noise_l(reading.patches[i], patch.fitted.l));
     }
@@ -174,12 +183,12 @@ Expected<ColourFit> fit_chart(const ChartReading& reading, const ChartReference&
                     "Check that the photograph is in colour and the chart lies in one light.");
     const auto root = fitted_model(*usable_patches, ColourModel::root_polynomial);
     const bool take_root = root && root->foretold_mean < clearly_better * matrix->foretold_mean &&
-                           root->foretold_max <= matrix->foretold_max;
+                           root->foretold_p90 <= matrix->foretold_p90;
     const ModelFit& chosen = take_root ? *root : *matrix;
 
     ColourFit fit;
-    fit.transform = ColourTransform(take_root ? ColourModel::root_polynomial : ColourModel::matrix, gains,
-                                    chosen.coefficients);
+    fit.transform =
+        ColourTransform(take_root ? ColourModel::root_polynomial : ColourModel::matrix, gains, chosen.coefficients);
     fit.light = reading.light;
     fit.edition = reference.id;
     fit.edition_title = reference.title;

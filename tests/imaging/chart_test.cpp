@@ -8,6 +8,13 @@
 
 #include "../support/made_chart.hpp"
 
+// OpenCV's detector keeps some buffers for good once it has run: the same 4.7 MB after one search as after twenty. What
+// is ours does not come from its allocator but through owning types.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() {
+    return "leak:cv::fastMalloc";
+}
+
 using namespace tedge;
 using namespace tedge::imaging;
 using namespace tedge::test_support;
@@ -135,7 +142,9 @@ TEST_CASE("What cannot be measured is refused in a sentence") {
         for (int y = 0; y < 700; ++y)
             for (int x = 0; x < 450; ++x)
                 for (int c = 0; c < 3; ++c) std::swap(picture.linear.at(x, y, c), picture.linear.at(899 - x, y, c));
-        CHECK(find_chart(picture).error().code == "chart.not-found");
+        const auto reading = find_chart(picture);
+        REQUIRE_FALSE(reading);
+        CHECK(reading.error().code == "chart.not-found");
     }
 }
 
@@ -153,17 +162,13 @@ TEST_CASE("The chart is found in real photographs", "[photos]") {
         REQUIRE(picture);
         const auto reading = find_chart(*picture);
         INFO((reading ? std::string() : reading.error().code));
-        // The passport's chart lies under a bright lamp: a clipped white is an answer too, a wrong place is not.
-        if (!reading) {
-            CHECK(reading.error().code == "chart.white-clipped");
-            continue;
-        }
+        REQUIRE(reading);
         CAPTURE(reading->place.misfit_px, reading->place.patches_found, reading->place.patch_px);
         CHECK(reading->place.misfit_px < 0.02 * reading->place.patch_px);
     }
     // Centres as read by eye from the developed picture, within some pixels.
-    const auto raw = read_picture(photos / "raw" / "colorchart_canon_kissx4_24patch.dng",
-                                  {.raw = RawRendering::camera_linear});
+    const auto raw =
+        read_picture(photos / "raw" / "colorchart_canon_kissx4_24patch.dng", {.raw = RawRendering::camera_linear});
     REQUIRE(raw);
     const auto reading = find_chart(chart_picture(*raw).value());
     INFO((reading ? std::string() : reading.error().code));

@@ -20,7 +20,7 @@ struct MadeChart {
     double noise = 0.0;       // standard deviation, share of full scale
     double vignetting = 0.0;  // loss of light in the corners
     double exposure = 1.0;
-    int samples = 4;  // a side, per pixel: the area of a pixel is averaged
+    int samples = 12;  // a side, of a pixel that an edge crosses: the area of a pixel is averaged
     std::uint64_t seed = 1;
     // linear camera = rows · XYZ; the default is linear sRGB
     std::array<std::array<double, 3>, 3> camera_from_xyz = imaging::linear_srgb_from_xyz_d50();
@@ -64,6 +64,20 @@ inline std::array<double, 3> chart_light(const MadeChart& made, double x, double
     return out;
 }
 
+// Whether more than one colour meets in a pixel.
+inline bool crossed(const MadeChart& made, const Homography& chart_from_photo, int x, int y) {
+    const auto middle = chart_from_photo.apply(x, y);
+    const auto light = chart_light(made, middle[0], middle[1]);
+    for (const double dy : {-0.5, 0.5})
+        for (const double dx : {-0.5, 0.5}) {
+            const auto at = chart_from_photo.apply(x + dx, y + dy);
+            const auto there = chart_light(made, at[0], at[1]);
+            for (std::size_t c = 0; c < 3; ++c)
+                if (std::abs(there[c] - light[c]) > 0.002) return true;
+        }
+    return false;
+}
+
 inline imaging::ChartPicture photographed(const MadeChart& made) {
     imaging::ChartPicture out{.linear = imaging::Raster16(made.size.width_px, made.size.height_px, 3)};
     const Homography chart_from_photo = made.photo_from_chart.inverse();
@@ -72,12 +86,13 @@ inline imaging::ChartPicture photographed(const MadeChart& made) {
     for (int y = 0; y < made.size.height_px; ++y) {
         for (int x = 0; x < made.size.width_px; ++x) {
             std::array<double, 3> sum{};
-            for (int j = 0; j < made.samples; ++j)
-                for (int i = 0; i < made.samples; ++i) {
-                    const auto at = chart_from_photo.apply(x - 0.5 + (i + 0.5) / made.samples,
-                                                           y - 0.5 + (j + 0.5) / made.samples);
+            const int samples = crossed(made, chart_from_photo, x, y) ? made.samples : 1;
+            for (int j = 0; j < samples; ++j)
+                for (int i = 0; i < samples; ++i) {
+                    const auto at =
+                        chart_from_photo.apply(x - 0.5 + (i + 0.5) / samples, y - 0.5 + (j + 0.5) / samples);
                     const auto light = chart_light(made, at[0], at[1]);
-                    for (std::size_t c = 0; c < 3; ++c) sum[c] += light[c] / (made.samples * made.samples);
+                    for (std::size_t c = 0; c < 3; ++c) sum[c] += light[c] / (samples * samples);
                 }
             const double r2 = ((x - cx) * (x - cx) + (y - cy) * (y - cy)) / (cx * cx + cy * cy);
             for (int c = 0; c < 3; ++c) {
@@ -106,8 +121,7 @@ inline Homography chart_seen(SizePx size, double degrees, double pitch_px, doubl
     const auto lean_only = Homography::from_row_major({1, 0, 0, 0, 1, 0, -lean / w, -lean * 0.5 / w, 1 / w}).value();
     const auto mid = lean_only.apply(2.5, 1.5);
     const auto place =
-        Homography::from_row_major(
-            {c, -s, mx - c * mid[0] + s * mid[1], s, c, my - s * mid[0] - c * mid[1], 0, 0, 1})
+        Homography::from_row_major({c, -s, mx - c * mid[0] + s * mid[1], s, c, my - s * mid[0] - c * mid[1], 0, 0, 1})
             .value();
     return compose(place, lean_only).value();
 }

@@ -28,8 +28,8 @@ struct CaptureFigures {
 [[nodiscard]] CaptureFigures capture_figures(const ColourFit& fit);
 
 struct ToleranceLine {
-    std::string guideline;             // "FADGI 2016"
-    std::string parameter;             // "mean colour error"
+    std::string guideline;  // "FADGI 2016"
+    std::string parameter;  // "mean colour error"
     double measured = 0.0;
     std::string unit;
     std::optional<std::string> level;  // the strictest one kept: "3-star"; nothing when none is

@@ -51,10 +51,10 @@ using ChartCorners = std::array<PointPx, 4>;
 struct ChartPlace {
     Homography photo_from_chart;
     ChartCorners corners_px{};
-    double patch_share = 0.0;   // side of a patch over the distance between patch centres, as seen
-    double patch_px = 0.0;      // distance between patch centres, the mean over the chart
-    double misfit_px = 0.0;     // root mean square distance of the patch centres from the plane map
-    int patches_found = 0;      // whose edges took part in the fit, of 24
+    double patch_share = 0.0;  // side of a patch over the distance between patch centres, as seen
+    double patch_px = 0.0;     // distance between patch centres, the mean over the chart
+    double misfit_px = 0.0;    // root mean square distance of the patch centres from the plane map
+    int patches_found = 0;     // whose edges took part in the fit, of 24
 };
 
 // What the inner part of one patch measures; linear, full scale 1.

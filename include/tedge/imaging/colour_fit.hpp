@@ -1,10 +1,10 @@
 // From what a chart's patches measure to a calibration of the photograph, and how good it is.
 //
 // The model takes linear red, green, blue to XYZ relative to D50: a 3×3 matrix, or the root-polynomial of degree 2 with
-// √(rg), √(gb), √(rb) beside it (Finlayson, Mackiewicz and Hurlbert, IEEE Transactions on Image Processing 24(5), 2015),
-// which like a matrix keeps every ratio when the exposure changes. Both are fitted by weighted least squares and then
-// by the sum of ΔE00 over the patches. The larger model is taken only when leaving one patch out says that it foretells
-// patches better, not because it fits better.
+// √(rg), √(gb), √(rb) beside it (Finlayson, Mackiewicz and Hurlbert, IEEE Transactions on Image Processing 24(5),
+// 2015), which like a matrix keeps every ratio when the exposure changes. Both are fitted by weighted least squares and
+// then by the sum of ΔE00 over the patches. The larger model is taken only when leaving one patch out says that it
+// foretells patches better, not because it fits better.
 #pragma once
 
 #include <array>
@@ -54,29 +54,29 @@ struct PatchErrors {
 struct PatchFit {
     std::string name;
     Lab reference{};
-    Lab fitted{};                  // by the model that saw this patch
-    Lab foretold{};                // by the model fitted without it
+    Lab fitted{};    // by the model that saw this patch
+    Lab foretold{};  // by the model fitted without it
     double fitted_delta_e00 = 0.0;
     double foretold_delta_e00 = 0.0;
-    bool used = true;              // false: clipped, or no pixels; it is in no figure
+    bool used = true;  // false: clipped, or no pixels; it is in no figure
 };
 
 struct ColourFit {
     ColourTransform transform{};
     ChartLight light = ChartLight::srgb;
-    std::string edition{};        // ChartReference::id
+    std::string edition{};  // ChartReference::id
     std::string edition_title{};
     std::array<PatchFit, chart_patches> patches{};
     // Patch 24 stands apart: glare of the scene lifts black, and one patch would rule mean and maximum.
     PatchErrors fitted{};
-    PatchErrors foretold{};             // leave-one-out: what to expect of a colour that is not on the chart
-    PatchErrors foretold_flat{};        // the same with S_L = 1, as guidelines for flat artwork ask
-    PatchFit black{};                   // patch 24 again
+    PatchErrors foretold{};               // leave-one-out: what to expect of a colour that is not on the chart
+    PatchErrors foretold_flat{};          // the same with S_L = 1, as guidelines for flat artwork ask
+    PatchFit black{};                     // patch 24 again
     double white_balance_delta_ab = 0.0;  // largest distance in a*, b* over the neutrals but black, fitted
     double tone_delta_l = 0.0;            // largest |ΔL*| over the neutrals but black, fitted
     double noise_l = 0.0;                 // largest standard deviation of L* over the neutrals but black, of pixels
-    double exposure_stops = 0.0;          // by which full exposure was missed: 0 when white has its own Y at full scale 1
-    double matrix_foretold_mean = 0.0;    // leave-one-out mean of either model
+    double exposure_stops = 0.0;        // by which full exposure was missed: 0 when white has its own Y at full scale 1
+    double matrix_foretold_mean = 0.0;  // leave-one-out mean of either model
     double root_polynomial_foretold_mean = 0.0;
     std::vector<std::string> notes{};  // one sentence each
 };
