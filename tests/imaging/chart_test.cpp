@@ -8,13 +8,6 @@
 
 #include "../support/made_chart.hpp"
 
-// OpenCV's detector keeps some buffers for good once it has run: the same 4.7 MB after one search as after twenty. What
-// is ours does not come from its allocator but through owning types.
-extern "C" const char* __lsan_default_suppressions();
-extern "C" const char* __lsan_default_suppressions() {
-    return "leak:cv::fastMalloc";
-}
-
 using namespace tedge;
 using namespace tedge::imaging;
 using namespace tedge::test_support;
