@@ -88,6 +88,8 @@ ToleranceLine line_of(const Parameter& parameter, double value, const std::vecto
     if (kept != nullptr) {
         line.level = kept->level;
         line.sentence += "within the " + shown.guideline + " " + shown.level + " tolerance" + bound;
+    } else if (of_guideline.size() == 1) {
+        line.sentence += "outside the " + shown.guideline + " " + shown.level + " tolerance" + bound;
     } else {
         line.sentence += "outside every " + shown.guideline + " tolerance, the widest being " + shown.level + bound;
     }

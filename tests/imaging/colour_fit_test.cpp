@@ -141,6 +141,8 @@ TEST_CASE("Figures stand beside published tolerances, never certified") {
     CHECK(line("ISO/TS 19264-1:2017", "white balance error").sentence ==
           "White balance error 2.00 ΔE(a*b*) is within the ISO/TS 19264-1:2017 level A tolerance (at most 3), as "
           "reported.");
+    CHECK(line("FADGI 2023", "mean colour error").sentence ==
+          "Mean colour error 2.00 ΔE00 is outside the FADGI 2023 4-star tolerance (below 2), as reported.");
     CHECK(line("Metamorfoze 2.0 draft", "mean colour error").level == "Light");
     for (const ToleranceLine& each : lines) {
         CHECK(each.sentence.find("ertif") == std::string::npos);
