@@ -72,11 +72,16 @@ std::vector<ChartCorners> detected(const cv::Mat& shown, double photo_from_small
     const DetectorsOwnMemory unwatched;
     cv::setRNGSeed(24);
     const auto detector = cv::mcc::CCheckerDetector::create();
-    try {
-        if (!detector->process(shown, cv::mcc::MCC24, 4)) return out;
-    } catch (const cv::Exception&) {
-        return out;  // it throws on some pictures in which it finds nothing to group
-    }
+    bool found = false;
+    // Inside of a parallel loop OpenCV's own loops stay on the thread they are on: one order of work on every machine.
+    cv::parallel_for_(cv::Range(0, 1), [&](const cv::Range&) {
+        try {
+            found = detector->process(shown, cv::mcc::MCC24, 4);
+        } catch (const cv::Exception&) {
+            found = false;  // it throws on some pictures in which it finds nothing to group
+        }
+    });
+    if (!found) return out;
     for (const auto& chart : detector->getListColorChecker()) {
         const auto box = chart->getBox();
         if (box.size() != 4) continue;
@@ -130,7 +135,7 @@ Tried best_turn(const ChartPicture& picture, ChartCorners corners, double share)
         }
         Candidate candidate{.place = *place, .patches = read_patches(picture, *place)};
         candidate.unlike = unlikeness(candidate.patches);
-        if (!tried.best || candidate.unlike < tried.best->unlike) tried.best = std::move(candidate);
+        if (!tried.best || candidate.unlike < tried.best->unlike) tried.best = candidate;
     }
     if (tried.best && tried.best->unlike > most_unlike) tried.best.reset();
     return tried;
@@ -200,9 +205,9 @@ Expected<ChartReading> find_chart(const ChartPicture& picture, const Progress& p
         const double photo_from_small = static_cast<double>(picture.linear.width_px()) / shown.cols;
         std::optional<Candidate> best;
         for (const ChartCorners& corners : detected(shown, photo_from_small)) {
-            Tried tried = best_turn(picture, corners, detector_box_share);
+            const Tried tried = best_turn(picture, corners, detector_box_share);
             part_outside = part_outside || tried.out_of_frame;
-            if (tried.best && (!best || tried.best->unlike < best->unlike)) best = std::move(tried.best);
+            if (tried.best && (!best || tried.best->unlike < best->unlike)) best = tried.best;
         }
         if (best) return judged(picture, *best);
     }

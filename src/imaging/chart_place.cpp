@@ -55,7 +55,7 @@ Profile profile(const Raster16& linear, const Homography& map, double column, do
     Profile out{.mean = {}, .steps_a_patch = std::clamp(static_cast<int>(pitch_px * 2.5), 64, 1024)};
     const int side = static_cast<int>(reach * out.steps_a_patch);
     const int lines = std::clamp(static_cast<int>(pitch_px * 0.5), 5, 41);
-    out.mean.reserve(static_cast<std::size_t>(2 * side + 1));
+    out.mean.reserve(static_cast<std::size_t>(side) * 2 + 1);
     for (int i = -side; i <= side; ++i) {
         const double u = static_cast<double>(i) / out.steps_a_patch;
         double sum = 0.0;
@@ -126,8 +126,7 @@ Middles middles_of_patches(const ChartPicture& picture, const Homography& map) {
     Middles out;
     const double pitch = patch_distance_px(map);
     for (std::size_t patch = 0; patch < chart_patches; ++patch) {
-        const auto column = static_cast<double>(patch % chart_columns);
-        const auto row = static_cast<double>(patch / chart_columns);
+        const auto [column, row] = patch_centre(patch);
         const auto x = middle(profile(picture.linear, map, column, row, true, pitch));
         const auto y = middle(profile(picture.linear, map, column, row, false, pitch));
         if (!x || !y) continue;
@@ -223,14 +222,15 @@ double patch_distance_px(const Homography& photo_from_chart) {
 
 std::optional<ChartPlace> refined(const ChartPicture& picture, const Homography& rough) {
     Homography map = rough;
-    std::optional<ChartPlace> place;
+    ChartPlace place;
     for (int round = 0; round < rounds; ++round) {
-        place = fitted(middles_of_patches(picture, map), patch_distance_px(map));
-        if (!place) return std::nullopt;
-        map = place->photo_from_chart;
+        const auto better = fitted(middles_of_patches(picture, map), patch_distance_px(map));
+        if (!better) return std::nullopt;
+        place = *better;
+        map = place.photo_from_chart;
     }
-    place->patch_px = patch_distance_px(map);
-    place->corners_px = corners_of(map, place->patch_share);
+    place.patch_px = patch_distance_px(map);
+    place.corners_px = corners_of(map, place.patch_share);
     return place;
 }
 

@@ -17,6 +17,16 @@ inline constexpr double nominal_patch_share = 46.0 / 52.5;
 // True when the whole grid of patches lies inside the picture.
 [[nodiscard]] bool inside(const ChartPicture& picture, const Homography& photo_from_chart, double patch_share);
 
+// The centre of a patch in the chart frame.
+struct PatchCentre {
+    double column = 0.0;
+    double row = 0.0;
+};
+[[nodiscard]] inline PatchCentre patch_centre(std::size_t patch) {
+    const std::size_t row = patch / chart_columns;
+    return {static_cast<double>(patch % chart_columns), static_cast<double>(row)};
+}
+
 // Mean distance between neighbouring patch centres, px.
 [[nodiscard]] double patch_distance_px(const Homography& photo_from_chart);
 

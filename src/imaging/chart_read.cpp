@@ -68,7 +68,7 @@ PatchReading read_patch(const Raster16& linear, const std::array<PointPx, 4>& qu
     const int last_x = std::min(linear.width_px() - 1, static_cast<int>(std::floor(x_max)));
     for (int y = std::max(0, static_cast<int>(std::ceil(y_min))); y <= last_y; ++y)
         for (int x = std::max(0, static_cast<int>(std::ceil(x_min))); x <= last_x; ++x)
-            if (holds(quad, x, y)) sums.add(linear.row(y) + 3 * x);
+            if (holds(quad, x, y)) sums.add(linear.row(y) + std::ptrdiff_t{3} * x);
     return reading_of(sums, quad);
 }
 
@@ -78,10 +78,9 @@ std::array<PatchReading, chart_patches> read_patches(const ChartPicture& picture
     std::array<PatchReading, chart_patches> out{};
     const double half = 0.5 * inner_share * place.patch_share;
     for (std::size_t patch = 0; patch < chart_patches; ++patch) {
-        const auto column = static_cast<double>(patch % chart_columns);
-        const auto row = static_cast<double>(patch / chart_columns);
+        const PatchCentre centre = patch_centre(patch);
         const auto at = [&](double x, double y) {
-            const auto p = place.photo_from_chart.apply(column + x, row + y);
+            const auto p = place.photo_from_chart.apply(centre.column + x, centre.row + y);
             return PointPx{p[0], p[1]};
         };
         out[patch] = read_patch(picture.linear, {at(-half, -half), at(half, -half), at(half, half), at(-half, half)});

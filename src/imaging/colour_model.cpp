@@ -27,7 +27,7 @@ int terms_in(ColourModel model) {
 
 // Coefficient k of the model, counted without the terms that a matrix lacks.
 std::size_t place_of(int k, int terms) {
-    return static_cast<std::size_t>(k / terms * 6 + k % terms);
+    return static_cast<std::size_t>(k / terms) * 6 + static_cast<std::size_t>(k % terms);
 }
 
 std::optional<Coefficients> by_least_squares(std::span<const FitPatch> patches, int terms) {
@@ -51,7 +51,8 @@ std::optional<Coefficients> by_least_squares(std::span<const FitPatch> patches, 
     if (!cv::solve(left, right, solution, cv::DECOMP_SVD)) return std::nullopt;
     Coefficients out{};
     for (int axis = 0; axis < 3; ++axis)
-        for (int t = 0; t < terms; ++t) out[static_cast<std::size_t>(axis * 6 + t)] = solution.at<double>(t, axis);
+        for (int t = 0; t < terms; ++t)
+            out[static_cast<std::size_t>(axis) * 6 + static_cast<std::size_t>(t)] = solution.at<double>(t, axis);
     return out;
 }
 

@@ -21,7 +21,9 @@ struct Region {
     int width = 0;
     int height = 0;
     std::vector<double> light;
-    [[nodiscard]] double at(int x, int y) const { return light[static_cast<std::size_t>(y * width + x)]; }
+    [[nodiscard]] double at(int x, int y) const {
+        return light[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)];
+    }
 };
 
 Region region_of(const Raster16& linear, const BoxPx& box, bool transposed) {
@@ -95,6 +97,7 @@ Line edge_line(const Region& region) {
     double half_width = region.width;
     for (int round = 0; round < 3; ++round) {
         std::vector<double> rows;
+        rows.reserve(static_cast<std::size_t>(region.height));
         for (int y = 0; y < region.height; ++y)
             rows.push_back(centroid(region, y, line.offset + line.slope * y, half_width));
         line = through(rows);

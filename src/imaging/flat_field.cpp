@@ -58,7 +58,7 @@ Blocks blocks_of(const Raster16& linear) {
             for (int y = y0; y < y0 + side; ++y) {
                 const std::uint16_t* row = linear.row(y);
                 for (int x = x0; x < x0 + side; ++x) {
-                    const std::uint16_t* p = row + 3 * x;
+                    const std::uint16_t* p = row + std::ptrdiff_t{3} * x;
                     for (std::size_t c = 0; c < 3; ++c) sum[c] += p[c];
                     clipped += std::max({p[0], p[1], p[2]}) >= clipped_from ? 1U : 0U;
                 }
@@ -96,6 +96,7 @@ std::optional<FlatField::Surface> fitted(const std::vector<Block>& blocks, std::
 // Blocks on a speck or a label lose their say. Returns the root mean square of the rest.
 double reweighted(std::vector<Block>& blocks, const FlatField::Surface& green) {
     std::vector<double> away;
+    away.reserve(blocks.size());
     for (const Block& block : blocks) away.push_back(std::abs(block.log_light[1] - value(green, block.x, block.y)));
     std::vector<double> sorted = away;
     const auto half = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
