@@ -1,0 +1,38 @@
+// Measuring how true the colours of a photograph are, by the 24-patch chart in it.
+#pragma once
+
+#include <array>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tedge/base/progress.hpp"
+#include "tedge/imaging/capture_tolerances.hpp"
+#include "tedge/imaging/colour_fit.hpp"
+#include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/records.hpp"
+
+namespace tedge::usecases {
+
+struct ChartWanted {
+    std::optional<imaging::ChartCorners> corners_px{};  // as a person points at them; left out: it is looked for
+    std::string edition = "maker-2005";                 // an id of chart_reference.hpp
+    std::filesystem::path own_chart{};                  // a CGATS file of one's own chart, in place of an edition
+};
+
+struct MeasuredChart {
+    Done done;  // the measurement: leave-one-out mean ΔE00, with what it rests on in its note
+    imaging::ChartReading reading;
+    imaging::ColourFit fit;
+    std::vector<imaging::ToleranceLine> tolerances;
+};
+
+// Reads the stored original (a raw file in the camera's own colours), fits, and records a measurement of the case.
+// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.no-colour-light (ultraviolet, infrared,
+// transmitted and raking light show no colour to be measured), those of read_picture, find_chart, read_chart_at,
+// chart_reference and fit_chart, and the casebook's.
+[[nodiscard]] Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph,
+                                                    const ChartWanted& wanted = {}, const Progress& progress = {});
+
+}  // namespace tedge::usecases
