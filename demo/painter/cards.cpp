@@ -4,12 +4,10 @@
 #include <cmath>
 #include <numbers>
 
-#include "embedded_tables.hpp"
 #include "ink.hpp"
 #include "lettering.hpp"
 #include "noise.hpp"
-#include "tedge/base/number_text.hpp"
-#include "tedge/base/table.hpp"
+#include "tedge/imaging/chart_reference.hpp"
 
 namespace tedge::painter {
 namespace {
@@ -76,12 +74,10 @@ Card::Seen Card::at(PointMm card) const {
 }
 
 std::array<std::array<double, 3>, 24> chart_lab_d50() {
-    const auto table = Table::parse(embedded::chart24_lab_d50_csv);
+    const auto& printed = imaging::chart_reference(imaging::ChartEdition::maker_2005).lab;
     std::array<std::array<double, 3>, 24> lab{};
-    for (std::size_t row = 0; row < lab.size(); ++row)
-        lab[row] = {parse_number(table.value().cell(row, "L")).value(),
-                    parse_number(table.value().cell(row, "a")).value(),
-                    parse_number(table.value().cell(row, "b")).value()};
+    std::ranges::transform(printed, lab.begin(),
+                           [](const imaging::Lab& patch) { return std::array<double, 3>{patch.l, patch.a, patch.b}; });
     return lab;
 }
 
