@@ -7,6 +7,7 @@
 #include "ink.hpp"
 #include "lettering.hpp"
 #include "noise.hpp"
+#include "tedge/base/number_text.hpp"
 #include "tedge/imaging/chart_reference.hpp"
 
 namespace tedge::painter {
