@@ -31,6 +31,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
       title_(new QLabel(this)),
       whereabouts_(new QLabel(this)),
       contested_(new QPushButton(this)),
+      facts_(new QPushButton(tr("Title and size"), this)),
       client_(new QPushButton(tr("Client in the room"), this)),
       tacks_(new TackRow(this)) {
     auto* rows = new QVBoxLayout(this);
@@ -52,6 +53,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     top->addWidget(rack_);
     top->addLayout(words, 1);
     top->addWidget(contested_);
+    top->addWidget(facts_);
     top->addWidget(client_);
     rows->addLayout(top);
     rows->addWidget(tacks_);
@@ -59,9 +61,13 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     contested_->setToolTip(tr("What two people wrote without knowing of each other: look and settle it (F8)"));
     contested_->hide();
     connect(contested_, &QPushButton::clicked, this, &CaseHead::settling_wanted);
+    facts_->setToolTip(tr("What the picture is called, who made it, how large it is: put right (F4)"));
+    facts_->setShortcut(Qt::Key_F4);
+    connect(facts_, &QPushButton::clicked, this, &CaseHead::facts_wanted);
     connect(rack_, &QPushButton::toggled, this, &CaseHead::rack_wanted);
     connect(client_, &QPushButton::toggled, &session_, &BookSession::set_client_looks);
     connect(&session_, &BookSession::client_looks_changed, client_, &QPushButton::setChecked);
+    connect(&session_, &BookSession::client_looks_changed, facts_, &QPushButton::setHidden);
 }
 
 void CaseHead::show_rack_state(bool is_shown) {
@@ -73,6 +79,7 @@ void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
     const usecases::CaseCard card = usecases::card_of(snapshot);
     title_text_ = shown(card.title);
     QStringList parts;
+    if (!card.artist.empty()) parts << shown(card.artist);
     if (card.size) parts << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
     if (!card.place.empty()) parts << shown(card.place);
     if (!session_.client_looks() && !card.holder.empty()) parts << tr("held by %1").arg(shown(card.holder));

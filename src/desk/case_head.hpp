@@ -24,6 +24,7 @@ public:
 signals:
     void settling_wanted();
     void rack_wanted(bool is_wanted);
+    void facts_wanted();  // title, artist, size: to be read or put right
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
@@ -38,6 +39,7 @@ private:
     QLabel* title_;
     QLabel* whereabouts_;
     QPushButton* contested_;
+    QPushButton* facts_;
     QPushButton* client_;
     TackRow* tacks_;
 };

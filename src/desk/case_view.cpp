@@ -41,6 +41,11 @@ void CaseView::connect_all() {
     connect(&session_, &BookSession::client_looks_changed, this, &CaseView::read_again);
     connect(head_, &CaseHead::settling_wanted, this, &CaseView::settle);
     connect(&head_->tacks(), &TackRow::chosen, this, &CaseView::show_sheet);
+    connect(head_, &CaseHead::facts_wanted, this, [this] {
+        if (!snapshot_) return;
+        show_sheet(Stage::lot);
+        sheets_->sheet(Stage::lot).open_record(snapshot_->picture.id);
+    });
     connect(easel_side_, &EaselSide::record_touched, this, &CaseView::open_record);
     connect(easel_side_, &EaselSide::place_drawn, this, [this](const Uuid& frame, const Region& region) {
         sheets_->sheet(head_->tacks().selected()).form().set_place(frame, region);

@@ -5,6 +5,7 @@
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/findings.hpp"
 #include "tedge/dossier/recorded_chain.hpp"
 
 namespace tedge::dossier {
@@ -53,9 +54,8 @@ void note_if(std::vector<std::string>& lines, bool condition, std::string line) 
 // Only what the records show; a reader who may not have a kind of record is told nothing about its absence.
 std::vector<std::string> unfinished_lines(const Extract& extract) {
     std::vector<std::string> lines;
-    const auto loose = count_where(extract.of_kind("finding"), [](const Record& f) {
-        return f.body.flag("unstable") && !f.body.has("consolidated_on");
-    });
+    const auto loose =
+        count_where(extract.of_kind("finding"), [](const Record& f) { return casebook::is_open_danger(f.body); });
     note_if(lines, loose > 0, counted(loose, "unstable finding is", "unstable findings are") + " not consolidated.");
     for (const std::string_view kind : {"treatment_step", "structure_step"})
         for (const Record* step : extract.of_kind(kind))

@@ -5,6 +5,7 @@
 #include "picture_cut.hpp"
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/findings.hpp"
 #include "tedge/geometry/face_frame.hpp"
 
 namespace tedge::dossier {
@@ -14,10 +15,6 @@ using casebook::Record;
 namespace {
 
 constexpr double map_height_mm = 98.0;  // before and after share a page
-
-bool is_open_danger(const Record& finding) {
-    return finding.body.flag("unstable") && !finding.body.has("consolidated_on");
-}
 
 // Findings are numbered through the dossier, so that a number means one place on every map.
 std::optional<Picture> findings_map(const Sections& sections, const Record& photograph) {
@@ -29,7 +26,7 @@ std::optional<Picture> findings_map(const Sections& sections, const Record& phot
         auto mark = mark_in_photograph(sections.extract, *finding, photograph);
         if (!mark) continue;
         mark->label = std::to_string(number);
-        mark->tone = is_open_danger(*finding)                        ? Tone::closed
+        mark->tone = casebook::is_open_danger(finding->body)         ? Tone::closed
                      : finding->body.text_or("severity") == "severe" ? Tone::caution
                                                                      : Tone::plain;
         picture->marks.push_back(std::move(*mark));
@@ -65,7 +62,7 @@ std::string area_text(const Record& finding) {
 }
 
 std::string state_text(const Extract& extract, const Record& finding) {
-    if (is_open_danger(finding)) return "unstable";
+    if (casebook::is_open_danger(finding.body)) return "unstable";
     const std::string consolidated = value_text(extract, finding, "consolidated_on");
     if (!consolidated.empty()) return "consolidated " + consolidated;
     return finding.body.has("unstable") ? "stable" : "";
@@ -151,7 +148,8 @@ void add_condition(const Sections& sections) {
     for (const Face face : all_faces) add_maps_of_face(sections, face);
     add_findings_table(sections);
     const auto findings = extract.of_kind("finding");
-    const auto dangers = std::ranges::count_if(findings, [](const Record* f) { return is_open_danger(*f); });
+    const auto dangers =
+        std::ranges::count_if(findings, [](const Record* f) { return casebook::is_open_danger(f->body); });
     if (dangers > 0)
         sections.add(Note{Tone::closed, "Unstable",
                           "Findings marked in red are unstable and not consolidated. Do not touch, dust or tilt the "

@@ -5,6 +5,7 @@
 #include "tedge/base/length.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/findings.hpp"
 
 namespace tedge::dossier {
 
@@ -55,7 +56,7 @@ std::string fragile_places(const Extract& extract) {
     std::size_t number = 0;
     for (const Record* finding : extract.of_kind("finding")) {
         ++number;
-        if (!finding->body.flag("unstable") || finding->body.has("consolidated_on")) continue;
+        if (!casebook::is_open_danger(finding->body)) continue;
         const std::string where = value_text(extract, *finding, "face_frame");
         lines.push_back("No " + std::to_string(number) + ", " + finding->body.text_or("term") +
                         (where.empty() ? "" : ", " + where));

@@ -92,7 +92,7 @@ public:
         if (!progress_.stopped()) check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
-        judge(finest, options_, report_);
+        judge(best->level, finest, options_, report_);
         return report_;
     }
 

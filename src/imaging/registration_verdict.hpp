@@ -1,4 +1,4 @@
-// Whether a registration can be trusted, on the evidence of its last round of tiles.
+// Whether a registration can be trusted, on the evidence of its first and last round of tiles.
 #pragma once
 
 #include "registration_levels.hpp"
@@ -7,8 +7,10 @@
 namespace tedge::imaging {
 
 // Fills map, tile counts, overlap, residual, error map, code, reason and usable from the last level.
-// The sizes and `mirrored`, `inliers`, `by_edges` must be set before.
-void judge(const LevelResult& level, const RegistrationOptions& options, RegistrationReport& report);
+// The sizes and `mirrored`, `inliers`, `by_edges` must be set before. The first level, which looked farthest around,
+// tells whether the content repeats itself.
+void judge(const LevelResult& first, const LevelResult& level, const RegistrationOptions& options,
+           RegistrationReport& report);
 
 // A report that says no, with the sentence for the code.
 void refuse(RegistrationReport& report, const std::string& code);

@@ -171,7 +171,7 @@ CorrelationPeak CrossSpectrum::highest(int range, bool either_sign) {
             const double here = value(x, y);
             squares += here * here;
             ++count;
-            if (std::abs(x) <= reach && std::abs(y) <= reach) peak.next = std::max(peak.next, peak.sign * here);
+            peak.next = std::max(peak.next, peak.sign * here);
         }
     }
     peak.deviation = std::sqrt(squares / std::max(1, count));

@@ -13,7 +13,7 @@ struct CorrelationPeak {
     int x = 0;  // samples the content of the second tile lies off that of the first
     int y = 0;
     double height = 0.0;
-    double next = 0.0;       // the highest elsewhere in the range
+    double next = 0.0;       // the highest elsewhere, out to a quarter of the tile
     double deviation = 0.0;  // of the correlation around, which tells how high a peak comes about by chance
     double sign = 1.0;       // -1 where dark and bright have changed places
 };

@@ -1,12 +1,18 @@
+#include <QApplication>
+#include <QDropEvent>
 #include <QLineEdit>
+#include <QMimeData>
 #include <QPlainTextEdit>
 #include <QTest>
 #include <QTimer>
+#include <QUrl>
 #include <catch2/catch.hpp>
 
 #include "form_fixture.hpp"
 #include "forms/override_dialog.hpp"
 #include "sheets/record_sheet.hpp"
+#include "tedge/base/digest.hpp"
+#include "tedge/base/files.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;
@@ -289,4 +295,141 @@ TEST_CASE("Outcomes that the program writes are shown, not edited") {
     form.editor("limit")->set_typed("1 GBP");
     form.save();
     CHECK(b.session->book().record(id)->body.money("limit")->minor == 100'000);
+}
+
+TEST_CASE("A viewer's answers are tapped one by one, each with a remark; not seen is an answer too") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.resize(420, 600);
+    form.show();
+    form.begin_new(b.case_id, kind("viewing_note"));
+    QTest::mouseClick(word(form, "answers/lined", "no"), Qt::LeftButton);
+    QTest::mouseClick(word(form, "answers/ultraviolet", "not seen"), Qt::LeftButton);
+    QPushButton* loose = word(form, "answers/loose-paint", "yes");
+    REQUIRE(loose != nullptr);
+    CHECK(loose->height() >= 44);
+    QTest::mouseClick(loose, Qt::LeftButton);
+    auto* remark = form.editor("answers/loose-paint")->findChild<QLineEdit*>();
+    REQUIRE(remark != nullptr);
+    REQUIRE(remark->isVisibleTo(&form));
+    QTest::keyClicks(remark, "lower left: do not stand it there");
+    form.save();
+    REQUIRE(b.snapshot().of_kind("viewing_note").size() == 1);
+    const casebook::Record note = *b.snapshot().of_kind("viewing_note").front();
+    CHECK(note.body.keys("answers") == std::vector<std::string>{"lined", "loose-paint", "ultraviolet"});
+    CHECK(note.body.text("answers/loose-paint/answer") == "yes");
+    CHECK(note.body.text("answers/loose-paint/note") == "lower left: do not stand it there");
+    CHECK(note.body.text("answers/ultraviolet/answer") == "not-seen");
+
+    // One answer changed and one taken back leave the third, and a question of somebody's own, alone.
+    casebook::Edit own;
+    own.operation = casebook::Operation::patch;
+    own.record = note.id;
+    own.values.value("answers/who-asked", {{"answer", "yes"}});
+    REQUIRE(b.session->book().commit(b.session->acting().author, {own}));
+    form.edit(b.session->book().record(note.id).value());
+    CHECK(form.editor("answers/loose-paint")->typed() == "yes: lower left: do not stand it there");
+    QTest::mouseClick(word(form, "answers/lined", "yes"), Qt::LeftButton);
+    QTest::mouseClick(word(form, "answers/ultraviolet", "not seen"), Qt::LeftButton);
+    form.save();
+    const casebook::Body after = b.session->book().record(note.id).value().body;
+    CHECK(after.keys("answers") == std::vector<std::string>{"lined", "loose-paint", "who-asked"});
+    CHECK(after.text("answers/lined/answer") == "yes");
+
+    // A remark alone is no answer.
+    form.begin_new(b.case_id, kind("viewing_note"));
+    form.editor("answers/tear")->set_typed(": by the left edge");
+    form.save();
+    CHECK(form.editor("answers/tear")->fault().contains("yes, no or not seen"));
+    CHECK(b.snapshot().of_kind("viewing_note").size() == 1);
+}
+
+TEST_CASE("A document's file is dropped on its form, kept by its digest and handed out again whole") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.show();
+    const auto letter = b.folder / "letter from the saleroom.txt";
+    REQUIRE(write_file_durably(letter, "The lot may be viewed from Monday."));
+    form.begin_new(b.case_id, kind("document"));
+    form.editor("title")->set_typed("Letter from the saleroom");
+    QMimeData data;
+    data.setUrls({QUrl::fromLocalFile(QString::fromStdString(letter.string()))});
+    QDropEvent drop(QPointF(5, 5), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
+    QWidget* entry = form.editor("sha256")->entry();
+    while (!entry->acceptDrops()) entry = entry->parentWidget();
+    QApplication::sendEvent(entry, &drop);
+    form.save();
+    REQUIRE(b.snapshot().of_kind("document").size() == 1);
+    const casebook::Record document = *b.snapshot().of_kind("document").front();
+    const auto digest = document.body.text("sha256");
+    REQUIRE(digest);
+    CHECK(*digest == to_hex(sha256("The lot may be viewed from Monday.")));
+    CHECK(read_file(b.session->book().original_path(*digest)).value() == "The lot may be viewed from Monday.");
+
+    // A file that is gone is named, and nothing is recorded.
+    form.begin_new(b.case_id, kind("document"));
+    form.editor("title")->set_typed("Another");
+    form.editor("sha256")->set_typed(QString::fromStdString((b.folder / "gone.pdf").string()));
+    form.save();
+    CHECK(form.editor("sha256")->fault().contains("gone.pdf"));
+    CHECK(b.snapshot().of_kind("document").size() == 1);
+}
+
+TEST_CASE("What the picture is called and how large it is are put right in a form of their own") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.edit(b.snapshot().picture);
+    REQUIRE(form.editor("title") != nullptr);
+    CHECK(form.editor("title")->typed() == "River landscape");
+    form.editor("title")->set_typed("River landscape with a ferry");
+    form.editor("width_mm")->set_typed("81.5 cm");
+    form.save();
+    const casebook::Body after = b.snapshot().picture.body;
+    CHECK(after.text("title") == "River landscape with a ferry");
+    CHECK(after.number("width_mm") == Approx(815.0));
+    CHECK(after.number("height_mm") == 610.0);
+}
+
+TEST_CASE(
+    "Who types on with Tab gets from field to field: no blank presses a button, the figure comes before the currency") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.resize(420, 700);
+    form.show();
+    QApplication::setActiveWindow(&form);
+    form.begin_new(b.case_id, kind("viewing_note"));
+    form.editor("viewed_on")->entry()->setFocus();
+    QTest::keyClicks(QApplication::focusWidget(), "4 march 2026");
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+    QTest::keyClicks(QApplication::focusWidget(), "Tobit Crake");
+    CHECK(form.editor("viewed_on")->typed() == "4 march 2026");
+    CHECK(form.editor("viewer")->typed() == "Tobit Crake");
+
+    form.begin_new(b.case_id, kind("cost_line"));
+    form.editor("name")->entry()->setFocus();
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+    for (const char* figure : {"100", "200", "300"}) {
+        QTest::keyClicks(QApplication::focusWidget(), figure);
+        QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+    }
+    CHECK(form.editor("estimate")->typed() == "100 – 200 – 300 GBP");
+}
+
+TEST_CASE("What is typed without a pause is kept all the same") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.show();
+    form.begin_new(b.case_id, kind("finding"));
+    auto* text = form.editor("text")->findChild<QPlainTextEdit*>();
+    for (int i = 0; i < 12; ++i) {
+        QTest::keyClicks(text, "flaking ");
+        QTest::qWait(100);  // less than the pause that the form waits for
+    }
+    const Drafts as_found_after_a_crash = b.drafts();
+    CHECK(as_found_after_a_crash.of_form(RecordForm::form_name(b.case_id, kind("finding"))).value("text").size() > 20);
 }

@@ -4,6 +4,7 @@
 #include <QWheelEvent>
 
 #include "painted_desk.hpp"
+#include "photographs/film_strip.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -157,6 +158,16 @@ TEST_CASE("V turns to the other side and back, H compares, T held shows the one 
     CHECK(desk.easel().compare() == Compare::half_and_half);
     QTest::keyClick(&desk.easel(), Qt::Key_H);
     CHECK(desk.easel().compare() == Compare::none);
+
+    // After a click in the strip the keys hold too.
+    auto* strip = desk.side().findChild<FilmStrip*>();
+    REQUIRE(strip != nullptr);
+    QTest::keyClick(strip, Qt::Key_H);
+    CHECK(desk.easel().compare() == Compare::half_and_half);
+    QTest::keyPress(strip, Qt::Key_T);
+    CHECK(desk.easel().compare() == Compare::turn_over);
+    QTest::keyRelease(strip, Qt::Key_T);
+    CHECK(desk.easel().compare() == Compare::half_and_half);
 }
 
 TEST_CASE("A record's place lights up on the face it lies on") {

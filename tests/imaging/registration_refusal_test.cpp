@@ -65,14 +65,30 @@ Raster8 noise(std::uint64_t seed) {
     return out;
 }
 
-// A woven ground: the same every 11 pixels across and 9 down, so that it lies on itself in many places.
-Raster8 weave(std::uint64_t seed) {
+// A woven ground, `shift` threads further on. Of machine cloth the pattern is the same every 22 pixels across and 18
+// down, so that it lies on itself in many places; threads spun by hand are each of another width and brightness.
+Raster8 weave(std::uint64_t seed, int shift = 0, double irregular = 0.0) {
     Raster8 out = noise(seed);
+    const auto boundary = [&](int direction, int thread, double pitch) {
+        return pitch * (thread + irregular * (counted(99, direction, thread) - 0.5));
+    };
+    const auto thread_at = [&](int direction, double at, double pitch) {
+        int thread = static_cast<int>(at / pitch) + 1;
+        while (boundary(direction, thread, pitch) > at) --thread;
+        return thread;
+    };
+    const auto bulge = [&](int direction, int thread, double at, double pitch) {
+        const double from = boundary(direction, thread, pitch);
+        const double bright = 1.0 - irregular * counted(98, direction, thread);
+        return bright * std::sin(3.14159 * (at - from) / (boundary(direction, thread + 1, pitch) - from));
+    };
     for (int y = 0; y < size.height_px; ++y) {
         for (int x = 0; x < size.width_px; ++x) {
-            const bool over = (x / 11 + y / 9) % 2 == 0;
-            const double thread =
-                over ? std::sin(3.14159 * (x % 11 + 0.5) / 11) : std::sin(3.14159 * (y % 9 + 0.5) / 9);
+            const double across = x + 11.0 * shift + 0.5;
+            const double down = y + 9.0 * shift + 0.5;
+            const int warp = thread_at(0, across, 11.0);
+            const int weft = thread_at(1, down, 9.0);
+            const double thread = (warp + weft) % 2 == 0 ? bulge(0, warp, across, 11.0) : bulge(1, weft, down, 9.0);
             for (int c = 0; c < 3; ++c)
                 out.at(x, y, c) = static_cast<std::uint8_t>(60.0 + 130.0 * thread + out.at(x, y, c) / 20.0);
         }
@@ -139,6 +155,19 @@ TEST_CASE("Noise, a blank picture and a weave are laid on nothing") {
     CHECK_FALSE(registered(one, blank).usable);
     CHECK_FALSE(registered(blank, blank).usable);
     CHECK_FALSE(registered(one, weave(3)).usable);
+}
+
+TEST_CASE("Machine cloth lies on itself at every thread and is refused; threads spun by hand tell where they are") {
+    for (const int shift : {0, 2, 4}) {
+        CAPTURE(shift);
+        const auto regular = registered(weave(3), weave(4, shift));
+        CHECK_FALSE(regular.usable);
+        const auto irregular = registered(weave(5, 0, 0.4), weave(6, shift, 0.4));
+        CAPTURE(irregular.code);
+        REQUIRE(irregular.usable);
+        const auto truth = Homography::from_row_major({1, 0, 11.0 * shift, 0, 1, 9.0 * shift, 0, 0, 1}).value();
+        CHECK(worst_px(irregular.reference_from_moving, truth, size) < 0.5);
+    }
 }
 
 TEST_CASE("Two different pictures are refused") {

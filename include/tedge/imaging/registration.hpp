@@ -109,7 +109,7 @@ enum class MatchedOn {
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good
     // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
-    // .tiles-disagree, .only-part-agrees, .residual-too-large, .implausible-map.
+    // .tiles-disagree, .only-part-agrees, .repeats-itself, .residual-too-large, .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 

@@ -1,6 +1,7 @@
 #include "gates/evidence.hpp"
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/findings.hpp"
 
 namespace tedge::casebook {
 
@@ -55,7 +56,7 @@ std::vector<UnstablePlace> unstable_places(const CaseSnapshot& snapshot, const U
         const Body& body = finding->body;
         const auto on = body.record("face_frame");
         const auto region = body.region("region");
-        if (!body.flag("unstable") || body.has("consolidated_on") || !on || !region) continue;
+        if (!is_open_danger(body) || !on || !region) continue;
         if (!may_meet(snapshot, *on, in_frame)) continue;
         const auto here = seen_in_frame(snapshot, *region, *on, in_frame);
         if (!here) {

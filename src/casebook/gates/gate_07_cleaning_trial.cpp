@@ -5,6 +5,7 @@
 
 #include "gates/evidence.hpp"
 #include "gates/gate_rules.hpp"
+#include "tedge/casebook/findings.hpp"
 
 namespace tedge::casebook {
 
@@ -25,7 +26,7 @@ bool is_seen_in(const Asking& asking, std::string_view light) {
 
 bool has_unstable_finding(const CaseSnapshot& snapshot) {
     const auto findings = snapshot.of_kind("finding");
-    return std::ranges::any_of(findings, [](const Record* finding) { return finding->body.flag("unstable"); });
+    return std::ranges::any_of(findings, [](const Record* finding) { return is_unstable(finding->body); });
 }
 
 bool is_loose_paint_known(const CaseSnapshot& snapshot) {

@@ -84,7 +84,8 @@ Expected<Answer> place(Context& context, const Arguments& arguments) {
     Answer answer;
     answer.fields = {{"face_from_photo", placed->placement.face_from_photo.row_major()},
                      {"error_mm", placed->placement.error_mm}};
-    answer.lines = {fmt::format("Placed by its corners, to {} mm.", format_fixed(placed->placement.error_mm, 2))};
+    answer.lines = {fmt::format("Placed by its corners; to {} mm where each was met to two pixels.",
+                                format_fixed(placed->placement.error_mm, 2))};
     return answer;
 }
 

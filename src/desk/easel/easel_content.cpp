@@ -1,6 +1,7 @@
 #include "easel/easel_content.hpp"
 
 #include "photographs/laying.hpp"
+#include "tedge/casebook/findings.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/derived.hpp"
@@ -14,7 +15,8 @@ using casebook::CaseSnapshot;
 using casebook::Record;
 
 OverlayStyle style_of(const Record& record) {
-    if (record.kind == "finding") return record.body.flag("unstable") ? OverlayStyle::unstable : OverlayStyle::finding;
+    if (record.kind == "finding")
+        return casebook::is_unstable(record.body) ? OverlayStyle::unstable : OverlayStyle::finding;
     if (record.kind == "trial") return OverlayStyle::trial;
     if (record.kind == "facing") return OverlayStyle::facing;
     if (record.kind == "inscription") return OverlayStyle::inscription;

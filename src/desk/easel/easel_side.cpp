@@ -116,6 +116,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     });
     connect(placing_, &PlacingRow::ready, this, &EaselSide::place);
     connect(placing_, &PlacingRow::given_up, this, &EaselSide::give_up_placing);
+    strip_->pass_keys_to(easel_);
     connect(strip_, &FilmStrip::shown_one, this, &EaselSide::show_photograph);
     connect(strip_, &FilmStrip::set_beside, this, &EaselSide::set_beside);
     connect(strip_, &FilmStrip::menu_wanted, this, [this](const Uuid& id, const QPoint& at) {

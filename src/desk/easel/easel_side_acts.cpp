@@ -94,7 +94,8 @@ void EaselSide::place() {
         return;
     }
     for (const usecases::Done& done : placed->done) session_.did(done, tr("placing by corners"));
-    QString text = tr("Placed by its corners, to ± %1 mm.").arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    QString text = tr("Placed by its corners; ± %1 mm where each was met to two pixels.")
+                       .arg(shown(format_fixed(placed->placement.error_mm, 2)));
     if (wanted->new_epoch) {
         text += u' ';
         text += placed->joined

@@ -64,6 +64,8 @@ QPushButton* FieldEditor::offer(const QString& text, QWidget* parent) {
     auto* button = new QPushButton(is_long ? text.left(letters_on_a_button) + QStringLiteral(" …") : text, parent);
     button->setMinimumSize(target_px, target_px);
     button->setProperty("act", "offer");
+    // Whoever types goes on to the next field: a blank of a name must not press what lies between. It can be typed too.
+    button->setFocusPolicy(Qt::ClickFocus);
     button->setToolTip(is_long ? text : QString());
     button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_), text));
     connect(button, &QPushButton::clicked, this, [this, text] { set_typed(text); });
@@ -136,6 +138,12 @@ QString FieldEditor::new_person() const {
     if (field_->of != "person" || !touched()) return {};
     FieldValues unused;
     return read(unused).person.value_or(QString());
+}
+
+QString FieldEditor::new_file() const {
+    if (field_->type != FieldType::sha256 || !touched()) return {};
+    FieldValues unused;
+    return read(unused).file.value_or(QString());
 }
 
 bool FieldEditor::put_into(FieldValues& values) {

@@ -38,6 +38,8 @@ public:
     void put_what_fits_into(casebook::FieldValues& values) const;
     // A name that the casebook does not know yet, "" for none.
     [[nodiscard]] QString new_person() const;
+    // The path of a file that the casebook does not hold yet, "" for none.
+    [[nodiscard]] QString new_file() const;
     void show_fault(const QString& reason);
     [[nodiscard]] QString fault() const;
     void set_read_only();

@@ -1,7 +1,10 @@
 // From what was typed to values, with the reason where it does not fit.
+#include <QFileInfo>
+#include <QLocale>
 #include <QObject>
 #include <QTimeZone>
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "forms/typed_day.hpp"
 #include "forms/typed_value.hpp"
@@ -138,6 +141,33 @@ Typed read_record(const Field& field, const QString& text, const FormContext& co
     return {{}, QObject::tr("New in this casebook."), text};
 }
 
+Typed read_answer(const Field& field, const QString& text, FieldValues& into) {
+    const Answered answered = parts_of_answer(text);
+    const auto words = words_of(field);
+    if (std::ranges::find(words, plain(answered.word)) == words.end())
+        return refused(QObject::tr("Answer yes, no or not seen beside the remark."));
+    nlohmann::json item{{"answer", plain(answered.word)}};
+    if (!answered.remark.isEmpty()) item["note"] = plain(answered.remark);
+    into.value(field.name, item);
+    return {};
+}
+
+Typed read_file_kept(const Field& field, const QString& text, FieldValues& into) {
+    constexpr qsizetype digest_letters = 64;
+    const QFileInfo file(text);
+    if (!file.isAbsolute()) {
+        into.text(field.name, plain(text));
+        return {};
+    }
+    if (!file.isFile() || !file.isReadable())
+        return refused(QObject::tr("%1 cannot be read. Choose another file.").arg(file.fileName()));
+    into.text(field.name, std::string(digest_letters, '0'));
+    Typed read = meaning(QObject::tr("A copy of %1 (%2) is kept in the casebook.")
+                             .arg(file.fileName(), QLocale::c().formattedDataSize(file.size())));
+    read.file = text;
+    return read;
+}
+
 }  // namespace
 
 Typed read_typed(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
@@ -161,6 +191,10 @@ Typed read_typed(const Field& field, const QString& text, const FormContext& con
             return read_edtf(field, text, into);
         case FieldType::zone:
             return read_zone(field, text, into);
+        case FieldType::values:
+            return read_answer(field, text, into);
+        case FieldType::sha256:
+            return read_file_kept(field, text, into);
         case FieldType::record:
             return read_record(field, text, context, into);
         default:

@@ -82,13 +82,14 @@ void RecordForm::build_footer() {
     give_up_ = button(tr("&Give up"), tr("What is typed is thrown away"), &RecordForm::give_up);
     column->addWidget(buttons);
     layout()->addWidget(footer);
-    const auto key = [this](const QKeySequence& keys, auto act) {
+    const auto key = [this](const QKeySequence& keys, Qt::ShortcutContext context, auto act) {
         auto* shortcut = new QShortcut(keys, this);
-        shortcut->setContext(Qt::WidgetWithChildrenShortcut);
+        shortcut->setContext(context);
         connect(shortcut, &QShortcut::activated, this, act);
     };
-    key(QKeySequence(Qt::CTRL | Qt::Key_Return), &RecordForm::save);
-    key(QKeySequence(Qt::Key_Escape), &RecordForm::later);
+    // Saved from anywhere: drawing a place leaves the focus on the picture. Hidden forms hear nothing.
+    key(QKeySequence(Qt::CTRL | Qt::Key_Return), Qt::WindowShortcut, &RecordForm::save);
+    key(QKeySequence(Qt::Key_Escape), Qt::WidgetWithChildrenShortcut, &RecordForm::later);
 }
 
 QString RecordForm::form_name(const Uuid& case_id, const casebook::Kind& kind) {
@@ -148,8 +149,13 @@ void RecordForm::set_place(const Uuid& face_frame, const Region& region) {
     if (place_ == nullptr || read_only_) return;
     place_->set_place({face_frame, region});
     if (FieldEditor* face = editor("face_frame")) face->set_typed(shown(to_text(face_frame)));
-    draft_timer_.start();
+    keep_soon();
     show_gates();
+}
+
+// Not put off by every key: whoever types without a pause loses half a second, not a paragraph.
+void RecordForm::keep_soon() {
+    if (!draft_timer_.isActive()) draft_timer_.start();
 }
 
 void RecordForm::rebuild() {
@@ -163,6 +169,7 @@ void RecordForm::rebuild() {
     if (auto snapshot = session_.book().snapshot(case_id_)) context_.snapshot = *std::move(snapshot);
     context_.kind = kind_;
     context_.currency = shown(usecases::usual_currency(session_.book(), case_id_).code());
+    context_.original_path = [this](const QString& digest) { return session_.book().original_path(plain(digest)); };
     context_.today = to_text(session_.how().clock->now()).substr(0, 10);
     body_ = new QWidget;
     fields_ = new QVBoxLayout(body_);
@@ -214,10 +221,13 @@ void RecordForm::add_editors() {
 }
 
 void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
-    if (!is_typed(field, *kind_) || comes_with_place(field, *kind_)) return;
+    for (const casebook::Field& part : parts_asked(kind_->name, field.name)) add_editor(part, parent);
+    // A part of a map bears the path to it.
+    const bool is_part = field.name.find('/') != std::string_view::npos;
+    if (!is_part && (!is_typed(field, *kind_) || comes_with_place(field, *kind_))) return;
     auto* made = new FieldEditor(field, context_, offered_for(field, context_), parent);
     made->show_value(record_ ? record_->body : casebook::Body());
-    connect(made, &FieldEditor::edited, this, [this] { draft_timer_.start(); });
+    connect(made, &FieldEditor::edited, this, &RecordForm::keep_soon);
     parent->layout()->addWidget(made);
     editors_.push_back(made);
 }

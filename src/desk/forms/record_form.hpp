@@ -35,6 +35,8 @@ public:
     void edit(const casebook::Record& record);
     // The place drawn on the easel, and the face it lies on.
     void set_place(const Uuid& face_frame, const Region& region);
+    // What stands in the way may have changed with the case.
+    void ask_gates_again() { show_gates(); }
     [[nodiscard]] bool wants_place() const { return place_ != nullptr; }
     [[nodiscard]] const casebook::Kind* kind() const { return kind_; }
     [[nodiscard]] GateNotice& gate() { return *gate_; }
@@ -72,11 +74,14 @@ private:
     // record_form_drafts.cpp
     [[nodiscard]] QString form_name() const;
     void restore_draft();
+    void keep_soon();
     void keep_draft();
     void flush_draft();
     // record_form_saving.cpp
     [[nodiscard]] bool gather(casebook::FieldValues& values);
     [[nodiscard]] Expected<void> name_people(casebook::FieldValues& values);
+    [[nodiscard]] Expected<void> keep_files(casebook::FieldValues& values);
+    [[nodiscard]] Expected<void> name_and_keep(casebook::FieldValues& values);
     [[nodiscard]] Expected<usecases::Done> write(const casebook::FieldValues& values);
     void finish(Expected<usecases::Done> done, const casebook::FieldValues& values);
     void show_refusal(const Error& error, const casebook::FieldValues& values);

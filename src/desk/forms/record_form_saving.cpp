@@ -30,6 +30,23 @@ Expected<void> RecordForm::name_people(FieldValues& values) {
     return {};
 }
 
+// A file is kept before the record that names it: a digest without its file would be reported as lost.
+Expected<void> RecordForm::keep_files(FieldValues& values) {
+    for (const FieldEditor* each : editors_) {
+        const QString file = each->new_file();
+        if (file.isEmpty()) continue;
+        const auto kept = session_.book().store_original(file.toStdString());
+        if (!kept) return pass_on(kept);
+        values.text(each->field().name, kept->sha256);
+    }
+    return {};
+}
+
+Expected<void> RecordForm::name_and_keep(FieldValues& values) {
+    if (auto named = name_people(values); !named) return pass_on(named);
+    return keep_files(values);
+}
+
 Expected<usecases::Done> RecordForm::write(const FieldValues& values) {
     if (record_) return usecases::change_record(session_.acting(), record_->id, values, {}, seen_);
     return usecases::add_record(session_.acting(), case_id_, kind_->name, values);
@@ -40,7 +57,7 @@ void RecordForm::save() {
     FieldValues values;
     if (!gather(values)) return show_first_fault();
     if (record_ && values.empty()) return give_up();
-    if (auto named = name_people(values); !named) return show_refusal(named.error(), values);
+    if (auto ready = name_and_keep(values); !ready) return show_refusal(ready.error(), values);
     finish(write(values), values);
 }
 
@@ -101,7 +118,7 @@ void RecordForm::ask_for_override() {
 void RecordForm::pass_by(const std::vector<usecases::Override>& overrides) {
     FieldValues values;
     if (kind_ == nullptr || !gather(values)) return show_first_fault();
-    if (auto named = name_people(values); !named) return show_refusal(named.error(), values);
+    if (auto ready = name_and_keep(values); !ready) return show_refusal(ready.error(), values);
     if (!record_) {
         return finish(usecases::add_record_overriding(session_.acting(), case_id_, kind_->name, values, overrides),
                       values);

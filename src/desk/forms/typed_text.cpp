@@ -35,6 +35,7 @@ QString record_text(const Field& field, const Body& body, const FormContext& con
 bool is_typed(const Field& field, const casebook::Kind& kind) {
     switch (field.type) {
         case FieldType::sha256:
+            return kind.name == "document";
         case FieldType::region:
         case FieldType::placement:
         case FieldType::values:
@@ -75,9 +76,23 @@ QString typed_text(const Field& field, const Body& body, const FormContext& cont
             return instant_text(body.text_or(field.name));
         case FieldType::record:
             return record_text(field, body, context);
+        case FieldType::values: {
+            const std::string path(field.name);
+            return answer_text({shown(body.text_or(path + "/answer")), shown(body.text_or(path + "/note"))});
+        }
         default:
             return shown(body.text_or(field.name));
     }
+}
+
+Answered parts_of_answer(const QString& text) {
+    const qsizetype colon = text.indexOf(QLatin1Char(':'));
+    if (colon < 0) return {text.trimmed(), {}};
+    return {text.left(colon).trimmed(), text.mid(colon + 1).trimmed()};
+}
+
+QString answer_text(const Answered& answered) {
+    return answered.remark.isEmpty() ? answered.word : answered.word + QStringLiteral(": ") + answered.remark;
 }
 
 QStringList parts_of_amount(const QString& text) {

@@ -1,10 +1,12 @@
 #include "photographs/film_strip.hpp"
 
 #include <QContextMenuEvent>
+#include <QCoreApplication>
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QScrollBar>
 #include <algorithm>
+#include <array>
 
 #include "photographs/strip_delegate.hpp"
 
@@ -84,7 +86,21 @@ void FilmStrip::tell(const QModelIndex& index, Qt::KeyboardModifiers modifiers) 
 void FilmStrip::keyPressEvent(QKeyEvent* event) {
     if (event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter)
         return tell(currentIndex(), event->modifiers());
-    QListView::keyPressEvent(event);
+    if (!passed_on(event)) QListView::keyPressEvent(event);
+}
+
+void FilmStrip::keyReleaseEvent(QKeyEvent* event) {
+    if (!passed_on(event)) QListView::keyReleaseEvent(event);
+}
+
+bool FilmStrip::passed_on(QKeyEvent* event) {
+    constexpr std::array of_the_picture{Qt::Key_V,    Qt::Key_H,     Qt::Key_T,    Qt::Key_0,
+                                        Qt::Key_Plus, Qt::Key_Equal, Qt::Key_Minus};
+    const bool is_plain = (event->modifiers() & ~Qt::ShiftModifier) == Qt::NoModifier;
+    if (picture_ == nullptr || !is_plain || std::ranges::find(of_the_picture, event->key()) == of_the_picture.end())
+        return false;
+    QCoreApplication::sendEvent(picture_, event);
+    return true;
 }
 
 void FilmStrip::mousePressEvent(QMouseEvent* event) {

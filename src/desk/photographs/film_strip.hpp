@@ -20,6 +20,8 @@ public:
     void choose(const Uuid& photograph);
     [[nodiscard]] std::vector<Uuid> chosen() const;
     [[nodiscard]] FilmStripModel& photographs() { return *model_; }
+    // Keys that turn, compare and zoom hold after a click in the strip too: they go on to the picture.
+    void pass_keys_to(QWidget* picture) { picture_ = picture; }
     // Lower pictures where there is little room.
     void set_low(bool low);
 
@@ -30,14 +32,17 @@ signals:
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;
+    void keyReleaseEvent(QKeyEvent* event) override;
     void mousePressEvent(QMouseEvent* event) override;
     void contextMenuEvent(QContextMenuEvent* event) override;
 
 private:
     [[nodiscard]] std::optional<Uuid> id_of(const QModelIndex& index) const;
     void tell(const QModelIndex& index, Qt::KeyboardModifiers modifiers);
+    [[nodiscard]] bool passed_on(QKeyEvent* event);
     FilmStripModel* model_;
     StripDelegate* delegate_;
+    QWidget* picture_ = nullptr;
 };
 
 }  // namespace tedge::desk

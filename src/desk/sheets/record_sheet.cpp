@@ -159,6 +159,7 @@ void RecordSheet::show_case(const casebook::CaseSnapshot& snapshot) {
     if (other_case) overtaken_->hide();
     const bool is_hidden = session_.client_looks() && form_->kind() != nullptr && hidden_from_client(*form_->kind());
     if (form_is_open() && (other_case || is_hidden)) form_->later();  // keeps what is typed
+    if (form_is_open()) form_->ask_gates_again();
     look_again_at_overview();
 }
 

@@ -33,6 +33,23 @@ TEST_CASE("Gate 8 keeps a trial clear of unstable paint by the margin in millime
     CHECK(missing(answer, true) == Codes{"8.unstable-paint"});
 }
 
+TEST_CASE("Gate 8 takes flaking for unstable unless somebody said that it is firm") {
+    for (const auto& [term, is_loose] : {std::pair{"Flaking along the edge", true}, std::pair{"lifting paint", true},
+                                         std::pair{"retouching", false}, std::pair{"loss", false}}) {
+        CAPTURE(term);
+        PaperCase paper;
+        const auto said_nothing = FieldValues()
+                                      .record("face_frame", paper.recto)
+                                      .region("region", rectangle(100, 100, 50, 50))
+                                      .text("layer", "paint")
+                                      .text("term", term);
+        const Uuid finding = paper.add("finding", said_nothing);
+        CHECK((state_at(paper, rectangle(120, 120, 10, 10)) == GateState::closed) == is_loose);
+        paper.patch(finding, "unstable", false);
+        CHECK(state_at(paper, rectangle(120, 120, 10, 10)) == GateState::open);
+    }
+}
+
 TEST_CASE("Gate 8 lets consolidated paint pass, and only the part that was consolidated afterwards") {
     PaperCase paper;
     const Uuid flaking = paper.finding(paper.recto, rectangle(100, 100, 50, 50), "flaking", true);

@@ -48,6 +48,9 @@ AmountEntry::AmountEntry(bool is_estimate, QString proposed_currency, QWidget* p
         row_->setColumnStretch(static_cast<int>(figures_.size()), 1);
         figures_ << figure;
     }
+    // As it is read: the figures, then what they are in.
+    for (qsizetype i = 1; i < figures_.size(); ++i) setTabOrder(figures_[i - 1], figures_[i]);
+    setTabOrder(figures_.back(), currency_);
     place_currency();
     connect(currency_, &QComboBox::editTextChanged, this, &Entry::edited);
 }

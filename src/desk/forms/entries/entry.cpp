@@ -2,6 +2,8 @@
 #include <algorithm>
 
 #include "forms/entries/amount_entry.hpp"
+#include "forms/entries/answer_entry.hpp"
+#include "forms/entries/file_entry.hpp"
 #include "forms/entries/line_entry.hpp"
 #include "forms/entries/list_entry.hpp"
 #include "forms/entries/word_entry.hpp"
@@ -35,9 +37,14 @@ QString hint_of(const Field& field) {
     }
 }
 
-Entry* word_entry(const Field& field, QWidget* parent) {
+QList<Word> choices_of(const Field& field) {
     QList<Word> words;
     for (const std::string_view word : words_of(field)) words.append({shown(word), spoken(word)});
+    return words;
+}
+
+Entry* word_entry(const Field& field, QWidget* parent) {
+    const QList<Word> words = choices_of(field);
     if (static_cast<std::size_t>(words.size()) <= most_buttons) return new WordEntry(words, parent);
     return new ListEntry(words, parent);
 }
@@ -80,6 +87,10 @@ Entry* make_entry(const Field& field, const FormContext& context, QWidget* paren
             return new AmountEntry(field.type == FieldType::money_estimate, context.currency, parent);
         case FieldType::record:
             return record_entry(field, context, parent);
+        case FieldType::values:
+            return new AnswerEntry(choices_of(field), parent);
+        case FieldType::sha256:
+            return new FileEntry(context.original_path, parent);
         case FieldType::integer:
             if (field.unit == "of 10") return tenths_entry(parent);
             return new LineEntry({}, parent);

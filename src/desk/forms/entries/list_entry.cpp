@@ -7,16 +7,6 @@
 
 namespace tedge::desk {
 
-namespace {
-
-void put_in_column(QWidget* owner, QWidget* inside) {
-    auto* column = new QVBoxLayout(owner);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->addWidget(inside);
-}
-
-}  // namespace
-
 QComboBox* calm_list(QObject* filter, QWidget* parent) {
     auto* list = new QComboBox(parent);
     list->setMinimumHeight(target_px);
@@ -33,8 +23,13 @@ bool is_idle_wheel(const QObject* watched, const QEvent* event) {
     return event->type() == QEvent::Wheel && widget != nullptr && !widget->hasFocus();
 }
 
-ListEntry::ListEntry(const QList<Word>& choices, QWidget* parent) : Entry(parent), list_(calm_list(this, this)) {
-    put_in_column(this, list_);
+ListEntry::ListEntry(QWidget* parent) : Entry(parent), list_(calm_list(this, this)) {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->addWidget(list_);
+}
+
+ListEntry::ListEntry(const QList<Word>& choices, QWidget* parent) : ListEntry(parent) {
     list_->addItem(tr("not said"), QString());
     for (const Word& choice : choices) list_->addItem(choice.said, choice.stored);
     connect(list_, &QComboBox::currentIndexChanged, this, &Entry::edited);
@@ -61,34 +56,24 @@ void ListEntry::set_name(const QString& name) {
     list_->setAccessibleName(name);
 }
 
-NameEntry::NameEntry(const QStringList& known, QWidget* parent) : Entry(parent), list_(calm_list(this, this)) {
-    put_in_column(this, list_);
-    list_->setEditable(true);
-    list_->setInsertPolicy(QComboBox::NoInsert);
-    list_->addItem(QString());
-    list_->addItems(known);
-    list_->lineEdit()->setPlaceholderText(tr("a name"));
-    connect(list_, &QComboBox::editTextChanged, this, &Entry::edited);
-}
-
-bool NameEntry::eventFilter(QObject* watched, QEvent* event) {
-    if (!is_idle_wheel(watched, event)) return Entry::eventFilter(watched, event);
-    event->ignore();
-    return true;
+NameEntry::NameEntry(const QStringList& known, QWidget* parent) : ListEntry(parent) {
+    list().setEditable(true);
+    list().setInsertPolicy(QComboBox::NoInsert);
+    list().addItem(QString());
+    list().addItems(known);
+    list().lineEdit()->setPlaceholderText(tr("a name"));
+    connect(&list(), &QComboBox::editTextChanged, this, &Entry::edited);
 }
 
 QString NameEntry::typed() const {
-    return list_->currentText().trimmed();
+    return list().currentText().trimmed();
 }
 void NameEntry::set_typed(const QString& text) {
-    list_->setEditText(text);
-}
-QWidget* NameEntry::focused() const {
-    return list_;
+    list().setEditText(text);
 }
 void NameEntry::set_name(const QString& name) {
-    list_->setAccessibleName(name);
-    list_->lineEdit()->setAccessibleName(name);
+    ListEntry::set_name(name);
+    list().lineEdit()->setAccessibleName(name);
 }
 
 }  // namespace tedge::desk

@@ -18,6 +18,8 @@ public:
     void set_name(const QString& name) override;
 
 protected:
+    explicit ListEntry(QWidget* parent);  // with nothing to choose yet
+    [[nodiscard]] QComboBox& list() const { return *list_; }
     bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
@@ -25,21 +27,14 @@ private:
 };
 
 // Names of people: typed, or taken from those that the casebook knows.
-class NameEntry : public Entry {
+class NameEntry : public ListEntry {
     Q_OBJECT
 
 public:
     NameEntry(const QStringList& known, QWidget* parent);
     [[nodiscard]] QString typed() const override;
     void set_typed(const QString& text) override;
-    [[nodiscard]] QWidget* focused() const override;
     void set_name(const QString& name) override;
-
-protected:
-    bool eventFilter(QObject* watched, QEvent* event) override;
-
-private:
-    QComboBox* list_;
 };
 
 // A list that the wheel does not turn while the sheet is scrolled under it.

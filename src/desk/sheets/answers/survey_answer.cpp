@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "sheets/answers/answer.hpp"
+#include "tedge/casebook/findings.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -10,8 +11,8 @@ using casebook::Record;
 AnswerLines survey_answer(const casebook::CaseSnapshot& snapshot) {
     const auto findings = snapshot.of_kind("finding");
     const auto surveys = snapshot.of_kind("survey");
-    const auto unstable = static_cast<int>(std::ranges::count_if(
-        findings, [](const Record* r) { return r->body.flag("unstable") && !r->body.has("consolidated_on"); }));
+    const auto unstable = static_cast<int>(
+        std::ranges::count_if(findings, [](const Record* r) { return casebook::is_open_danger(r->body); }));
     AnswerLines lines;
     if (unstable == 1) lines.push_back({QObject::tr("⊘ One place is unstable and not consolidated."), Tone::closed});
     if (unstable > 1)

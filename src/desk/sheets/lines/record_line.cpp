@@ -7,6 +7,7 @@
 #include "forms/typed_value.hpp"
 #include "sheets/where_words.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/findings.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -97,7 +98,7 @@ Rank rank_of(const Record& record) {
     const Body& body = record.body;
     if (record.kind == "finding") {
         const std::string severity = body.text_or("severity");
-        const bool loose = body.flag("unstable") && !body.has("consolidated_on");
+        const bool loose = casebook::is_open_danger(body);
         const int weight = severity == "severe" ? 0 : severity == "moderate" ? 1 : 2;
         return {loose ? 0 : 1, static_cast<double>(weight), {}};
     }
@@ -142,6 +143,10 @@ QString Telling::with_unit(std::string_view field) const {
 QString Telling::after(const QString& label, std::string_view field) const {
     const QString text = (*this)(field);
     return text.isEmpty() ? text : label + QLatin1Char(' ') + text;
+}
+
+bool Telling::is_open_danger() const {
+    return casebook::is_open_danger(record_.body);
 }
 
 bool Telling::has(std::string_view field) const {

@@ -36,7 +36,8 @@ public:
     [[nodiscard]] bool is(std::string_view field, std::string_view word) const;
     [[nodiscard]] bool has(std::string_view field) const;
     [[nodiscard]] QString where() const;
-    [[nodiscard]] QString size() const;  // of its place, height first
+    [[nodiscard]] QString size() const;         // of its place, height first
+    [[nodiscard]] bool is_open_danger() const;  // of a finding
     [[nodiscard]] const casebook::Kind* kind() const { return kind_; }
 
 private:

@@ -6,7 +6,7 @@ namespace tedge::desk {
 namespace {
 
 RecordLine finding(const Telling& told) {
-    const bool loose = told.is("unstable", "yes") && !told.has("consolidated_on");
+    const bool loose = told.is_open_danger();
     const QString state = loose ? QObject::tr("⊘ unstable: ") : QString();
     return {state + line({told("term"),
                           line({told("layer"), told("severity"), told.where(), told.size()}, QStringLiteral(", ")),
