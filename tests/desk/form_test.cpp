@@ -356,9 +356,11 @@ TEST_CASE("A document's file is dropped on its form, kept by its digest and hand
     form.editor("title")->set_typed("Letter from the saleroom");
     QMimeData data;
     data.setUrls({QUrl::fromLocalFile(QString::fromStdString(letter.string()))});
+    QDragEnterEvent enter(QPoint(5, 5), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
     QDropEvent drop(QPointF(5, 5), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
     QWidget* entry = form.editor("sha256")->entry();
     while (!entry->acceptDrops()) entry = entry->parentWidget();
+    QApplication::sendEvent(entry, &enter);
     QApplication::sendEvent(entry, &drop);
     form.save();
     REQUIRE(b.snapshot().of_kind("document").size() == 1);
