@@ -201,3 +201,15 @@ TEST_CASE("A place is told by the ninth of the face it lies in, the back by its 
           FieldValues().record("face_frame", verso).text("kind", "chalk-mark").text("transcription", "412"));
     CHECK(only_line(b, "inscription") == "Chalk mark · “412” · verso");
 }
+
+TEST_CASE("The line of a viewing note tells what was answered, and what was not seen") {
+    FormBook b;
+    FieldValues values;
+    values.text("viewed_on", "2026-03-04")
+        .value("answers/loose-paint", {{"answer", "yes"}, {"note", "lower left"}})
+        .value("answers/ultraviolet", {{"answer", "not-seen"}});
+    const Uuid note = b.add("viewing_note", values);
+    const auto snapshot = b.snapshot();
+    CHECK(line_of(*snapshot.find(note), snapshot, false).text ==
+          "4 March 2026 · loose paint: yes, lower left; ultraviolet: not seen");
+}

@@ -1,29 +1,39 @@
 #include "forms/entries/answer_entry.hpp"
 
-#include <QVBoxLayout>
+#include <QBoxLayout>
 
 namespace tedge::desk {
 
+namespace {
+
+constexpr int narrowest_remark_px = 70;
+constexpr int gap_px = 6;
+
+}  // namespace
+
 AnswerEntry::AnswerEntry(const QList<Word>& words, QWidget* parent)
     : Entry(parent),
+      row_(new QBoxLayout(QBoxLayout::LeftToRight, this)),
       answer_(new WordEntry(words, this)),
-      remark_(new LineEntry(tr("where, how much, who says so"), this)) {
-    auto* column = new QVBoxLayout(this);
-    column->setContentsMargins(0, 0, 0, 0);
-    column->setSpacing(3);
-    column->addWidget(answer_);
-    column->addWidget(remark_);
-    show_remark();
-    connect(answer_, &Entry::edited, this, [this] {
-        show_remark();
-        emit edited();
-    });
+      remark_(new LineEntry(tr("remark"), this)) {
+    // The remark is always there: what comes and goes would move the next question under the finger.
+    row_->setContentsMargins(0, 0, 0, 0);
+    row_->setSpacing(gap_px);
+    row_->addWidget(answer_);
+    row_->addWidget(remark_, 1);
+    answer_->setFixedWidth(answer_->width_in_one_line());
+    connect(answer_, &Entry::edited, this, &Entry::edited);
     connect(remark_, &Entry::edited, this, &Entry::edited);
 }
 
-// Fifteen questions fit on a screen only while those not asked yet take one line.
-void AnswerEntry::show_remark() {
-    remark_->setVisible(!answer_->typed().isEmpty() || !remark_->typed().isEmpty());
+void AnswerEntry::resizeEvent(QResizeEvent* event) {
+    Entry::resizeEvent(event);
+    const bool is_narrow = width() < answer_->width() + gap_px + narrowest_remark_px;
+    row_->setDirection(is_narrow ? QBoxLayout::TopToBottom : QBoxLayout::LeftToRight);
+}
+
+QSize AnswerEntry::minimumSizeHint() const {
+    return {answer_->width(), target_px};
 }
 
 QString AnswerEntry::typed() const {

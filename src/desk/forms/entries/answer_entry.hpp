@@ -1,8 +1,10 @@
-// A question with its answer to tap and a line for a remark; or a file to be kept.
+// A question's answer to tap, and a line for a remark beside it.
 #pragma once
 
 #include "forms/entries/line_entry.hpp"
 #include "forms/entries/word_entry.hpp"
+
+class QBoxLayout;
 
 namespace tedge::desk {
 
@@ -15,11 +17,15 @@ public:
     void set_typed(const QString& text) override;
     [[nodiscard]] QWidget* focused() const override;
     void set_name(const QString& name) override;
+    [[nodiscard]] QSize minimumSizeHint() const override;
+
+protected:
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
-    void show_remark();
+    QBoxLayout* row_;
     WordEntry* answer_;
-    LineEntry* remark_;  // there once something is answered
+    LineEntry* remark_;
 };
 
 }  // namespace tedge::desk

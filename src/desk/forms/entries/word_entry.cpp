@@ -23,6 +23,13 @@ WordEntry::WordEntry(const QList<Word>& words, QWidget* parent) : Entry(parent),
     setSizePolicy(policy);
 }
 
+int WordEntry::width_in_one_line() const {
+    constexpr int gap = 6;  // FlowLayout's
+    int width = 0;
+    for (const QPushButton* each : buttons_) width += each->sizeHint().expandedTo(each->minimumSize()).width() + gap;
+    return width;
+}
+
 void WordEntry::choose(QPushButton* button, bool on) {
     for (QPushButton* other : buttons_) {
         if (!on || other == button) continue;

@@ -23,6 +23,7 @@ public:
     void set_typed(const QString& text) override;
     [[nodiscard]] QWidget* focused() const override;
     void set_name(const QString& name) override;
+    [[nodiscard]] int width_in_one_line() const;
 
 private:
     void choose(QPushButton* button, bool on);

@@ -35,7 +35,7 @@ bool money_line(const std::string& kind, const Telling& told, RecordLine& made) 
     if (kind == "lot") {
         made.text = lot(told);
     } else if (kind == "viewing_note") {
-        made.text = line({told("viewed_on"), told("viewer"), told("text")});
+        made.text = line({told("viewed_on"), told("viewer"), told("answers"), told("text")});
     } else if (kind == "purchase") {
         made.text = purchase(told);
     } else if (kind == "deadline") {

@@ -44,6 +44,19 @@ QString number_text(double value) {
     return shown(whole.size() <= longest_typed_number ? whole : format_fixed(value, 2));
 }
 
+// Of a map of answers: "lined: no", "loose paint: yes, lower left". Other maps are told by the sheet they belong to.
+QString answers_text(const Field& field, const Body& body) {
+    QStringList parts;
+    for (const std::string& question : body.keys(field.name)) {
+        const std::string path = std::string(field.name) + "/" + question;
+        const QString answer = spoken(body.text_or(path + "/answer"));
+        if (answer.isEmpty()) continue;
+        parts << line({spoken(question) + QStringLiteral(": ") + answer, shown(body.text_or(path + "/note"))},
+                      QStringLiteral(", "));
+    }
+    return parts.join(QStringLiteral("; "));
+}
+
 QString value_text(const Field& field, const Body& body, const casebook::CaseSnapshot& snapshot) {
     switch (field.type) {
         case FieldType::word:
@@ -73,6 +86,8 @@ QString value_text(const Field& field, const Body& body, const casebook::CaseSna
             if (named == nullptr) return {};
             return named->kind == "person" ? shown(named->body.text_or("name")) : choice_text(*named);
         }
+        case FieldType::values:
+            return answers_text(field, body);
         default:
             return {};
     }
