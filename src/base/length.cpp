@@ -100,7 +100,9 @@ Expected<double> parse_length_mm(std::string_view text) {
     if (total_mm < 0.0) {
         return fail("length.negative", fmt::format("\"{}\" is below zero.", text), "A length is zero or more.");
     }
-    return total_mm;
+    // To a nanometre: 24 in are 609.6 mm, not what binary fractions make of 24 · 25.4.
+    constexpr double per_mm = 1e6;
+    return std::round(total_mm * per_mm) / per_mm;
 }
 
 std::string format_length_mm(double length_mm) {

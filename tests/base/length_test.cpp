@@ -11,6 +11,7 @@ TEST_CASE("Lengths are read as the trade writes them") {
     CHECK(parse_length_mm("81.2cm").value() == Approx(812.0));
     CHECK(parse_length_mm("0.812 m").value() == Approx(812.0));
     CHECK(parse_length_mm("32 in").value() == Approx(812.8));
+    CHECK(parse_length_mm("24 in").value() == 609.6);  // to the last bit: it is written down and shown
     CHECK(parse_length_mm("32 1/4 in").value() == Approx(819.15));
     CHECK(parse_length_mm("1/2\"").value() == Approx(12.7));
     CHECK(parse_length_mm("1 ft 2 in").value() == Approx(355.6));

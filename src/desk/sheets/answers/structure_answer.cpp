@@ -1,8 +1,21 @@
+#include <algorithm>
+
 #include "sheets/answers/answer.hpp"
 #include "tedge/structure/standard_sizes.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
+
+namespace {
+
+bool back_was_read(const casebook::CaseSnapshot& snapshot) {
+    return std::ranges::any_of(snapshot.of_kind("survey"), [](const casebook::Record* survey) {
+        const std::string answer = survey->body.text_or("inscriptions", "not-looked");
+        return survey->body.text_or("face") == "verso" && answer != "not-looked";
+    });
+}
+
+}  // namespace
 
 AnswerLines structure_answer(const casebook::CaseSnapshot& snapshot) {
     AnswerLines lines;
@@ -16,7 +29,7 @@ AnswerLines structure_answer(const casebook::CaseSnapshot& snapshot) {
     }
     const AnswerLines steps = step_lines(snapshot.of_kind("structure_step"));
     lines.insert(lines.end(), steps.begin(), steps.end());
-    if (snapshot.of_kind("inscription").empty())
+    if (snapshot.of_kind("inscription").empty() && !back_was_read(snapshot))
         lines.push_back({QObject::tr("△ Before the back is covered: what is written on it?"), Tone::warning});
     return lines;
 }
