@@ -87,6 +87,11 @@ void LayingBar::show_result(const Uuid& photograph, const usecases::RegisteredPh
         lines_ << tr("%1: lies to ± %2 mm, %3 places agree")
                       .arg(names_[photograph], shown(format_fixed(result.error_mm, 2)))
                       .arg(result.inliers);
+        if (result.move) {
+            lines_ << tr("This measured how the canvas moved: %1 mm on average, %2 mm at most.")
+                          .arg(shown(format_fixed(result.move->mean_mm, 2)),
+                               shown(format_fixed(result.move->most_mm, 2)));
+        }
     } else {
         ++refused_;
         lines_ << QStringLiteral("⊘ %1: %2").arg(names_[photograph], shown(result.reason));
