@@ -131,10 +131,10 @@ private:
     }
 
     // What must fit under a heading so that it does not stand alone at the foot of a page.
-    [[nodiscard]] double room_to_begin(std::size_t index) const {
+    [[nodiscard]] double room_to_begin(std::size_t index) {
         if (index >= document_.blocks.size()) return pt(28.0);
         const auto room = Overloaded{[&](const Heading&) { return pt(46.0) + room_to_begin(index + 1); },
-                                     [&](const DataTable& table) { return page::room_to_begin(table); },
+                                     [&](const DataTable& table) { return page::room_to_begin(flow_, table); },
                                      [&](const PictureRow& row) { return page::room_to_begin(flow_, row); },
                                      [&](const auto&) { return pt(42.0); }};
         return std::visit(room, document_.blocks[index]);

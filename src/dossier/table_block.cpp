@@ -16,18 +16,28 @@ using Row = std::vector<SetText>;
 
 class TableSetter {
 public:
-    TableSetter(PageFlow& flow, const DataTable& table) : flow_(flow), table_(table) { measure_columns(); }
-
-    void set() {
+    TableSetter(PageFlow& flow, const DataTable& table) : flow_(flow), table_(table) {
+        measure_columns();
         std::vector<std::string> titles;
         for (const auto& column : table_.columns) titles.push_back(column.title);
         header_ = row_of(titles, flow_.types().cell_head);
+    }
+
+    // Of the first row as much as put_row() would not carry to the next page.
+    [[nodiscard]] double room_to_begin() const {
+        const int first = table_.rows.empty() ? 0 : lines_of(row_of(table_.rows.front(), flow_.types().cell));
+        const int kept = first <= lines_kept_whole ? first : least_lines_apart;
+        const double caption = table_.caption.empty() ? 0.0 : flow_.types().caption.leading + pt(2.0);
+        return caption + header_lines() * flow_.types().cell_head.leading + pt(2.0) + 2.0 * row_padding +
+               kept * flow_.types().cell.leading;
+    }
+
+    void set() {
+        flow_.need(room_to_begin());
         if (!table_.caption.empty()) {
-            flow_.need(flow_.types().caption.leading + room_to_begin(table_));
             flow_.put(SetText(table_.caption, flow_.types().caption, frame.width(), flow_.device()), frame.left());
             flow_.advance(pt(2.0));
         }
-        flow_.need(room_to_begin(table_));
         put_header();
         for (const auto& cells : table_.rows) put_row(row_of(cells, flow_.types().cell));
         flow_.gap(pt(12.0));
@@ -68,8 +78,10 @@ private:
         flow_.advance(count * leading);
     }
 
+    [[nodiscard]] int header_lines() const { return std::min(lines_of(header_), most_header_lines); }
+
     void put_header() {
-        draw_lines(header_, 0, std::min(lines_of(header_), most_header_lines), flow_.types().cell_head.leading);
+        draw_lines(header_, 0, header_lines(), flow_.types().cell_head.leading);
         flow_.advance(pt(2.0));
         flow_.rule(frame.left(), frame.width(), 0.75, colour::ink);
         flow_.advance(row_padding);
@@ -114,8 +126,8 @@ void lay_out(PageFlow& flow, const DataTable& table) {
     TableSetter(flow, table).set();
 }
 
-double room_to_begin(const DataTable& table) {
-    return pt(table.caption.empty() ? 60.0 : 74.0);
+double room_to_begin(PageFlow& flow, const DataTable& table) {
+    return TableSetter(flow, table).room_to_begin();
 }
 
 }  // namespace tedge::dossier::page

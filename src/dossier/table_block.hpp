@@ -7,6 +7,6 @@ namespace tedge::dossier::page {
 
 void lay_out(PageFlow& flow, const DataTable& table);
 // The least room in which a table may begin: its header and a first row.
-[[nodiscard]] double room_to_begin(const DataTable& table);
+[[nodiscard]] double room_to_begin(PageFlow& flow, const DataTable& table);
 
 }  // namespace tedge::dossier::page
