@@ -11,7 +11,8 @@ namespace tedge::cli {
 namespace {
 
 std::unexpected<Error> wrong_use(std::string code, std::string message) {
-    return fail("usage." + std::move(code), std::move(message), "See the help of the command.");
+    return fail("usage." + std::move(code), std::move(message),
+                "tedge help, and the name of the command, shows what it takes.");
 }
 
 }  // namespace
