@@ -66,6 +66,11 @@ TEST_CASE("A folder or a pipe in place of a file is told at once") {
                     "files.unreadable");
 }
 
+TEST_CASE("An empty name of a casebook is named as that") {
+    require_wrong_use("casebook create ''", "usage.missing-argument");
+    require_wrong_use("casebook check ''", "usage.missing-argument");
+}
+
 TEST_CASE("Names longer than the system takes are told in JSON too") {
     const Book book;
     const std::string endless(300, 'n');
