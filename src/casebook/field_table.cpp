@@ -52,6 +52,11 @@ const Kind* find_kind(std::string_view name) {
     return found == kind_list.end() ? nullptr : *found;
 }
 
+std::span<const Field> parts_asked(std::string_view kind, std::string_view field) {
+    if (kind == kinds::viewing_note.name && field == "answers") return kinds::viewing_questions;
+    return {};
+}
+
 std::string_view to_text(Reader reader) {
     switch (reader) {
         case Reader::own:

@@ -24,4 +24,7 @@ inline constexpr std::string_view stage_words =
     "varnished framed";
 inline constexpr std::string_view answer_words = "yes no not-seen";
 
+// Parts of the map "answers" of a viewing note.
+extern const std::span<const Field> viewing_questions;  // viewing_questions.cpp
+
 }  // namespace tedge::casebook::kinds

@@ -12,7 +12,7 @@
 #include "forms/at_hand.hpp"
 #include "forms/entries/entry.hpp"
 #include "forms/flow_layout.hpp"
-#include "tedge/usecases/usual_currency.hpp"
+#include "forms/form_context.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -166,11 +166,7 @@ void RecordForm::rebuild() {
     restored_ = nullptr;
     delete scroll_->takeWidget();
     gate_->clear();
-    if (auto snapshot = session_.book().snapshot(case_id_)) context_.snapshot = *std::move(snapshot);
-    context_.kind = kind_;
-    context_.currency = shown(usecases::usual_currency(session_.book(), case_id_).code());
-    context_.original_path = [this](const QString& digest) { return session_.book().original_path(plain(digest)); };
-    context_.today = to_text(session_.how().clock->now()).substr(0, 10);
+    context_ = form_context(session_, session_.book().snapshot(case_id_).value_or(casebook::CaseSnapshot()), kind_);
     body_ = new QWidget;
     fields_ = new QVBoxLayout(body_);
     fields_->setContentsMargins(12, 8, 12, 8);
@@ -221,7 +217,7 @@ void RecordForm::add_editors() {
 }
 
 void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
-    for (const casebook::Field& part : parts_asked(kind_->name, field.name)) add_editor(part, parent);
+    for (const casebook::Field& part : casebook::parts_asked(kind_->name, field.name)) add_editor(part, parent);
     // A part of a map bears the path to it.
     const bool is_part = field.name.find('/') != std::string_view::npos;
     if (!is_part && (!is_typed(field, *kind_) || comes_with_place(field, *kind_))) return;

@@ -79,9 +79,6 @@ private:
     void flush_draft();
     // record_form_saving.cpp
     [[nodiscard]] bool gather(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> name_people(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> keep_files(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> name_and_keep(casebook::FieldValues& values);
     [[nodiscard]] Expected<usecases::Done> write(const casebook::FieldValues& values);
     void finish(Expected<usecases::Done> done, const casebook::FieldValues& values);
     void show_refusal(const Error& error, const casebook::FieldValues& values);

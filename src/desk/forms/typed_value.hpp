@@ -17,7 +17,7 @@
 
 namespace tedge::desk {
 
-// What a form needs to know of its case.
+// What a form needs to know of its case; form_context() fills it.
 struct FormContext {
     casebook::CaseSnapshot snapshot;
     const casebook::Kind* kind = nullptr;
