@@ -170,6 +170,7 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
     show_all();
 }
 
+        chosen_ = {};
 void EaselSide::show_faces() {
     for (std::size_t i = 0; i < all_faces.size(); ++i) {
         const auto count = std::ranges::count_if(snapshot_->of_kind("photograph"), [&](const Record* photo) {

@@ -61,12 +61,20 @@ private:
     void show_all();
     void show_faces();
     void say(const QString& text, const char* role = "plain");
+    // What stood on the easel of one face when it was turned away.
+    struct Chosen {
+        std::optional<Uuid> first;
+        std::optional<Uuid> second;
+        bool half_and_half = false;
+    };
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
     void fill_laying_menu(QMenu& menu, const Uuid& photograph);
     void fill_face_menu(QMenu& menu, const casebook::Record& photograph);
     void corners_picked(const std::array<PointPx, 4>& corners);
     void place();
     void give_up_placing();
+    void turn_to(Face face);
+    [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);
     [[nodiscard]] const casebook::Record* record(const std::optional<Uuid>& id) const;
 
@@ -84,6 +92,7 @@ private:
     QAction* place_action_ = nullptr;
     Easel* easel_;
     PlacingRow* placing_;
+    std::array<Chosen, all_faces.size()> chosen_;
     QLabel* note_;
     QLabel* pointer_;
     FilmStrip* strip_;
