@@ -7,6 +7,8 @@
 #include <QToolBar>
 #include <QToolButton>
 #include <QVBoxLayout>
+#include <algorithm>
+#include <iterator>
 
 #include "easel/easel_content.hpp"
 #include "easel/placing_row.hpp"
@@ -194,11 +196,22 @@ void EaselSide::show_all() {
     easel_->show_photographs(
         first != nullptr ? std::optional(shown_photograph(folder, *snapshot_, *first, frame)) : std::nullopt,
         together ? std::optional(shown_photograph(folder, *snapshot_, *second, frame)) : std::nullopt);
-    easel_->show_overlays(frame != nullptr ? overlays_on(*snapshot_, *frame) : std::vector<Overlay>());
+    show_overlays(frame);
     half_->setChecked(easel_->compare() == Compare::half_and_half);
     place_action_->setEnabled(first != nullptr);
     strip_->mark(first_, second_);
     show_faces();
+}
+
+void EaselSide::show_overlays(const Record* frame) {
+    std::vector<Overlay> overlays = frame != nullptr ? overlays_on(*snapshot_, *frame) : std::vector<Overlay>();
+    if (frame != nullptr) std::ranges::move(pending_on(*snapshot_, pending_, *frame), std::back_inserter(overlays));
+    easel_->show_overlays(std::move(overlays));
+}
+
+void EaselSide::show_pending(std::vector<DrawnPlace> places) {
+    pending_ = std::move(places);
+    if (snapshot_) show_overlays(usecases::frame_to_show(*snapshot_, face_, first_));
 }
 
 void EaselSide::resizeEvent(QResizeEvent* /*event*/) {

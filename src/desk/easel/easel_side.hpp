@@ -7,6 +7,7 @@
 
 #include "book_session.hpp"
 #include "easel/easel.hpp"
+#include "forms/place_row.hpp"
 #include "photographs/film_strip.hpp"
 #include "photographs/laying_bar.hpp"
 
@@ -29,6 +30,8 @@ public:
     // The first time a case is shown its first photograph stands on the easel; later what stands there stays.
     void show_case(const casebook::CaseSnapshot& snapshot);
     [[nodiscard]] Easel& easel() { return *easel_; }
+    // Drawn for forms that are not saved yet: on the easel, told apart from what is recorded.
+    void show_pending(std::vector<DrawnPlace> places);
     [[nodiscard]] FilmStrip& strip() { return *strip_; }
     [[nodiscard]] LayingBar& laying() { return *laying_; }
     [[nodiscard]] Face face() const { return face_; }
@@ -70,6 +73,7 @@ private:
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
     void fill_laying_menu(QMenu& menu, const Uuid& photograph);
     void fill_face_menu(QMenu& menu, const casebook::Record& photograph);
+    void show_overlays(const casebook::Record* frame);
     void corners_picked(const std::array<PointPx, 4>& corners);
     void place();
     void give_up_placing();
@@ -88,6 +92,7 @@ private:
     QComboBox* faces_;
     QMenu* laying_menu_ = nullptr;
     QMenu* photograph_menu_ = nullptr;
+    std::vector<DrawnPlace> pending_;
     QAction* half_ = nullptr;
     QAction* place_action_ = nullptr;
     Easel* easel_;

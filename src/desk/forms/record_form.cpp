@@ -149,9 +149,10 @@ void RecordForm::set_place(const Uuid& face_frame, const Region& region) {
     if (place_ == nullptr || read_only_) return;
     place_->set_place({face_frame, region});
     if (FieldEditor* face = editor("face_frame")) face->set_typed(shown(to_text(face_frame)));
-    keep_soon();
+    keep_draft();
     show_gates();
 }
+    emit place_changed();
 
 // Not put off by every key: whoever types without a pause loses half a second, not a paragraph.
 void RecordForm::keep_soon() {

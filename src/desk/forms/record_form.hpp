@@ -55,6 +55,8 @@ signals:
     void closed();
     void place_wanted();
     void sheet_wanted(tedge::usecases::Stage stage);
+    // A place was drawn, or one that was drawn is given up: on the easel it is pending no more or anew.
+    void place_changed();
     // Somebody else wrote these fields since the form was begun: both are kept, this one shows.
     void overtaken(const tedge::Uuid& record, const QStringList& labels);
 
@@ -109,5 +111,8 @@ private:
     QPushButton* give_up_ = nullptr;
     QTimer draft_timer_;
 };
+
+// Places that were drawn for forms of this case and are not saved yet.
+[[nodiscard]] std::vector<DrawnPlace> places_half_typed(const Drafts& drafts, const casebook::CaseSnapshot& snapshot);
 
 }  // namespace tedge::desk
