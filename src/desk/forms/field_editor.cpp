@@ -19,6 +19,29 @@ namespace {
 
 constexpr qsizetype letters_on_a_button = 34;
 
+// Lines that are said while typing and whose room is kept: what comes and goes would move the next field under the
+// finger. Words to tap and plain text are never said back.
+int lines_said_of(const casebook::Field& field) {
+    switch (field.type) {
+        case FieldType::money_estimate:
+        case FieldType::sha256:
+            return 2;
+        case FieldType::number:
+        case FieldType::money:
+        case FieldType::date:
+        case FieldType::edtf:
+        case FieldType::instant:
+        case FieldType::zone:
+            return 1;
+        case FieldType::integer:
+            return field.unit == "of 10" ? 0 : 1;
+        case FieldType::record:
+            return field.of == "person" ? 1 : 0;
+        default:
+            return 0;
+    }
+}
+
 }  // namespace
 
 QString label_of(const casebook::Field& field) {
@@ -51,7 +74,9 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     if (offered.size() == 1) row->addWidget(offer(offered.front(), this));
     if (offered.size() > 1) add_offers(offered);
     remark_->setWordWrap(true);
-    remark_->hide();
+    remark_->setAlignment(Qt::AlignTop);
+    remark_->setMinimumHeight(lines_said_of(field) * (remark_->fontMetrics().lineSpacing() + 1));
+    remark_->setVisible(lines_said_of(field) > 0);
     column->addWidget(remark_);
     connect(entry_, &Entry::edited, this, [this] {
         show_remark();
@@ -114,7 +139,7 @@ void FieldEditor::show_remark() {
     remark_->style()->unpolish(remark_);
     remark_->style()->polish(remark_);
     remark_->setText(text);
-    remark_->setVisible(!text.isEmpty());
+    remark_->setVisible(!text.isEmpty() || lines_said_of(*field_) > 0);
     entry()->setAccessibleDescription(text);
 }
 
