@@ -8,6 +8,7 @@
 
 #include "forms/entries/entry.hpp"
 #include "forms/flow_layout.hpp"
+#include "forms/local_time.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -25,12 +26,12 @@ int lines_said_of(const casebook::Field& field) {
     switch (field.type) {
         case FieldType::money_estimate:
         case FieldType::sha256:
+        case FieldType::instant:
             return 2;
         case FieldType::number:
         case FieldType::money:
         case FieldType::date:
         case FieldType::edtf:
-        case FieldType::instant:
         case FieldType::zone:
             return 1;
         case FieldType::integer:
@@ -44,9 +45,12 @@ int lines_said_of(const casebook::Field& field) {
 
 }  // namespace
 
-QString label_of(const casebook::Field& field) {
+QString label_of(const casebook::Field& field, const FormContext& context) {
     QString text = shown(field.label);
-    const QString unit = field.type == FieldType::instant ? QStringLiteral("UTC") : shown(field.unit);
+    const bool has_zone = context.kind != nullptr && zone_field_of(*context.kind) != nullptr;
+    const QString unit = field.type != FieldType::instant ? shown(field.unit)
+                         : has_zone                       ? QObject::tr("local time")
+                                                          : QStringLiteral("UTC");
     if (!unit.isEmpty()) text += QStringLiteral(" (%1)").arg(unit);
     if (field.required) text += QStringLiteral(" *");
     return text;
@@ -62,7 +66,7 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 6);
     column->setSpacing(3);
-    auto* label = new QLabel(label_of(field), this);
+    auto* label = new QLabel(label_of(field, context), this);
     label->setWordWrap(true);
     label->setBuddy(entry_->focused());
     column->addWidget(label);
@@ -92,7 +96,7 @@ QPushButton* FieldEditor::offer(const QString& text, QWidget* parent) {
     // Whoever types goes on to the next field: a blank of a name must not press what lies between. It can be typed too.
     button->setFocusPolicy(Qt::ClickFocus);
     button->setToolTip(is_long ? text : QString());
-    button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_), text));
+    button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_, *context_), text));
     connect(button, &QPushButton::clicked, this, [this, text] { set_typed(text); });
     offers_ << button;
     return button;
@@ -120,7 +124,12 @@ void FieldEditor::set_typed(const QString& text) {
 void FieldEditor::show_value(const casebook::Body& body) {
     entry_->set_typed(typed_text(*field_, body, *context_));
     shown_ = entry_->typed();
+    shown_zone_ = context_->zone;
     show_fault({});
+}
+
+bool FieldEditor::is_moved_by_zone() const {
+    return field_->type == FieldType::instant && !typed().isEmpty() && context_->zone != shown_zone_;
 }
 
 Typed FieldEditor::read(FieldValues& values) const {

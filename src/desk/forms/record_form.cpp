@@ -13,6 +13,7 @@
 #include "forms/entries/entry.hpp"
 #include "forms/flow_layout.hpp"
 #include "forms/form_context.hpp"
+#include "forms/local_time.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -168,6 +169,7 @@ void RecordForm::rebuild() {
     delete scroll_->takeWidget();
     gate_->clear();
     context_ = form_context(session_, session_.book().snapshot(case_id_).value_or(casebook::CaseSnapshot()), kind_);
+    context_.zone = record_ ? zone_in(record_->body, kind_) : QString();
     body_ = new QWidget;
     fields_ = new QVBoxLayout(body_);
     fields_->setContentsMargins(12, 8, 12, 8);
@@ -226,10 +228,20 @@ void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
     made->show_value(record_ ? record_->body : casebook::Body());
     connect(made, &FieldEditor::edited, this, &RecordForm::keep_soon);
     parent->layout()->addWidget(made);
+    if (field.type == casebook::FieldType::zone)
+        connect(made, &FieldEditor::edited, this, [this, made] { set_zone(made->typed()); });
     editors_.push_back(made);
 }
 
 // What is seldom asked waits behind one button, unless something stands in it.
+// A time stays what the clock says: in another zone it is another moment.
+void RecordForm::set_zone(const QString& zone) {
+    context_.zone = zone;
+    for (FieldEditor* each : editors_) {
+        if (each->field().type == casebook::FieldType::instant) each->look_again();
+    }
+}
+
 void RecordForm::add_more(QWidget* more) {
     const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
     const bool has_something =

@@ -68,6 +68,7 @@ private:
     void add_head();
     void add_editors();
     void add_editor(const casebook::Field& field, QWidget* parent);
+    void set_zone(const QString& zone);
     void add_more(QWidget* more);
     void add_place();
     void hide_from_client();

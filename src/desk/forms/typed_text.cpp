@@ -1,6 +1,7 @@
 // From values to the text of their entries.
 #include <algorithm>
 
+#include "forms/local_time.hpp"
 #include "forms/typed_value.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/base/number_text.hpp"
@@ -73,7 +74,7 @@ QString typed_text(const Field& field, const Body& body, const FormContext& cont
         case FieldType::date:
             return day_text(body.text_or(field.name));
         case FieldType::instant:
-            return instant_text(body.text_or(field.name));
+            return local_text(body.text_or(field.name), zone_in(body, context.kind));
         case FieldType::record:
             return record_text(field, body, context);
         case FieldType::values: {

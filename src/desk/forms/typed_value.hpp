@@ -1,7 +1,7 @@
 // Between a field's value and the text that stands for it in a form. One text for each value, so that half-typed forms
-// can be kept as they are: "825.5", "tinted-varnish", "31 March 2026", "1200.00 GBP", "300.00 – 400.00 – 900.00 EUR",
-// a person's name, the id of another record (which no entry shows), "not-seen: framed", the digest of a file kept or
-// the path of one that is to be kept.
+// can be kept as they are: "825.5", "tinted-varnish", "31 March 2026", "5 July 2026, 14:30" by the clock of its zone,
+// "1200.00 GBP", "300.00 – 400.00 – 900.00 EUR", a person's name, the id of another record (which no entry shows),
+// "not-seen: framed", the digest of a file kept or the path of one that is to be kept.
 #pragma once
 
 #include <QString>
@@ -23,6 +23,7 @@ struct FormContext {
     const casebook::Kind* kind = nullptr;
     QString currency;   // proposed for amounts, ISO 4217
     std::string today;  // ISO day
+    QString zone{};     // as it stands in the form: the clock by which its moments are typed
     // Where the casebook keeps the file of a digest.
     std::function<std::filesystem::path(const QString& digest)> original_path{};
 };

@@ -12,6 +12,7 @@
 #include "forms/entries/entry.hpp"
 #include "forms/field_editor.hpp"
 #include "forms/form_context.hpp"
+#include "forms/local_time.hpp"
 #include "settling/contested_choice.hpp"
 #include "sheets/lines/record_line.hpp"
 #include "text.hpp"
@@ -49,6 +50,7 @@ SettlingBox::SettlingBox(BookSession& session, casebook::Disagreement disagreeme
       why_(new QPlainTextEdit(this)),
       fault_(wrapped({}, "closed", this)),
       settle_(new QPushButton(tr("Settle it so"), this)) {
+    context_->zone = zone_in(now_.body, context_->kind);
     make_layout(snapshot);
     connect(settle_, &QPushButton::clicked, this, &SettlingBox::settle);
 }

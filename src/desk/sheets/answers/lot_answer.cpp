@@ -1,3 +1,4 @@
+#include "forms/local_time.hpp"
 #include "sheets/answers/answer.hpp"
 #include "text.hpp"
 
@@ -9,7 +10,10 @@ void add_sale(AnswerLines& lines, const casebook::Body& lot) {
     lines.push_back(
         {QObject::tr("%1, lot %2")
              .arg(shown(lot.text_or("saleroom", "saleroom not named")), shown(lot.text_or("lot_number", "?")))});
-    if (lot.has("sale_at")) lines.push_back({QObject::tr("Sale %1").arg(instant_text(lot.text_or("sale_at")))});
+    if (lot.has("sale_at")) {
+        const QString when = local_text_with_zone(lot.text_or("sale_at"), shown(lot.text_or("sale_zone")));
+        lines.push_back({QObject::tr("Sale %1").arg(when)});
+    }
     const auto low = lot.money("estimate_low");
     const auto high = lot.money("estimate_high");
     if (low && high) {
