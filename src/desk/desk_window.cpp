@@ -14,6 +14,8 @@
 #include <QStatusBar>
 #include <QUrl>
 
+#include "forms/entries/entry.hpp"
+#include "people/people_dialog.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/length.hpp"
 #include "text.hpp"
@@ -57,6 +59,7 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
     });
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
+    connect(rack_, &Rack::people_wanted, this, &DeskWindow::show_people);
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
     if (session_->book().read_only()) statusBar()->showMessage(tr("This casebook is open for reading only."));
@@ -104,6 +107,7 @@ void DeskWindow::add_keys() {
     });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
+    key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
     key(QKeySequence(Qt::Key_F6), [this] { case_->easel().setFocus(); });
@@ -150,11 +154,16 @@ void DeskWindow::new_case() {
 void DeskWindow::show_keys() {
     QMessageBox::information(
         this, tr("Keys"),
+void DeskWindow::show_people() {
+    if (session_->client_looks()) return;
+    PeopleDialog(*session_, drafts_, this).exec();
+}
+
         tr("F9  client in the room: hides money, names, private notes\n"
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel      F8  what is told differently\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other\n"
            "In the strip:  Enter  shows,  Ctrl+Enter  sets beside,  Shift  chooses several,  menu key  what else\n"

@@ -37,6 +37,11 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     auto* add = new QPushButton(tr("&New picture"), this);
     add->setToolTip(tr("Ctrl+Shift+N"));
     column->addWidget(add);
+    auto* people = new QPushButton(tr("&People"), this);
+    people->setToolTip(tr("Names, firms, addresses (F10)"));
+    column->addWidget(people);
+    connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
+    connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
     today_->setWordWrap(true);
     column->addWidget(today_);
     connect(add, &QPushButton::clicked, this, &Rack::new_case_wanted);
