@@ -54,6 +54,7 @@ const Kind* find_kind(std::string_view name) {
 
 std::span<const Field> parts_asked(std::string_view kind, std::string_view field) {
     if (kind == kinds::viewing_note.name && field == "answers") return kinds::viewing_questions;
+    if (kind == kinds::lot.name && field == "terms") return kinds::sale_terms;
     return {};
 }
 

@@ -55,7 +55,25 @@ std::vector<std::string_view> asked_first(std::string_view kind) {
     if (kind == "finding") return {"term", "layer", "severity", "unstable", "text"};
     if (kind == "treatment_step" || kind == "structure_step")
         return {"act", "materials", "text", "planned", "done_on", "done_by", "owner_agreed", "alternatives"};
+    if (kind == "lot")
+        return {"saleroom",
+                "sale",
+                "lot_number",
+                "sale_at",
+                "sale_zone",
+                "catalogue_text",
+                "catalogue_attribution",
+                "estimate_low",
+                "estimate_high",
+                "terms_read",
+                "notice",
+                "result",
+                "hammer"};
     return {};
+}
+
+QString name_of_the_others(std::string_view kind) {
+    return kind == "lot" ? QObject::tr("&Terms of the sale: premium, VAT, fees") : QObject::tr("&More fields");
 }
 
 QStringList offered_for(const Field& field, const FormContext& context) {

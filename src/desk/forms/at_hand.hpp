@@ -12,6 +12,9 @@ namespace tedge::desk {
 // Names of the fields that are asked first, in that order; the others wait behind one button. Empty: all of them.
 [[nodiscard]] std::vector<std::string_view> asked_first(std::string_view kind);
 
+// What the button is called behind which those wait.
+[[nodiscard]] QString name_of_the_others(std::string_view kind);
+
 // Common practice and what was written there before in this case.
 [[nodiscard]] QStringList offered_for(const casebook::Field& field, const FormContext& context);
 

@@ -36,6 +36,8 @@ int lines_said_of(const casebook::Field& field) {
             return 1;
         case FieldType::integer:
             return field.unit == "of 10" ? 0 : 1;
+        case FieldType::values:
+            return field.unit == "bands" ? 2 : 0;
         case FieldType::record:
             return field.of == "person" ? 1 : 0;
         default:

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "forms/band_text.hpp"
 #include "forms/local_time.hpp"
 #include "forms/typed_day.hpp"
 #include "forms/typed_value.hpp"
@@ -21,6 +22,7 @@ using casebook::FieldValues;
 
 namespace {
 
+constexpr double hundred_percent = 100.0;
 constexpr int tenths = 10;  // "of 10": how far, judged by eye
 
 Typed refused(const QString& reason) {
@@ -39,6 +41,10 @@ Typed read_number(const Field& field, const QString& text, FieldValues& into) {
     const bool is_length = field.unit == "mm";
     const auto number = is_length ? parse_length_mm(written) : parse_number(written);
     if (!number) return refused(number.error());
+    if (field.unit == "%" && (*number < 0 || *number > hundred_percent))
+        return refused(QObject::tr("A percentage lies between 0 and 100."));
+    if (field.unit == "in its currency" && *number < 0)
+        return refused(QObject::tr("An amount here is not below nought."));
     into.number(field.name, *number);
     const bool as_is = !is_length || parse_number(written).has_value();
     return meaning(as_is ? QString() : shown(format_length_mm(*number)));
@@ -154,6 +160,13 @@ Typed read_answer(const Field& field, const QString& text, FieldValues& into) {
     return {};
 }
 
+Typed read_premium(const Field& field, const QString& text, FieldValues& into) {
+    const auto bands = read_bands(text);
+    if (!bands) return refused(bands.error());
+    into.value(field.name, *bands);
+    return meaning(bands_in_words(*bands));
+}
+
 Typed read_file_kept(const Field& field, const QString& text, FieldValues& into) {
     constexpr qsizetype digest_letters = 64;
     const QFileInfo file(text);
@@ -194,7 +207,7 @@ Typed read_typed(const Field& field, const QString& text, const FormContext& con
         case FieldType::zone:
             return read_zone(field, text, into);
         case FieldType::values:
-            return read_answer(field, text, into);
+            return field.unit == "bands" ? read_premium(field, text, into) : read_answer(field, text, into);
         case FieldType::sha256:
             return read_file_kept(field, text, into);
         case FieldType::record:

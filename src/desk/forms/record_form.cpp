@@ -246,7 +246,7 @@ void RecordForm::add_more(QWidget* more) {
     const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
     const bool has_something =
         std::ranges::any_of(behind, [](const FieldEditor* each) { return !each->typed().isEmpty(); });
-    more_ = new QPushButton(tr("&More fields (%1)").arg(behind.size()), body_);
+    more_ = new QPushButton(tr("%1 (%2)").arg(name_of_the_others(kind_->name)).arg(behind.size()), body_);
     more_->setCheckable(true);
     more_->setMinimumHeight(target_px);
     more_->setChecked(has_something);

@@ -1,6 +1,8 @@
 // From values to the text of their entries.
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
+#include "forms/band_text.hpp"
 #include "forms/local_time.hpp"
 #include "forms/typed_value.hpp"
 #include "tedge/base/length.hpp"
@@ -21,6 +23,15 @@ QString estimate_text(const Body::MoneyEstimate& estimate) {
     if (estimate.minor.is_certain()) return part(estimate.minor.likely) + QLatin1Char(' ') + code;
     return QStringLiteral("%1 – %2 – %3 %4")
         .arg(part(estimate.minor.low), part(estimate.minor.likely), part(estimate.minor.high), code);
+}
+
+// What stands at a path of two steps, or null.
+nlohmann::json part_of(const Body& body, const std::string& path) {
+    const auto& fields = body.as_json();
+    const std::size_t slash = path.find('/');
+    const std::string map = path.substr(0, slash);
+    if (slash == std::string::npos || !fields.contains(map) || !fields[map].is_object()) return {};
+    return fields[map].value(path.substr(slash + 1), nlohmann::json());
 }
 
 QString record_text(const Field& field, const Body& body, const FormContext& context) {
@@ -79,6 +90,7 @@ QString typed_text(const Field& field, const Body& body, const FormContext& cont
             return record_text(field, body, context);
         case FieldType::values: {
             const std::string path(field.name);
+            if (field.unit == "bands") return bands_text(part_of(body, path));
             return answer_text({shown(body.text_or(path + "/answer")), shown(body.text_or(path + "/note"))});
         }
         default:
