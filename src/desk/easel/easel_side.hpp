@@ -8,6 +8,7 @@
 #include "book_session.hpp"
 #include "easel/easel.hpp"
 #include "forms/place_row.hpp"
+#include "photographs/difference_bar.hpp"
 #include "photographs/film_strip.hpp"
 #include "photographs/laying_bar.hpp"
 
@@ -29,11 +30,13 @@ public:
 
     // The first time a case is shown its first photograph stands on the easel; later what stands there stays.
     void show_case(const casebook::CaseSnapshot& snapshot);
-    [[nodiscard]] Easel& easel() { return *easel_; }
     // Drawn for forms that are not saved yet: on the easel, told apart from what is recorded.
     void show_pending(std::vector<DrawnPlace> places);
+    [[nodiscard]] Easel& easel() { return *easel_; }
     [[nodiscard]] FilmStrip& strip() { return *strip_; }
     [[nodiscard]] LayingBar& laying() { return *laying_; }
+    [[nodiscard]] DifferenceBar& difference() { return *difference_; }
+    [[nodiscard]] bool shows_difference() const { return drawn_.has_value(); }
     [[nodiscard]] Face face() const { return face_; }
     [[nodiscard]] QString note() const;
 
@@ -43,6 +46,7 @@ public slots:
     void show_face(tedge::Face face);
     void turn_over();
     void half_and_half();
+    void colour_difference();  // between the two on the easel
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
     void draw_place();                          // on behalf of a form
@@ -57,28 +61,29 @@ protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
-    void make_tools();
-    QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
-    QMenu* add_menu_tool(const QString& text, const QString& tip);
-    void connect_all(SmallPictures& pictures);
-    void show_all();
-    void show_faces();
-    void say(const QString& text, const char* role = "plain");
     // What stood on the easel of one face when it was turned away.
     struct Chosen {
         std::optional<Uuid> first;
         std::optional<Uuid> second;
         bool half_and_half = false;
     };
+    void make_tools();
+    QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
+    QMenu* add_menu_tool(const QString& text, const QString& tip);
+    void connect_all(SmallPictures& pictures);
+    void show_all();
+    void show_faces();
+    void show_pictures(const casebook::Record* frame);
+    void show_overlays(const casebook::Record* frame);
+    void turn_to(Face face);
+    [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
+    void say(const QString& text, const char* role = "plain");
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
     void fill_laying_menu(QMenu& menu, const Uuid& photograph);
     void fill_face_menu(QMenu& menu, const casebook::Record& photograph);
-    void show_overlays(const casebook::Record* frame);
     void corners_picked(const std::array<PointPx, 4>& corners);
     void place();
     void give_up_placing();
-    void turn_to(Face face);
-    [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);
     [[nodiscard]] const casebook::Record* record(const std::optional<Uuid>& id) const;
 
@@ -87,21 +92,23 @@ private:
     Face face_ = Face::recto;
     std::optional<Uuid> first_;
     std::optional<Uuid> second_;
+    std::array<Chosen, all_faces.size()> chosen_;
+    std::vector<DrawnPlace> pending_;
+    std::optional<DrawnDifference> drawn_;           // lies in place of its reference until something else is shown
     std::optional<std::array<PointPx, 4>> corners_;  // picked, waiting for a size
     QToolBar* tools_;
     QComboBox* faces_;
     QMenu* laying_menu_ = nullptr;
     QMenu* photograph_menu_ = nullptr;
-    std::vector<DrawnPlace> pending_;
     QAction* half_ = nullptr;
     QAction* place_action_ = nullptr;
     Easel* easel_;
     PlacingRow* placing_;
-    std::array<Chosen, all_faces.size()> chosen_;
     QLabel* note_;
     QLabel* pointer_;
     FilmStrip* strip_;
     LayingBar* laying_;
+    DifferenceBar* difference_;
 };
 
 }  // namespace tedge::desk

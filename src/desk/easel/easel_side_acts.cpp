@@ -86,6 +86,18 @@ void EaselSide::half_and_half() {
     half_->setChecked(easel_->compare() == Compare::half_and_half);
 }
 
+void EaselSide::colour_difference() {
+    if (!snapshot_) return;
+    if (difference_->running()) return say(tr("Another one is being reckoned; cancel it or wait for it."), "warning");
+    const QString why_not = why_not_comparable(*snapshot_, first_, second_);
+    say(why_not, "warning");
+    if (!why_not.isEmpty()) return;
+    drawn_.reset();
+    easel_->set_compare(Compare::none);
+    show_all();
+    difference_->begin(*first_, *second_, tr("“%1” and “%2”").arg(name_of(*record(first_)), name_of(*record(second_))));
+}
+
 // --- placing by corners ----------------------------------------------------------------------------------------------
 
 void EaselSide::begin_placing(bool new_epoch) {
