@@ -27,6 +27,7 @@ namespace {
 constexpr int message_ms = 12'000;
 constexpr int rack_from_px = 960;  // in a narrower window the picture needs the room
 constexpr QSize least_size{720, 480};
+constexpr int line_width_px = 360;  // a title with its painter can be read in one look
 
 }  // namespace
 
@@ -58,8 +59,8 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
         show_rack(is_wanted);
     });
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
-    connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
     connect(rack_, &Rack::people_wanted, this, &DeskWindow::show_people);
+    connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
     if (session_->book().read_only()) statusBar()->showMessage(tr("This casebook is open for reading only."));
@@ -106,8 +107,8 @@ void DeskWindow::add_keys() {
         show_rack(*rack_wanted_);
     });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
-    key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
+    key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
     key(QKeySequence(Qt::Key_F6), [this] { case_->easel().setFocus(); });
@@ -123,6 +124,8 @@ void DeskWindow::new_case() {
     auto* width = new QLineEdit(&dialog);
     height->setPlaceholderText(tr("610 mm, 24 in"));
     width->setPlaceholderText(tr("812 mm, 32 in"));
+    form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
+    for (QLineEdit* line : {title, artist, height, width}) line->setMinimumSize(line_width_px, target_px);
     form->addRow(tr("What it shows *"), title);
     form->addRow(tr("Artist, as we say it"), artist);
     form->addRow(tr("Height"), height);
@@ -151,14 +154,14 @@ void DeskWindow::new_case() {
     dialog.exec();
 }
 
-void DeskWindow::show_keys() {
-    QMessageBox::information(
-        this, tr("Keys"),
 void DeskWindow::show_people() {
     if (session_->client_looks()) return;
     PeopleDialog(*session_, drafts_, this).exec();
 }
 
+void DeskWindow::show_keys() {
+    QMessageBox::information(
+        this, tr("Keys"),
         tr("F9  client in the room: hides money, names, private notes\n"
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"

@@ -56,6 +56,7 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
         show_today();
     });
     connect(model_, &QAbstractItemModel::dataChanged, this, &Rack::show_today);
+    connect(&session, &BookSession::client_looks_changed, this, &Rack::show_today);
     show_today();
 }
 
@@ -75,7 +76,9 @@ void Rack::focus_search() {
     search_->selectAll();
 }
 
+// What falls due and which gates are closed is the house's own business.
 void Rack::show_today() {
+    today_->setVisible(!model_->client_looks());
     today_->setText(tr("Today: %1 due within a week · %2 gates closed")
                         .arg(model_->due_within_a_week())
                         .arg(model_->gates_closed()));
