@@ -152,8 +152,8 @@ void RecordForm::set_place(const Uuid& face_frame, const Region& region) {
     if (FieldEditor* face = editor("face_frame")) face->set_typed(shown(to_text(face_frame)));
     keep_draft();
     show_gates();
-}
     emit place_changed();
+}
 
 // Not put off by every key: whoever types without a pause loses half a second, not a paragraph.
 void RecordForm::keep_soon() {
@@ -226,14 +226,14 @@ void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
     if (!is_part && (!is_typed(field, *kind_) || comes_with_place(field, *kind_))) return;
     auto* made = new FieldEditor(field, context_, offered_for(field, context_), parent);
     made->show_value(record_ ? record_->body : casebook::Body());
+    if (is_said_by_file(field, *kind_)) made->set_read_only();
     connect(made, &FieldEditor::edited, this, &RecordForm::keep_soon);
-    parent->layout()->addWidget(made);
     if (field.type == casebook::FieldType::zone)
         connect(made, &FieldEditor::edited, this, [this, made] { set_zone(made->typed()); });
+    parent->layout()->addWidget(made);
     editors_.push_back(made);
 }
 
-// What is seldom asked waits behind one button, unless something stands in it.
 // A time stays what the clock says: in another zone it is another moment.
 void RecordForm::set_zone(const QString& zone) {
     context_.zone = zone;
@@ -242,6 +242,7 @@ void RecordForm::set_zone(const QString& zone) {
     }
 }
 
+// What is seldom asked waits behind one button, unless something stands in it.
 void RecordForm::add_more(QWidget* more) {
     const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
     const bool has_something =
