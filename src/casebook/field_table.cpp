@@ -46,10 +46,11 @@ struct UnitRange {
 
 // A side of a face as geometry/face_frame.hpp has it; a colour difference of CIE publication 142 stays near 100 between
 // black and white; the rest is what no painting, camera or bench reaches.
-constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}}, UnitRange{"px", {0.0, 1'000'000.0}},
-                                 UnitRange{"kg", {0.0, 10'000.0}}, UnitRange{"s", {0.0, 10'000'000.0}},
-                                 UnitRange{"h", {0.0, 100'000.0}}, UnitRange{"of 10", {0.0, 10.0}},
-                                 UnitRange{"ΔE00", {0.0, 200.0}}};
+constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},         UnitRange{"px", {0.0, 1'000'000.0}},
+                                 UnitRange{"kg", {0.0, 10'000.0}},         UnitRange{"s", {0.0, 10'000'000.0}},
+                                 UnitRange{"h", {0.0, 100'000.0}},         UnitRange{"of 10", {0.0, 10.0}},
+                                 UnitRange{"ΔE00", {0.0, 200.0}},          UnitRange{"%", {0.0, 100.0}},
+                                 UnitRange{"in its currency", {0.0, 1e12}}};
 constexpr double most_digits = 1e15;
 
 }  // namespace
@@ -66,6 +67,12 @@ std::span<const Kind* const> all_kinds() {
 const Kind* find_kind(std::string_view name) {
     const auto found = std::ranges::find(kind_list, name, &Kind::name);
     return found == kind_list.end() ? nullptr : *found;
+}
+
+std::span<const Field> parts_asked(std::string_view kind, std::string_view field) {
+    if (kind == kinds::viewing_note.name && field == "answers") return kinds::viewing_questions;
+    if (kind == kinds::lot.name && field == "terms") return kinds::sale_terms;
+    return {};
 }
 
 std::string_view to_text(Reader reader) {

@@ -88,7 +88,7 @@ void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
     show_contested(snapshot.picture.id);
     layout()->activate();
     fit_words();
-    tacks_->show_marks(card.stages, closed_stages(snapshot));
+    tacks_->show_marks(card.stages, session_.client_looks() ? ClosedStages{} : closed_stages(snapshot));
 }
 
 void CaseHead::resizeEvent(QResizeEvent* event) {

@@ -16,6 +16,7 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
         addWidget(made);
         connect(made, &RecordSheet::record_chosen, this, &CaseSheets::record_chosen);
         connect(made, &RecordSheet::place_wanted, this, &CaseSheets::place_wanted);
+        connect(made, &RecordSheet::place_changed, this, &CaseSheets::place_changed);
         connect(made, &RecordSheet::sheet_wanted, this, &CaseSheets::sheet_wanted);
     }
     sheet(Stage::photographs).add_panel(intake_);

@@ -28,6 +28,7 @@ public:
 signals:
     void record_chosen(const tedge::Uuid& record);
     void place_wanted();
+    void place_changed();                             // one that is not saved yet
     void sheet_wanted(tedge::usecases::Stage stage);  // where what a gate misses is recorded
 
 private:

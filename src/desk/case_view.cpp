@@ -14,6 +14,7 @@ using usecases::Stage;
 CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts, QWidget* parent)
     : QWidget(parent),
       session_(session),
+      drafts_(drafts),
       head_(new CaseHead(session, this)),
       picture_side_(new QStackedWidget(this)),
       easel_side_(new EaselSide(session, pictures, this)),
@@ -59,6 +60,7 @@ void CaseView::connect_all() {
         show_pages(false);
         easel_side_->draw_place();
     });
+    connect(sheets_, &CaseSheets::place_changed, this, &CaseView::show_pending);
     connect(sheets_, &CaseSheets::sheet_wanted, this, &CaseView::show_sheet);
     const DossierPanel& dossier = sheets_->dossier();
     connect(&dossier, &DossierPanel::pages_made, this, [this](const QString& pdf) {
@@ -93,6 +95,11 @@ void CaseView::show_case(const Uuid& case_id) {
     sheets_->show_case(*snapshot_);
     sheets_->show_sheet(head_->tacks().selected());
     easel_side_->show_case(*snapshot_);
+    show_pending();
+}
+
+void CaseView::show_pending() {
+    if (snapshot_) easel_side_->show_pending(places_half_typed(drafts_, *snapshot_));
 }
 
 void CaseView::read_again() {

@@ -39,8 +39,10 @@ private:
     void connect_all();
     void open_record(const Uuid& record);
     void show_pages(bool are_shown);
+    void show_pending();
 
     BookSession& session_;
+    Drafts& drafts_;
     std::optional<casebook::CaseSnapshot> snapshot_;
     CaseHead* head_;
     QStackedWidget* picture_side_;  // the easel, or the pages of a dossier in its place

@@ -14,6 +14,8 @@
 #include <QStatusBar>
 #include <QUrl>
 
+#include "forms/entries/entry.hpp"
+#include "people/people_dialog.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/length.hpp"
 #include "text.hpp"
@@ -25,6 +27,7 @@ namespace {
 constexpr int message_ms = 12'000;
 constexpr int rack_from_px = 960;  // in a narrower window the picture needs the room
 constexpr QSize least_size{720, 480};
+constexpr int line_width_px = 360;  // a title with its painter can be read in one look
 
 }  // namespace
 
@@ -56,6 +59,7 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
         show_rack(is_wanted);
     });
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
+    connect(rack_, &Rack::people_wanted, this, &DeskWindow::show_people);
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
@@ -103,6 +107,7 @@ void DeskWindow::add_keys() {
         show_rack(*rack_wanted_);
     });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
+    key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -119,6 +124,8 @@ void DeskWindow::new_case() {
     auto* width = new QLineEdit(&dialog);
     height->setPlaceholderText(tr("610 mm, 24 in"));
     width->setPlaceholderText(tr("812 mm, 32 in"));
+    form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
+    for (QLineEdit* line : {title, artist, height, width}) line->setMinimumSize(line_width_px, target_px);
     form->addRow(tr("What it shows *"), title);
     form->addRow(tr("Artist, as we say it"), artist);
     form->addRow(tr("Height"), height);
@@ -147,6 +154,11 @@ void DeskWindow::new_case() {
     dialog.exec();
 }
 
+void DeskWindow::show_people() {
+    if (session_->client_looks()) return;
+    PeopleDialog(*session_, drafts_, this).exec();
+}
+
 void DeskWindow::show_keys() {
     QMessageBox::information(
         this, tr("Keys"),
@@ -154,7 +166,7 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel      F8  what is told differently\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other\n"
            "In the strip:  Enter  shows,  Ctrl+Enter  sets beside,  Shift  chooses several,  menu key  what else\n"

@@ -3,8 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <tuple>
 
 #include "tedge/base/text.hpp"
+#include "tedge/geometry/homography.hpp"
 
 namespace tedge::usecases {
 
@@ -44,6 +49,40 @@ const Record* next_deadline(const CaseSnapshot& snapshot) {
         if (next == nullptr || deadline->body.text_or("on") < next->body.text_or("on")) next = deadline;
     }
     return next;
+}
+
+// The area of the photograph on its face; nothing where it is not placed.
+std::optional<double> area_placed_mm2(const Record& photograph) {
+    const auto width = photograph.body.integer("width_px");
+    const auto height = photograph.body.integer("height_px");
+    if (!width || !height || !photograph.body.has("face_from_photo")) return std::nullopt;
+    // The plane alone: a rack of a thousand pictures does not read their displacements.
+    const auto& numbers = photograph.body.as_json().at("face_from_photo").at("homography");
+    const auto face_from_photo = Homography::from_row_major(numbers.get<std::array<double, 9>>());
+    if (!face_from_photo) return std::nullopt;
+    double twice = 0.0;
+    const double w = static_cast<double>(*width);
+    const double h = static_cast<double>(*height);
+    const std::array<std::array<double, 2>, 4> corners{{{0, 0}, {w, 0}, {w, h}, {0, h}}};
+    for (std::size_t i = 0; i < 4; ++i) {
+        const auto a = face_from_photo->apply(corners[i][0], corners[i][1]);
+        const auto b = face_from_photo->apply(corners[(i + 1) % 4][0], corners[(i + 1) % 4][1]);
+        twice += a[0] * b[1] - b[0] * a[1];
+    }
+    return std::abs(twice) / 2;
+}
+
+enum class Sight { chart_alone, detail, whole };
+
+// How much of the face a photograph seems to show. What is not placed is taken for the whole, unless a chart lies in
+// it.
+Sight sight_of(const Record& photograph, const CaseSnapshot& snapshot) {
+    constexpr double whole_from_share = 0.7;  // a little is cut off by a frame or by a hand at the camera
+    const auto area = area_placed_mm2(photograph);
+    if (!area) return photograph.body.flag("has_chart") ? Sight::chart_alone : Sight::whole;
+    const casebook::Body& picture = snapshot.picture.body;
+    const double face = picture.number("width_mm").value_or(0) * picture.number("height_mm").value_or(0);
+    return *area < whole_from_share * face ? Sight::detail : Sight::whole;
 }
 
 }  // namespace
@@ -134,8 +173,9 @@ Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
 
 const Record* first_photograph(const CaseSnapshot& snapshot, Face face) {
     const Record* best = nullptr;
-    const auto rank = [](const Record& r) {
-        return std::pair(r.body.integer("shown_first").value_or(0), r.body.text_or("light") == "normal");
+    const auto rank = [&](const Record& r) {
+        return std::tuple(r.body.integer("shown_first").value_or(0), sight_of(r, snapshot),
+                          r.body.text_or("light") == "normal");
     };
     for (const Record* photo : snapshot.of_kind("photograph")) {
         if (photo->body.text_or("face") != to_text(face)) continue;

@@ -76,6 +76,7 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
         if (!facts.captured_at.empty()) values.text("taken_at", facts.captured_at);
     }
     if (!look.damaged.empty()) values.text("damaged", look.damaged);
+    if (!look.notes.empty()) values.text("read_notes", fmt::format("{}", fmt::join(look.notes, "\n")));
     if (wanted.has_scale) values.flag("has_scale", true);
     if (wanted.has_chart) values.flag("has_chart", true);
     if (!wanted.licence.empty()) values.text("licence", wanted.licence);

@@ -41,3 +41,19 @@ TEST_CASE("Kinds and fields are found by name") {
     CHECK((Readers(Reader::own) | Reader::buyer).contains(Reader::buyer));
     CHECK_FALSE(Readers(Reader::own).contains(Reader::buyer));
 }
+
+TEST_CASE("The questions of a viewing stand beside the field table: each a path into the map, with words to answer") {
+    const auto questions = parts_asked("viewing_note", "answers");
+    CHECK(questions.size() >= 12);
+    std::set<std::string_view> paths;
+    for (const Field& question : questions) {
+        CAPTURE(question.name);
+        CHECK(paths.insert(question.name).second);
+        CHECK(question.name.starts_with("answers/"));
+        CHECK_FALSE(question.label.empty());
+        CHECK(words_of(question) == std::vector<std::string_view>{"yes", "no", "not-seen"});
+        CHECK_FALSE(question.readers.contains(Reader::buyer));
+    }
+    CHECK(parts_asked("viewing_note", "text").empty());
+    CHECK(parts_asked("lot", "answers").empty());
+}

@@ -6,11 +6,13 @@
 #include <QFontMetrics>
 #include <QLabel>
 #include <QLineEdit>
+#include <QListView>
 #include <QListWidget>
 #include <QRadioButton>
 #include <QScrollBar>
 #include <QStatusBar>
 #include <QTest>
+#include <QTimer>
 #include <QToolButton>
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -298,4 +300,38 @@ TEST_CASE("Face, light and stage are guessed from file names") {
     CHECK(guess_from_name("mill-uv.tif").light == "ultraviolet");
     CHECK(guess_from_name("frame-back.jpg").face == Face::frame_back);
     CHECK(guess_from_name("DSC0001.NEF").face == Face::recto);
+}
+
+TEST_CASE("A client is told of no closed gate and of nothing that falls due") {
+    Desk desk;
+    BookSession& session = desk.window->session();
+    REQUIRE(usecases::add_record(session.acting(), desk.case_id, "deadline",
+                                 casebook::FieldValues().text("what", "money back until").text("on", "2026-03-05")));
+    emit session.changed();
+    auto& list = *desk.window->rack().findChild<QListView*>();
+    const auto card = [&] { return list.model()->index(0, 0).data(Qt::AccessibleTextRole).toString(); };
+    REQUIRE(all_text(desk.window->rack()).contains(QStringLiteral("gates closed")));
+    const QImage with_deadline = list.grab().toImage();
+    session.set_client_looks(true);
+    CHECK_FALSE(all_text(desk.window->rack()).contains(QStringLiteral("gates closed")));
+    CHECK_FALSE(all_text(desk.window->rack()).contains(QStringLiteral("due within")));
+    CHECK_FALSE(card().contains(QStringLiteral("closed")));
+    CHECK(list.grab().toImage() != with_deadline);
+    session.set_client_looks(false);
+    CHECK(all_text(desk.window->rack()).contains(QStringLiteral("gates closed")));
+}
+
+TEST_CASE("A new picture is written in lines that hold its title") {
+    Desk desk;
+    int narrowest = 0;
+    QTimer::singleShot(0, desk.window.get(), [&] {
+        QWidget* dialog = QApplication::activeModalWidget();
+        REQUIRE(dialog != nullptr);
+        narrowest = 10'000;
+        for (const QLineEdit* line : dialog->findChildren<QLineEdit*>()) narrowest = std::min(narrowest, line->width());
+        dialog->close();
+    });
+    emit desk.window->rack().new_case_wanted();
+    CHECK(narrowest >= 360);
+    CHECK(narrowest < 10'000);
 }

@@ -1,10 +1,12 @@
 // The strip of photographs and their intake.
 #include <QDropEvent>
 #include <QFontMetrics>
+#include <QImage>
 #include <QMimeData>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "forms/entries/entry.hpp"
 #include "painted_desk.hpp"
 #include "photographs/strip_delegate.hpp"
 #include "tedge/casebook/field_table.hpp"
@@ -198,4 +200,70 @@ TEST_CASE("What one row shows goes for all rows chosen with it; a folder is drop
     CHECK(photographs[1]->body.flag("has_scale"));
     CHECK_FALSE(photographs[2]->body.flag("has_scale"));
     CHECK_FALSE(model.flags(model.index(0, IntakeModel::scale_column)).testFlag(Qt::ItemIsUserCheckable));
+}
+
+TEST_CASE("The strip goes to what was just taken in, and to nothing when another case is shown") {
+    PaintedDesk desk;
+    FilmStrip strip(desk.window->pictures());  // one that the window does not fill
+    strip.resize(600, 130);
+    strip.show();
+    auto records = many_records(60);
+    const auto is_seen = [&](int row) {
+        return strip.viewport()->rect().intersects(strip.visualRect(strip.model()->index(row, 0)));
+    };
+    strip.show_photographs(pointers({records.begin(), records.begin() + 55}));
+    strip.choose(records[0].id);
+    REQUIRE(is_seen(0));
+    CHECK_FALSE(is_seen(54));
+    strip.show_photographs(pointers(records));
+    CHECK(is_seen(59));
+    CHECK(strip.chosen() == std::vector{records[0].id});
+    QCoreApplication::processEvents();
+    CHECK(is_seen(59));
+    // Another case: nothing came, it goes to what stands on the easel.
+    const auto others = [&] {
+        auto made = many_records(120);
+        return std::vector(made.begin() + 60, made.end());
+    }();
+    strip.show_photographs(pointers(others));
+    strip.mark(others[0].id, std::nullopt);
+    QCoreApplication::processEvents();
+    CHECK(is_seen(0));
+}
+
+TEST_CASE("What reading a picture left out is told at the intake, in the strip and in its record") {
+    PaintedDesk desk;
+    // A photograph is opaque: glass is laid on white, and that is said.
+    const auto file = desk.folder / "glass.png";
+    QImage glass(48, 32, QImage::Format_ARGB32);
+    glass.fill(QColor(200, 40, 40, 120));
+    REQUIRE(glass.save(shown(to_utf8(file))));
+    desk.view().add_photographs({file});
+    IntakePanel& intake = desk.view().sheets().intake();
+    intake.begin();
+    REQUIRE(comes_true([&] { return !intake.running(); }));
+    const casebook::CaseSnapshot snapshot = desk.snapshot();
+    REQUIRE(snapshot.of_kind("photograph").size() == 1);
+    const casebook::Record& photo = *snapshot.of_kind("photograph").front();
+    const QString note = shown(photo.body.text_or("read_notes"));
+    CHECK(note.contains(QStringLiteral("white")));
+    CHECK(intake.summary().contains(note));
+    const auto& strip = desk.side().strip().photographs();
+    CHECK(strip.index(0).data(Qt::ToolTipRole).toString().contains(note));
+}
+
+TEST_CASE("What the file of a photograph says of itself is shown in its form and not typed over") {
+    PaintedDesk desk;
+    const Uuid id = desk.take_in(desk.painted("front.png", 3, {}));
+    desk.view().show_sheet(usecases::Stage::photographs);
+    RecordSheet& sheet = desk.view().sheets().sheet(usecases::Stage::photographs);
+    sheet.open_record(id);
+    for (const char* field : {"width_px", "height_px", "media_type"}) {
+        CAPTURE(field);
+        FieldEditor* editor = sheet.form().editor(field);
+        REQUIRE(editor != nullptr);
+        CHECK_FALSE(editor->typed().isEmpty());
+        CHECK_FALSE(editor->entry()->isEnabled());
+    }
+    CHECK(sheet.form().editor("caption")->entry()->isEnabled());
 }

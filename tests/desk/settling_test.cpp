@@ -155,3 +155,33 @@ TEST_CASE("Of two files one is chosen; another is chosen in the document's own f
     CHECK(choice.choices().size() == 2);
     CHECK(choice.another() == nullptr);
 }
+
+TEST_CASE("A name typed beside a choice is nobody's while one of the sides is chosen") {
+    ContestedDesk desk;
+    const Uuid bea = desk.session->book().person_named("Bea Orr").value();
+    const Uuid cyr = desk.session->book().person_named("Cyr Amble").value();
+    const Uuid cost = desk.add("cost_line", FieldValues().text("name", "carrier"));
+    desk.write_apart(cost, FieldValues().record("payee", bea), FieldValues().record("payee", cyr));
+    SettlingDialog dialog(*desk.session, desk.snapshot());
+    REQUIRE(dialog.boxes().size() == 1);
+    SettlingBox& box = *dialog.boxes().front();
+    ContestedChoice& choice = *box.contested().front();
+    choice.another()->set_typed(QStringLiteral("Dov Lund"));
+    box.why()->setPlainText(QStringLiteral("by the invoice"));
+    const auto people = [&] { return desk.snapshot().people.size(); };
+    const std::size_t before = people();
+    SECTION("a side") {
+        choice.choices().front()->click();
+        box.settle();
+        CHECK(desk.session->book().record(cost)->body.record("payee") == bea);
+        CHECK(people() == before);
+    }
+    SECTION("the name") {
+        choice.choices().back()->click();
+        box.settle();
+        const auto payee = desk.session->book().record(cost)->body.record("payee");
+        REQUIRE(payee);
+        CHECK(desk.session->book().record(*payee)->body.text("name") == "Dov Lund");
+    }
+    CHECK(desk.open_conflicts() == 0);
+}

@@ -56,8 +56,10 @@ TEST_CASE("What a form shows of a value reads back as that value, for every fiel
     FormBook b;
     const Uuid person = b.session->book().person_named("Ines Falk").value();
     FormContext context{b.snapshot(), nullptr, "GBP", "2026-03-18"};
+    context.zone = "Europe/Paris";
     const FieldValues examples = FieldValues()
                                      .text("sale_at", "2026-03-05T14:30:00.000Z")
+                                     .text("sale_zone", "Europe/Paris")
                                      .money("hammer", {123'456, Currency::parse("CHF").value()})
                                      .text("terms_read", "2026-02-27")
                                      .text("result", "bought-in")

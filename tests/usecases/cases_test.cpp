@@ -61,3 +61,32 @@ TEST_CASE("The card tells where it is now, who holds it and what falls due first
     CHECK(card.next_deadline_what == "return window ends");
     CHECK(card.next_deadline_on == "2026-03-26");
 }
+
+TEST_CASE("A chart or a detail does not stand for the picture where a photograph of the whole is there") {
+    UsecaseBook shop;
+    const auto photo = [&](const char* face, bool has_chart, std::optional<double> mm_per_px) {
+        FieldValues values;
+        values.text("face", face).text("light", "normal").text("stage", "as-received");
+        values.text("sha256", std::string(64, 'a')).integer("width_px", 812).integer("height_px", 610);
+        if (has_chart) values.flag("has_chart", true);
+        Placement placement;
+        if (mm_per_px) placement.face_from_photo = Homography::scaling(*mm_per_px, *mm_per_px);
+        if (mm_per_px) values.placement("face_from_photo", placement);
+        return shop.add("photograph", values);
+    };
+    const auto shown = [&] { return card_of(shop.snapshot()).picture; };
+    const Uuid chart = photo("recto", true, std::nullopt);
+    CHECK(shown() == chart);  // better than nothing
+    const Uuid detail = photo("recto", false, 0.25);
+    CHECK(shown() == detail);
+    const Uuid whole = photo("recto", false, 1.0);
+    CHECK(shown() == whole);
+    photo("recto", true, std::nullopt);
+    photo("recto", false, 0.5);  // a quarter of the face
+    photo("verso", false, 1.0);
+    CHECK(shown() == whole);
+    const Uuid with_chart_beside = photo("recto", true, 1.05);
+    CHECK(shown() == with_chart_beside);  // the whole, and the latest
+    must(show_first(shop.acting, chart));
+    CHECK(shown() == chart);  // somebody said so
+}

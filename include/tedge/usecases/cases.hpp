@@ -61,8 +61,9 @@ struct CaseCard {
 // Errors: case.unknown, case.ambiguous.
 [[nodiscard]] Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference);
 
-// The photograph of a face that is shown unless another is asked for: the one chosen for it (show_first), else the
-// latest in ordinary light, else the latest. nullptr where the face has none.
+// The photograph of a face that is shown unless another is asked for: the one chosen for it (show_first), else one of
+// the whole face (placed so, or not placed yet) before a detail, and both before one of which nothing is known but that
+// a colour chart is in it; of these the latest in ordinary light, else the latest. nullptr where the face has none.
 [[nodiscard]] const casebook::Record* first_photograph(const casebook::CaseSnapshot& snapshot, Face face);
 
 }  // namespace tedge::usecases

@@ -24,4 +24,8 @@ inline constexpr std::string_view stage_words =
     "varnished framed";
 inline constexpr std::string_view answer_words = "yes no not-seen";
 
+// Parts of maps: "answers" of a viewing note, "terms" of a lot.
+extern const std::span<const Field> viewing_questions;  // viewing_questions.cpp
+extern const std::span<const Field> sale_terms;         // sale_terms.cpp
+
 }  // namespace tedge::casebook::kinds

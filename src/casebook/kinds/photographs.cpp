@@ -30,6 +30,8 @@ constexpr std::array photograph_fields{
         .name = "author", .label = "Photographer", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "licence", .label = "Licence", .readers = everyone},
     Field{.name = "damaged", .label = "File is damaged", .readers = bench},  // what the reader said of it
+    // What reading the file left out or took to be so: further pages, a colour profile of no use. A line each.
+    Field{.name = "read_notes", .label = "Said while reading the file", .type = long_text, .readers = bench},
     Field{.name = "caption", .label = "Caption", .readers = everyone, .searched = true},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
 };

@@ -47,6 +47,18 @@ std::vector<Overlay> overlays_on(const CaseSnapshot& snapshot, const Record& fra
     return overlays;
 }
 
+std::vector<Overlay> pending_on(const CaseSnapshot& snapshot, const std::vector<DrawnPlace>& places,
+                                const Record& frame) {
+    std::vector<Overlay> overlays;
+    for (const DrawnPlace& drawn : places) {
+        if (casebook::face_of_frame(snapshot, drawn.face_frame) != casebook::face_of_frame(snapshot, frame.id))
+            continue;
+        const auto place = casebook::seen_in_frame(snapshot, drawn.region, drawn.face_frame, frame.id);
+        if (place) overlays.push_back({Uuid{}, *place, OverlayStyle::pending, QObject::tr("✎ not saved")});
+    }
+    return overlays;
+}
+
 QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uuid>& first,
                            const std::optional<Uuid>& second) {
     const Record* a = first ? snapshot.find(*first) : nullptr;

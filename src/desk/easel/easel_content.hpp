@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "easel/easel.hpp"
+#include "forms/place_row.hpp"
 #include "tedge/casebook/snapshot.hpp"
 #include "tedge/geometry/face_frame.hpp"
 
@@ -19,6 +20,10 @@ namespace tedge::desk {
 // Places of this face in the millimetres of `frame`, those of other epochs of the face carried over where the epochs
 // are joined. Numbered in the order in which they were recorded.
 [[nodiscard]] std::vector<Overlay> overlays_on(const casebook::CaseSnapshot& snapshot, const casebook::Record& frame);
+
+// The same of places that were drawn for forms and are not saved yet.
+[[nodiscard]] std::vector<Overlay> pending_on(const casebook::CaseSnapshot& snapshot,
+                                              const std::vector<DrawnPlace>& places, const casebook::Record& frame);
 
 // Why two photographs cannot be compared yet, in a sentence; empty where they can.
 [[nodiscard]] QString why_not_comparable(const casebook::CaseSnapshot& snapshot, const std::optional<Uuid>& first,

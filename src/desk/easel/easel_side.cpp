@@ -7,6 +7,8 @@
 #include <QToolBar>
 #include <QToolButton>
 #include <QVBoxLayout>
+#include <algorithm>
+#include <iterator>
 
 #include "easel/easel_content.hpp"
 #include "easel/placing_row.hpp"
@@ -34,7 +36,8 @@ EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* par
       note_(new QLabel(this)),
       pointer_(new QLabel(this)),
       strip_(new FilmStrip(pictures, this)),
-      laying_(new LayingBar(session, this)) {
+      laying_(new LayingBar(session, this)),
+      difference_(new DifferenceBar(session, this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(8, 0, 8, 6);
     column->setSpacing(3);
@@ -50,6 +53,7 @@ EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* par
     column->addWidget(easel_, 1);
     column->addWidget(pointer_);
     column->addWidget(laying_);
+    column->addWidget(difference_);
     column->addWidget(strip_);
     connect_all(pictures);
 }
@@ -64,6 +68,8 @@ void EaselSide::make_tools() {
     half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
                      [this] { half_and_half(); });
     half_->setCheckable(true);
+    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel (ΔE00)"),
+             [this] { colour_difference(); });
     laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
     place_action_ = add_tool(tr("Place by corners"),
                              tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
@@ -128,6 +134,15 @@ void EaselSide::connect_all(SmallPictures& pictures) {
         show_photograph(reference);
         set_beside(photograph);
     });
+    connect(difference_, &DifferenceBar::drawn, this, [this](const DrawnDifference& difference) {
+        if (first_ != difference.reference) return;  // another was chosen meanwhile
+        drawn_ = difference;
+        show_all();
+    });
+    connect(difference_, &DifferenceBar::closed, this, [this] {
+        drawn_.reset();
+        show_all();
+    });
     connect(&pictures, &SmallPictures::arrived, this, [this](const Uuid& id) {
         if (first_ == id || second_ == id) show_all();  // its pyramid is there now
     });
@@ -155,6 +170,7 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
     if (other) {
         give_up_placing();
         say({});
+        chosen_ = {};
         second_.reset();
         first_ = usecases::card_of(snapshot).picture;
         const Record* photo = record(first_);
@@ -182,22 +198,45 @@ void EaselSide::show_faces() {
 
 void EaselSide::show_all() {
     if (!snapshot_) return;
-    const Record* first = record(first_);
-    const Record* second = record(second_);
     const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
-    const auto folder = session_.book().folder();
     easel_->show_face(frame != nullptr ? SizeMm{frame->body.number("width_mm").value_or(0),
                                                 frame->body.number("height_mm").value_or(0)}
                                        : SizeMm{});
-    const bool together = why_not_comparable(*snapshot_, first_, second_).isEmpty();
-    easel_->show_photographs(
-        first != nullptr ? std::optional(shown_photograph(folder, *snapshot_, *first, frame)) : std::nullopt,
-        together ? std::optional(shown_photograph(folder, *snapshot_, *second, frame)) : std::nullopt);
-    easel_->show_overlays(frame != nullptr ? overlays_on(*snapshot_, *frame) : std::vector<Overlay>());
+    show_pictures(frame);
+    show_overlays(frame);
     half_->setChecked(easel_->compare() == Compare::half_and_half);
-    place_action_->setEnabled(first != nullptr);
+    place_action_->setEnabled(record(first_) != nullptr);
     strip_->mark(first_, second_);
     show_faces();
+}
+
+void EaselSide::show_pictures(const Record* frame) {
+    const Record* first = record(first_);
+    const auto folder = session_.book().folder();
+    const bool together = why_not_comparable(*snapshot_, first_, second_).isEmpty();
+    std::optional<ShownPhotograph> shown_first;
+    std::optional<ShownPhotograph> shown_second;
+    if (first != nullptr) shown_first = shown_photograph(folder, *snapshot_, *first, frame);
+    if (together) shown_second = shown_photograph(folder, *snapshot_, *record(second_), frame);
+    if (drawn_ && (first_ != drawn_->reference || second_ != drawn_->second)) drawn_.reset();
+    if (drawn_ && shown_first) {
+        shown_first->pyramid = drawn_->pyramid;
+        shown_first->placement = drawn_->placement;
+        shown_first->size = drawn_->size;
+        shown_first->label = tr("colour difference");
+    }
+    easel_->show_photographs(std::move(shown_first), std::move(shown_second));
+}
+
+void EaselSide::show_overlays(const Record* frame) {
+    std::vector<Overlay> overlays = frame != nullptr ? overlays_on(*snapshot_, *frame) : std::vector<Overlay>();
+    if (frame != nullptr) std::ranges::move(pending_on(*snapshot_, pending_, *frame), std::back_inserter(overlays));
+    easel_->show_overlays(std::move(overlays));
+}
+
+void EaselSide::show_pending(std::vector<DrawnPlace> places) {
+    pending_ = std::move(places);
+    if (snapshot_) show_overlays(usecases::frame_to_show(*snapshot_, face_, first_));
 }
 
 void EaselSide::resizeEvent(QResizeEvent* /*event*/) {

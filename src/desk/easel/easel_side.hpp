@@ -7,6 +7,8 @@
 
 #include "book_session.hpp"
 #include "easel/easel.hpp"
+#include "forms/place_row.hpp"
+#include "photographs/difference_bar.hpp"
 #include "photographs/film_strip.hpp"
 #include "photographs/laying_bar.hpp"
 
@@ -28,9 +30,13 @@ public:
 
     // The first time a case is shown its first photograph stands on the easel; later what stands there stays.
     void show_case(const casebook::CaseSnapshot& snapshot);
+    // Drawn for forms that are not saved yet: on the easel, told apart from what is recorded.
+    void show_pending(std::vector<DrawnPlace> places);
     [[nodiscard]] Easel& easel() { return *easel_; }
     [[nodiscard]] FilmStrip& strip() { return *strip_; }
     [[nodiscard]] LayingBar& laying() { return *laying_; }
+    [[nodiscard]] DifferenceBar& difference() { return *difference_; }
+    [[nodiscard]] bool shows_difference() const { return drawn_.has_value(); }
     [[nodiscard]] Face face() const { return face_; }
     [[nodiscard]] QString note() const;
 
@@ -40,6 +46,7 @@ public slots:
     void show_face(tedge::Face face);
     void turn_over();
     void half_and_half();
+    void colour_difference();  // between the two on the easel
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
     void draw_place();                          // on behalf of a form
@@ -54,12 +61,22 @@ protected:
     void resizeEvent(QResizeEvent* event) override;
 
 private:
+    // What stood on the easel of one face when it was turned away.
+    struct Chosen {
+        std::optional<Uuid> first;
+        std::optional<Uuid> second;
+        bool half_and_half = false;
+    };
     void make_tools();
     QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
     QMenu* add_menu_tool(const QString& text, const QString& tip);
     void connect_all(SmallPictures& pictures);
     void show_all();
     void show_faces();
+    void show_pictures(const casebook::Record* frame);
+    void show_overlays(const casebook::Record* frame);
+    void turn_to(Face face);
+    [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
     void say(const QString& text, const char* role = "plain");
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
     void fill_laying_menu(QMenu& menu, const Uuid& photograph);
@@ -75,6 +92,9 @@ private:
     Face face_ = Face::recto;
     std::optional<Uuid> first_;
     std::optional<Uuid> second_;
+    std::array<Chosen, all_faces.size()> chosen_;
+    std::vector<DrawnPlace> pending_;
+    std::optional<DrawnDifference> drawn_;           // lies in place of its reference until something else is shown
     std::optional<std::array<PointPx, 4>> corners_;  // picked, waiting for a size
     QToolBar* tools_;
     QComboBox* faces_;
@@ -88,6 +108,7 @@ private:
     QLabel* pointer_;
     FilmStrip* strip_;
     LayingBar* laying_;
+    DifferenceBar* difference_;
 };
 
 }  // namespace tedge::desk

@@ -1,6 +1,7 @@
 // What can be done at the easel: turning, comparing, placing by corners, laying over, saying what a photograph shows.
 #include <QActionGroup>
 #include <QMenu>
+#include <algorithm>
 
 #include "easel/easel_content.hpp"
 #include "easel/easel_side.hpp"
@@ -15,12 +16,20 @@ namespace tedge::desk {
 
 using casebook::Record;
 
+namespace {
+
+std::size_t index_of(Face face) {
+    return static_cast<std::size_t>(std::ranges::find(all_faces, face) - all_faces.begin());
+}
+
+}  // namespace
+
 void EaselSide::show_photograph(const Uuid& photograph) {
     const Record* photo = record(photograph);
     if (photo == nullptr) return;
     if (first_ != photograph) give_up_placing();
+    turn_to(parse_face(photo->body.text_or("face")).value_or(Face::recto));
     first_ = photograph;
-    face_ = parse_face(photo->body.text_or("face")).value_or(Face::recto);
     if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
     say({});
     show_all();
@@ -38,12 +47,30 @@ void EaselSide::show_face(Face face) {
     if (!snapshot_) return;
     give_up_placing();
     say({});
-    face_ = face;
-    second_.reset();
-    easel_->set_compare(Compare::none);
-    const Record* photo = usecases::first_photograph(*snapshot_, face);
-    first_ = photo != nullptr ? std::optional(photo->id) : std::nullopt;
+    turn_to(face);
+    if (!shows_face(first_)) {
+        const Record* photo = usecases::first_photograph(*snapshot_, face);
+        first_ = photo != nullptr ? std::optional(photo->id) : std::nullopt;
+    }
+    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
     show_all();
+}
+
+// Whoever looks at the back and turns again finds the front as it was left.
+void EaselSide::turn_to(Face face) {
+    if (face == face_) return;
+    chosen_[index_of(face_)] = {first_, second_, easel_->compare() == Compare::half_and_half};
+    face_ = face;
+    const Chosen& chosen = chosen_[index_of(face)];
+    first_ = chosen.first;
+    second_ = shows_face(chosen.second) ? chosen.second : std::nullopt;
+    easel_->set_compare(chosen.half_and_half ? Compare::half_and_half : Compare::none);
+}
+
+// It may have been removed since, or said to show another face.
+bool EaselSide::shows_face(const std::optional<Uuid>& photograph) const {
+    const Record* photo = record(photograph);
+    return photo != nullptr && photo->body.text_or("face") == to_text(face_);
 }
 
 void EaselSide::turn_over() {
@@ -57,6 +84,18 @@ void EaselSide::half_and_half() {
     say(why_not, "warning");
     if (why_not.isEmpty()) easel_->set_compare(on ? Compare::none : Compare::half_and_half);
     half_->setChecked(easel_->compare() == Compare::half_and_half);
+}
+
+void EaselSide::colour_difference() {
+    if (!snapshot_) return;
+    if (difference_->running()) return say(tr("Another one is being reckoned; cancel it or wait for it."), "warning");
+    const QString why_not = why_not_comparable(*snapshot_, first_, second_);
+    say(why_not, "warning");
+    if (!why_not.isEmpty()) return;
+    drawn_.reset();
+    easel_->set_compare(Compare::none);
+    show_all();
+    difference_->begin(*first_, *second_, tr("“%1” and “%2”").arg(name_of(*record(first_)), name_of(*record(second_))));
 }
 
 // --- placing by corners ----------------------------------------------------------------------------------------------

@@ -40,6 +40,8 @@ QVector<qreal> dashes_of(OverlayStyle style) {
             return {1, 3};
         case OverlayStyle::treatment:
             return {12, 4};
+        case OverlayStyle::pending:
+            return {4, 6};
         case OverlayStyle::trial:
             return {};
     }
@@ -105,7 +107,8 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
     for (const Drawn& drawn : drawn_) {
         const QRectF box(frame.to_screen(drawn.bounds.min), frame.to_screen(drawn.bounds.max));
         if (!box.adjusted(-20, -20, 20, 20).intersects(window)) continue;
-        const bool chosen = highlighted == drawn.overlay.record;
+        const bool pending = drawn.overlay.style == OverlayStyle::pending;
+        const bool chosen = pending || highlighted == drawn.overlay.record;
         // Too small to be made out: a dot stands for it.
         if (!chosen && box.width() < smallest_shown_px && box.height() < smallest_shown_px) {
             painter.fillRect(QRectF(box.center() - QPointF(1, 1), QSizeF(2, 2)), Qt::white);
@@ -136,6 +139,7 @@ std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) c
             point.y_mm < b.min.y_mm - reach_mm || point.y_mm > b.max.y_mm + reach_mm) {
             continue;
         }
+        if (drawn.overlay.style == OverlayStyle::pending) continue;
         const double area = drawn.overlay.region.area_mm2();
         if (area >= best_area || !drawn.overlay.region.within_margin(spot, reach_mm)) continue;
         best = drawn.overlay.record;

@@ -15,7 +15,8 @@ class QPainter;
 
 namespace tedge::desk {
 
-enum class OverlayStyle { unstable, finding, trial, facing, inscription, treatment };
+// `pending`: drawn, but of no record yet; it has no record to be touched.
+enum class OverlayStyle { unstable, finding, trial, facing, inscription, treatment, pending };
 
 struct Overlay {
     Uuid record;

@@ -47,35 +47,7 @@ QString next_order(const FormContext& context) {
     return QString::number(static_cast<int>(last) + 1);
 }
 
-constexpr Field question(std::string_view path, std::string_view label) {
-    return {.name = path, .label = label, .type = FieldType::values, .words = "yes no not-seen"};
-}
-
-// What a viewer with a telephone and no tools can see or ask; common practice of viewings.
-constexpr std::array viewing_questions{
-    question("answers/lined", "Lined before"),
-    question("answers/slack-canvas", "Canvas slack or bulging"),
-    question("answers/tear", "Tears or holes"),
-    question("answers/patch", "Patches seen from the back"),
-    question("answers/keys", "Stretcher with keys, all there"),
-    question("answers/loose-paint", "Loose or lifting paint, and where"),
-    question("answers/yellow-varnish", "Varnish yellow or cloudy"),
-    question("answers/repaint", "Repainted passages"),
-    question("answers/signature", "Signature or date"),
-    question("answers/signature-under-varnish", "Signature under the varnish, cracked with the paint"),
-    question("answers/marks", "Labels, stamps or writing on the back"),
-    question("answers/size", "Size as catalogued, measured"),
-    question("answers/frame", "Frame sound, worth keeping"),
-    question("answers/damp", "Smell of damp, mould, worm holes"),
-    question("answers/ultraviolet", "Seen under an ultraviolet lamp (goggles; not on skin or eyes)"),
-};
-
 }  // namespace
-
-std::span<const Field> parts_asked(std::string_view kind, std::string_view field) {
-    if (kind == "viewing_note" && field == "answers") return viewing_questions;
-    return {};
-}
 
 std::vector<std::string_view> asked_first(std::string_view kind) {
     if (kind == "trial")
@@ -83,7 +55,25 @@ std::vector<std::string_view> asked_first(std::string_view kind) {
     if (kind == "finding") return {"term", "layer", "severity", "unstable", "text"};
     if (kind == "treatment_step" || kind == "structure_step")
         return {"act", "materials", "text", "planned", "done_on", "done_by", "owner_agreed", "alternatives"};
+    if (kind == "lot")
+        return {"saleroom",
+                "sale",
+                "lot_number",
+                "sale_at",
+                "sale_zone",
+                "catalogue_text",
+                "catalogue_attribution",
+                "estimate_low",
+                "estimate_high",
+                "terms_read",
+                "notice",
+                "result",
+                "hammer"};
     return {};
+}
+
+QString name_of_the_others(std::string_view kind) {
+    return kind == "lot" ? QObject::tr("&Terms of the sale: premium, VAT, fees") : QObject::tr("&More fields");
 }
 
 QStringList offered_for(const Field& field, const FormContext& context) {

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <QStringList>
-#include <span>
 #include <string_view>
 #include <vector>
 
@@ -13,11 +12,10 @@ namespace tedge::desk {
 // Names of the fields that are asked first, in that order; the others wait behind one button. Empty: all of them.
 [[nodiscard]] std::vector<std::string_view> asked_first(std::string_view kind);
 
+// What the button is called behind which those wait.
+[[nodiscard]] QString name_of_the_others(std::string_view kind);
+
 // Common practice and what was written there before in this case.
 [[nodiscard]] QStringList offered_for(const casebook::Field& field, const FormContext& context);
-
-// A map of which the form asks some parts, each a field of its own ("answers/lined"): the words are its choices, and
-// each takes a remark. What else stands in the map stays as it is. Empty for every other field.
-[[nodiscard]] std::span<const casebook::Field> parts_asked(std::string_view kind, std::string_view field);
 
 }  // namespace tedge::desk

@@ -8,6 +8,7 @@
 
 #include "forms/entries/entry.hpp"
 #include "forms/flow_layout.hpp"
+#include "forms/local_time.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -19,11 +20,39 @@ namespace {
 
 constexpr qsizetype letters_on_a_button = 34;
 
+// Lines that are said while typing and whose room is kept: what comes and goes would move the next field under the
+// finger. Words to tap and plain text are never said back.
+int lines_said_of(const casebook::Field& field) {
+    switch (field.type) {
+        case FieldType::money_estimate:
+        case FieldType::sha256:
+        case FieldType::instant:
+            return 2;
+        case FieldType::number:
+        case FieldType::money:
+        case FieldType::date:
+        case FieldType::edtf:
+        case FieldType::zone:
+            return 1;
+        case FieldType::integer:
+            return field.unit == "of 10" ? 0 : 1;
+        case FieldType::values:
+            return field.unit == "bands" ? 2 : 0;
+        case FieldType::record:
+            return field.of == "person" ? 1 : 0;
+        default:
+            return 0;
+    }
+}
+
 }  // namespace
 
-QString label_of(const casebook::Field& field) {
+QString label_of(const casebook::Field& field, const FormContext& context) {
     QString text = shown(field.label);
-    const QString unit = field.type == FieldType::instant ? QStringLiteral("UTC") : shown(field.unit);
+    const bool has_zone = context.kind != nullptr && zone_field_of(*context.kind) != nullptr;
+    const QString unit = field.type != FieldType::instant ? shown(field.unit)
+                         : has_zone                       ? QObject::tr("local time")
+                                                          : QStringLiteral("UTC");
     if (!unit.isEmpty()) text += QStringLiteral(" (%1)").arg(unit);
     if (field.required) text += QStringLiteral(" *");
     return text;
@@ -39,7 +68,7 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 6);
     column->setSpacing(3);
-    auto* label = new QLabel(label_of(field), this);
+    auto* label = new QLabel(label_of(field, context), this);
     label->setWordWrap(true);
     label->setBuddy(entry_->focused());
     column->addWidget(label);
@@ -51,7 +80,9 @@ FieldEditor::FieldEditor(const casebook::Field& field, const FormContext& contex
     if (offered.size() == 1) row->addWidget(offer(offered.front(), this));
     if (offered.size() > 1) add_offers(offered);
     remark_->setWordWrap(true);
-    remark_->hide();
+    remark_->setAlignment(Qt::AlignTop);
+    remark_->setMinimumHeight(lines_said_of(field) * (remark_->fontMetrics().lineSpacing() + 1));
+    remark_->setVisible(lines_said_of(field) > 0);
     column->addWidget(remark_);
     connect(entry_, &Entry::edited, this, [this] {
         show_remark();
@@ -67,7 +98,7 @@ QPushButton* FieldEditor::offer(const QString& text, QWidget* parent) {
     // Whoever types goes on to the next field: a blank of a name must not press what lies between. It can be typed too.
     button->setFocusPolicy(Qt::ClickFocus);
     button->setToolTip(is_long ? text : QString());
-    button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_), text));
+    button->setAccessibleName(tr("%1: take %2").arg(label_of(*field_, *context_), text));
     connect(button, &QPushButton::clicked, this, [this, text] { set_typed(text); });
     offers_ << button;
     return button;
@@ -95,7 +126,12 @@ void FieldEditor::set_typed(const QString& text) {
 void FieldEditor::show_value(const casebook::Body& body) {
     entry_->set_typed(typed_text(*field_, body, *context_));
     shown_ = entry_->typed();
+    shown_zone_ = context_->zone;
     show_fault({});
+}
+
+bool FieldEditor::is_moved_by_zone() const {
+    return field_->type == FieldType::instant && !typed().isEmpty() && context_->zone != shown_zone_;
 }
 
 Typed FieldEditor::read(FieldValues& values) const {
@@ -114,7 +150,7 @@ void FieldEditor::show_remark() {
     remark_->style()->unpolish(remark_);
     remark_->style()->polish(remark_);
     remark_->setText(text);
-    remark_->setVisible(!text.isEmpty());
+    remark_->setVisible(!text.isEmpty() || lines_said_of(*field_) > 0);
     entry()->setAccessibleDescription(text);
 }
 

@@ -29,7 +29,10 @@ public:
     void set_typed(const QString& text);
     // Shows the value; typing is what differs from it.
     void show_value(const casebook::Body& body);
-    [[nodiscard]] bool touched() const { return typed() != shown_; }
+    // The same clock time in another zone is another moment.
+    [[nodiscard]] bool touched() const { return typed() != shown_ || is_moved_by_zone(); }
+    // The zone of the form's moments is another one.
+    void look_again() { show_remark(); }
 
     // Puts what was typed into the values, or unsets the field when it was emptied. False, with the reason shown beside
     // the field, when it does not fit.
@@ -52,10 +55,12 @@ private:
     void add_offers(const QStringList& offered);
     [[nodiscard]] Typed read(casebook::FieldValues& values) const;
     void show_remark();
+    [[nodiscard]] bool is_moved_by_zone() const;
 
     const casebook::Field* field_;
     const FormContext* context_;
     QString shown_;
+    QString shown_zone_;
     Entry* entry_;
     QList<QPushButton*> offers_;
     QLabel* remark_;
@@ -63,6 +68,6 @@ private:
 };
 
 // "Width (mm) *"
-[[nodiscard]] QString label_of(const casebook::Field& field);
+[[nodiscard]] QString label_of(const casebook::Field& field, const FormContext& context);
 
 }  // namespace tedge::desk

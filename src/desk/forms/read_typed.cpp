@@ -2,10 +2,11 @@
 #include <QFileInfo>
 #include <QLocale>
 #include <QObject>
-#include <QTimeZone>
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "forms/band_text.hpp"
+#include "forms/local_time.hpp"
 #include "forms/typed_day.hpp"
 #include "forms/typed_value.hpp"
 #include "tedge/base/length.hpp"
@@ -103,10 +104,13 @@ Typed read_date(const Field& field, const QString& text, const FormContext& cont
 }
 
 Typed read_moment(const Field& field, const QString& text, const FormContext& context, FieldValues& into) {
-    const auto instant = read_instant(text, context.today);
-    if (!instant) return refused(QObject::tr("Write day and time as 5 March 2026 14:30, in UTC."));
+    const bool has_zone = context.kind != nullptr && zone_field_of(*context.kind) != nullptr;
+    const auto instant = read_local(text, has_zone ? context.zone : QStringLiteral("UTC"), context.today);
+    if (!instant) return refused(instant.error());
     into.text(field.name, *instant);
-    return meaning(instant_text(*instant));
+    const QString in_utc = instant_text(*instant);
+    if (!has_zone || !is_zone(context.zone)) return meaning(in_utc);
+    return meaning(QObject::tr("%1, which is %2").arg(local_text_with_zone(*instant, context.zone), in_utc));
 }
 
 Typed read_edtf(const Field& field, const QString& text, FieldValues& into) {
@@ -120,8 +124,7 @@ Typed read_edtf(const Field& field, const QString& text, FieldValues& into) {
 }
 
 Typed read_zone(const Field& field, const QString& text, FieldValues& into) {
-    if (!QTimeZone::isTimeZoneIdAvailable(text.toUtf8()))
-        return refused(QObject::tr("There is no time zone of that name; write it as Europe/London."));
+    if (!is_zone(text)) return refused(QObject::tr("There is no time zone of that name; write it as Europe/London."));
     into.text(field.name, plain(text));
     return {};
 }
@@ -153,6 +156,13 @@ Typed read_answer(const Field& field, const QString& text, FieldValues& into) {
     if (!answered.remark.isEmpty()) item["note"] = plain(answered.remark);
     into.value(field.name, item);
     return {};
+}
+
+Typed read_premium(const Field& field, const QString& text, FieldValues& into) {
+    const auto bands = read_bands(text);
+    if (!bands) return refused(bands.error());
+    into.value(field.name, *bands);
+    return meaning(bands_in_words(*bands));
 }
 
 Typed read_file_kept(const Field& field, const QString& text, FieldValues& into) {
@@ -195,7 +205,7 @@ Typed read_typed(const Field& field, const QString& text, const FormContext& con
         case FieldType::zone:
             return read_zone(field, text, into);
         case FieldType::values:
-            return read_answer(field, text, into);
+            return field.unit == "bands" ? read_premium(field, text, into) : read_answer(field, text, into);
         case FieldType::sha256:
             return read_file_kept(field, text, into);
         case FieldType::record:

@@ -12,7 +12,8 @@
 #include "forms/at_hand.hpp"
 #include "forms/entries/entry.hpp"
 #include "forms/flow_layout.hpp"
-#include "tedge/usecases/usual_currency.hpp"
+#include "forms/form_context.hpp"
+#include "forms/local_time.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -149,8 +150,9 @@ void RecordForm::set_place(const Uuid& face_frame, const Region& region) {
     if (place_ == nullptr || read_only_) return;
     place_->set_place({face_frame, region});
     if (FieldEditor* face = editor("face_frame")) face->set_typed(shown(to_text(face_frame)));
-    keep_soon();
+    keep_draft();
     show_gates();
+    emit place_changed();
 }
 
 // Not put off by every key: whoever types without a pause loses half a second, not a paragraph.
@@ -166,11 +168,8 @@ void RecordForm::rebuild() {
     restored_ = nullptr;
     delete scroll_->takeWidget();
     gate_->clear();
-    if (auto snapshot = session_.book().snapshot(case_id_)) context_.snapshot = *std::move(snapshot);
-    context_.kind = kind_;
-    context_.currency = shown(usecases::usual_currency(session_.book(), case_id_).code());
-    context_.original_path = [this](const QString& digest) { return session_.book().original_path(plain(digest)); };
-    context_.today = to_text(session_.how().clock->now()).substr(0, 10);
+    context_ = form_context(session_, session_.book().snapshot(case_id_).value_or(casebook::CaseSnapshot()), kind_);
+    context_.zone = record_ ? zone_in(record_->body, kind_) : QString();
     body_ = new QWidget;
     fields_ = new QVBoxLayout(body_);
     fields_->setContentsMargins(12, 8, 12, 8);
@@ -221,15 +220,26 @@ void RecordForm::add_editors() {
 }
 
 void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
-    for (const casebook::Field& part : parts_asked(kind_->name, field.name)) add_editor(part, parent);
+    for (const casebook::Field& part : casebook::parts_asked(kind_->name, field.name)) add_editor(part, parent);
     // A part of a map bears the path to it.
     const bool is_part = field.name.find('/') != std::string_view::npos;
     if (!is_part && (!is_typed(field, *kind_) || comes_with_place(field, *kind_))) return;
     auto* made = new FieldEditor(field, context_, offered_for(field, context_), parent);
     made->show_value(record_ ? record_->body : casebook::Body());
+    if (is_said_by_file(field, *kind_)) made->set_read_only();
     connect(made, &FieldEditor::edited, this, &RecordForm::keep_soon);
+    if (field.type == casebook::FieldType::zone)
+        connect(made, &FieldEditor::edited, this, [this, made] { set_zone(made->typed()); });
     parent->layout()->addWidget(made);
     editors_.push_back(made);
+}
+
+// A time stays what the clock says: in another zone it is another moment.
+void RecordForm::set_zone(const QString& zone) {
+    context_.zone = zone;
+    for (FieldEditor* each : editors_) {
+        if (each->field().type == casebook::FieldType::instant) each->look_again();
+    }
 }
 
 // What is seldom asked waits behind one button, unless something stands in it.
@@ -237,7 +247,7 @@ void RecordForm::add_more(QWidget* more) {
     const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
     const bool has_something =
         std::ranges::any_of(behind, [](const FieldEditor* each) { return !each->typed().isEmpty(); });
-    more_ = new QPushButton(tr("&More fields (%1)").arg(behind.size()), body_);
+    more_ = new QPushButton(tr("%1 (%2)").arg(name_of_the_others(kind_->name)).arg(behind.size()), body_);
     more_->setCheckable(true);
     more_->setMinimumHeight(target_px);
     more_->setChecked(has_something);

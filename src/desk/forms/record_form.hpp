@@ -55,6 +55,8 @@ signals:
     void closed();
     void place_wanted();
     void sheet_wanted(tedge::usecases::Stage stage);
+    // A place was drawn, or one that was drawn is given up: on the easel it is pending no more or anew.
+    void place_changed();
     // Somebody else wrote these fields since the form was begun: both are kept, this one shows.
     void overtaken(const tedge::Uuid& record, const QStringList& labels);
 
@@ -66,6 +68,7 @@ private:
     void add_head();
     void add_editors();
     void add_editor(const casebook::Field& field, QWidget* parent);
+    void set_zone(const QString& zone);
     void add_more(QWidget* more);
     void add_place();
     void hide_from_client();
@@ -79,9 +82,6 @@ private:
     void flush_draft();
     // record_form_saving.cpp
     [[nodiscard]] bool gather(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> name_people(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> keep_files(casebook::FieldValues& values);
-    [[nodiscard]] Expected<void> name_and_keep(casebook::FieldValues& values);
     [[nodiscard]] Expected<usecases::Done> write(const casebook::FieldValues& values);
     void finish(Expected<usecases::Done> done, const casebook::FieldValues& values);
     void show_refusal(const Error& error, const casebook::FieldValues& values);
@@ -112,5 +112,8 @@ private:
     QPushButton* give_up_ = nullptr;
     QTimer draft_timer_;
 };
+
+// Places that were drawn for forms of this case and are not saved yet.
+[[nodiscard]] std::vector<DrawnPlace> places_half_typed(const Drafts& drafts, const casebook::CaseSnapshot& snapshot);
 
 }  // namespace tedge::desk

@@ -31,6 +31,13 @@ std::vector<Uuid> ids_of(const QString& text) {
     return ids;
 }
 
+std::optional<DrawnPlace> place_in(const QMap<QString, QString>& draft) {
+    if (!draft.contains(region_key)) return std::nullopt;
+    const auto frame = parse_uuid(plain(draft.value(frame_key)));
+    const auto region = Region::from_geojson(plain(draft.value(region_key)));
+    return frame && region ? std::optional(DrawnPlace{*frame, *region}) : std::nullopt;
+}
+
 }  // namespace
 
 QString RecordForm::form_name() const {
@@ -46,9 +53,7 @@ void RecordForm::restore_draft() {
         if (typed != draft.end() && more_ != nullptr && !each->isVisibleTo(body_)) more_->setChecked(true);
     }
     if (draft.contains(seen_key)) seen_ = ids_of(draft.value(seen_key));
-    const auto frame = parse_uuid(plain(draft.value(frame_key)));
-    const auto region = Region::from_geojson(plain(draft.value(region_key)));
-    if (place_ != nullptr && frame && region) place_->set_place({*frame, *region});
+    if (const auto place = place_in(draft); place_ != nullptr && place) place_->set_place(*place);
     restored_ = new QWidget(body_);
     auto* row = new QHBoxLayout(restored_);
     row->setContentsMargins(0, 0, 0, 6);
@@ -60,6 +65,7 @@ void RecordForm::restore_draft() {
     connect(afresh, &QPushButton::clicked, this, [this] {
         drafts_.drop(form_name());
         if (record_) seen_ = record_->newest_changes;
+        emit place_changed();
         // Not from inside the button that goes with it.
         QMetaObject::invokeMethod(this, &RecordForm::rebuild, Qt::QueuedConnection);
     });
@@ -96,7 +102,20 @@ void RecordForm::later() {
 void RecordForm::give_up() {
     draft_timer_.stop();
     if (kind_ != nullptr) drafts_.drop(form_name());
+    emit place_changed();
     emit closed();
+}
+
+std::vector<DrawnPlace> places_half_typed(const Drafts& drafts, const casebook::CaseSnapshot& snapshot) {
+    std::vector<DrawnPlace> places;
+    const auto add = [&](const QString& form) {
+        if (const auto place = place_in(drafts.of_form(form))) places.push_back(*place);
+    };
+    for (const casebook::Kind* kind : casebook::all_kinds()) {
+        if (kind->field("region") != nullptr) add(RecordForm::form_name(snapshot.picture.id, *kind));
+    }
+    for (const casebook::Record& record : snapshot.records) add(shown(to_text(record.id)));
+    return places;
 }
 
 }  // namespace tedge::desk

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "client_screen.hpp"
+#include "forms/form_context.hpp"
 #include "forms/override_dialog.hpp"
 #include "forms/record_form.hpp"
 #include "text.hpp"
@@ -19,34 +20,6 @@ bool RecordForm::gather(FieldValues& values) {
     return fits;
 }
 
-Expected<void> RecordForm::name_people(FieldValues& values) {
-    for (const FieldEditor* each : editors_) {
-        const QString name = each->new_person();
-        if (name.isEmpty()) continue;
-        const auto person = session_.book().person_named(plain(name));
-        if (!person) return pass_on(person);
-        values.record(each->field().name, *person);
-    }
-    return {};
-}
-
-// A file is kept before the record that names it: a digest without its file would be reported as lost.
-Expected<void> RecordForm::keep_files(FieldValues& values) {
-    for (const FieldEditor* each : editors_) {
-        const QString file = each->new_file();
-        if (file.isEmpty()) continue;
-        const auto kept = session_.book().store_original(file.toStdString());
-        if (!kept) return pass_on(kept);
-        values.text(each->field().name, kept->sha256);
-    }
-    return {};
-}
-
-Expected<void> RecordForm::name_and_keep(FieldValues& values) {
-    if (auto named = name_people(values); !named) return pass_on(named);
-    return keep_files(values);
-}
-
 Expected<usecases::Done> RecordForm::write(const FieldValues& values) {
     if (record_) return usecases::change_record(session_.acting(), record_->id, values, {}, seen_);
     return usecases::add_record(session_.acting(), case_id_, kind_->name, values);
@@ -57,7 +30,8 @@ void RecordForm::save() {
     FieldValues values;
     if (!gather(values)) return show_first_fault();
     if (record_ && values.empty()) return give_up();
-    if (auto ready = name_and_keep(values); !ready) return show_refusal(ready.error(), values);
+    if (auto ready = take_into_book(session_.book(), editors_, values); !ready)
+        return show_refusal(ready.error(), values);
     finish(write(values), values);
 }
 
@@ -118,7 +92,8 @@ void RecordForm::ask_for_override() {
 void RecordForm::pass_by(const std::vector<usecases::Override>& overrides) {
     FieldValues values;
     if (kind_ == nullptr || !gather(values)) return show_first_fault();
-    if (auto ready = name_and_keep(values); !ready) return show_refusal(ready.error(), values);
+    if (auto ready = take_into_book(session_.book(), editors_, values); !ready)
+        return show_refusal(ready.error(), values);
     if (!record_) {
         return finish(usecases::add_record_overriding(session_.acting(), case_id_, kind_->name, values, overrides),
                       values);

@@ -1,6 +1,10 @@
 // From values to the text of their entries.
 #include <algorithm>
+#include <array>
+#include <nlohmann/json.hpp>
 
+#include "forms/band_text.hpp"
+#include "forms/local_time.hpp"
 #include "forms/typed_value.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/base/number_text.hpp"
@@ -20,6 +24,15 @@ QString estimate_text(const Body::MoneyEstimate& estimate) {
     if (estimate.minor.is_certain()) return part(estimate.minor.likely) + QLatin1Char(' ') + code;
     return QStringLiteral("%1 – %2 – %3 %4")
         .arg(part(estimate.minor.low), part(estimate.minor.likely), part(estimate.minor.high), code);
+}
+
+// What stands at a path of two steps, or null.
+nlohmann::json part_of(const Body& body, const std::string& path) {
+    const auto& fields = body.as_json();
+    const std::size_t slash = path.find('/');
+    const std::string map = path.substr(0, slash);
+    if (slash == std::string::npos || !fields.contains(map) || !fields[map].is_object()) return {};
+    return fields[map].value(path.substr(slash + 1), nlohmann::json());
 }
 
 QString record_text(const Field& field, const Body& body, const FormContext& context) {
@@ -49,6 +62,11 @@ bool is_typed(const Field& field, const casebook::Kind& kind) {
     }
 }
 
+bool is_said_by_file(const Field& field, const casebook::Kind& kind) {
+    constexpr std::array said{"media_type", "width_px", "height_px", "damaged", "read_notes"};
+    return kind.name == "photograph" && std::ranges::find(said, field.name) != said.end();
+}
+
 QString typed_text(const Field& field, const Body& body, const FormContext& context) {
     if (!body.has(field.name)) return {};
     switch (field.type) {
@@ -73,11 +91,12 @@ QString typed_text(const Field& field, const Body& body, const FormContext& cont
         case FieldType::date:
             return day_text(body.text_or(field.name));
         case FieldType::instant:
-            return instant_text(body.text_or(field.name));
+            return local_text(body.text_or(field.name), zone_in(body, context.kind));
         case FieldType::record:
             return record_text(field, body, context);
         case FieldType::values: {
             const std::string path(field.name);
+            if (field.unit == "bands") return bands_text(part_of(body, path));
             return answer_text({shown(body.text_or(path + "/answer")), shown(body.text_or(path + "/note"))});
         }
         default:

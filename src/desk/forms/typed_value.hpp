@@ -1,7 +1,7 @@
 // Between a field's value and the text that stands for it in a form. One text for each value, so that half-typed forms
-// can be kept as they are: "825.5", "tinted-varnish", "31 March 2026", "1200.00 GBP", "300.00 – 400.00 – 900.00 EUR",
-// a person's name, the id of another record (which no entry shows), "not-seen: framed", the digest of a file kept or
-// the path of one that is to be kept.
+// can be kept as they are: "825.5", "tinted-varnish", "31 March 2026", "5 July 2026, 14:30" by the clock of its zone,
+// "1200.00 GBP", "300.00 – 400.00 – 900.00 EUR", a person's name, the id of another record (which no entry shows),
+// "not-seen: framed", the digest of a file kept or the path of one that is to be kept.
 #pragma once
 
 #include <QString>
@@ -17,12 +17,13 @@
 
 namespace tedge::desk {
 
-// What a form needs to know of its case.
+// What a form needs to know of its case; form_context() fills it.
 struct FormContext {
     casebook::CaseSnapshot snapshot;
     const casebook::Kind* kind = nullptr;
     QString currency;   // proposed for amounts, ISO 4217
     std::string today;  // ISO day
+    QString zone{};     // as it stands in the form: the clock by which its moments are typed
     // Where the casebook keeps the file of a digest.
     std::function<std::filesystem::path(const QString& digest)> original_path{};
 };
@@ -30,6 +31,9 @@ struct FormContext {
 // Fields that are entered in the form. Places, placements and photographs have ways of their own, of a map only the
 // parts of parts_asked() are asked, and what the program writes by itself (the placement of a photograph) is not typed.
 [[nodiscard]] bool is_typed(const casebook::Field& field, const casebook::Kind& kind);
+
+// What the file of a photograph says of itself: shown, not typed over.
+[[nodiscard]] bool is_said_by_file(const casebook::Field& field, const casebook::Kind& kind);
 
 [[nodiscard]] QString typed_text(const casebook::Field& field, const casebook::Body& body, const FormContext& context);
 

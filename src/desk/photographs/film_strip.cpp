@@ -44,8 +44,25 @@ void FilmStrip::set_low(bool low) {
 
 void FilmStrip::show_photographs(const std::vector<const casebook::Record*>& photographs) {
     const auto current = id_of(currentIndex());
+    const std::optional<Uuid> came = newest_of(photographs);
     model_->show_photographs(photographs);
     if (current && !currentIndex().isValid()) choose(*current);
+    if (!came) return;
+    const auto go_there = [this, id = *came] {
+        executeDelayedItemsLayout();
+        if (const int row = model_->row_of(id); row >= 0) scrollTo(model_->index(row));
+    };
+    go_there();
+    // A list that was filled anew goes to what is chosen when it is next laid out: after that, once more.
+    QMetaObject::invokeMethod(this, go_there, Qt::QueuedConnection);
+}
+
+// The last of those that came to the ones that were there. Another case's are no newcomers.
+std::optional<Uuid> FilmStrip::newest_of(const std::vector<const casebook::Record*>& photographs) const {
+    const auto is_here = [&](const casebook::Record* photo) { return model_->row_of(photo->id) >= 0; };
+    if (std::ranges::none_of(photographs, is_here)) return std::nullopt;
+    const auto came = std::ranges::find_if_not(photographs.rbegin(), photographs.rend(), is_here);
+    return came != photographs.rend() ? std::optional((*came)->id) : std::nullopt;
 }
 
 void FilmStrip::mark(const std::optional<Uuid>& first, const std::optional<Uuid>& second) {

@@ -38,6 +38,7 @@ protected:
 
 private:
     [[nodiscard]] std::optional<Uuid> id_of(const QModelIndex& index) const;
+    [[nodiscard]] std::optional<Uuid> newest_of(const std::vector<const casebook::Record*>& photographs) const;
     void tell(const QModelIndex& index, Qt::KeyboardModifiers modifiers);
     [[nodiscard]] bool passed_on(QKeyEvent* event);
     FilmStripModel* model_;

@@ -21,6 +21,8 @@ StripItem item_of(const casebook::Record& photo) {
                  .arg(photo.body.integer("width_px").value_or(0))
                  .arg(photo.body.integer("height_px").value_or(0));
     lines << (item.placed ? QObject::tr("placed in millimetres") : QObject::tr("not placed in millimetres"));
+    item.has_notes = photo.body.has("read_notes");
+    if (item.has_notes) lines << QStringLiteral("△ ") + shown(photo.body.text_or("read_notes"));
     if (item.damaged) lines << QObject::tr("damaged: %1").arg(shown(photo.body.text_or("damaged")));
     lines << QObject::tr("Enter shows it, Ctrl+Enter or Ctrl+click sets it beside, the menu key says what else");
     item.tip = lines.join(u'\n');
@@ -85,6 +87,7 @@ QVariant FilmStripModel::data(const QModelIndex& index, int role) const {
     if (role == Qt::ToolTipRole) return at.tip;
     if (role == Qt::AccessibleTextRole) {
         QStringList words{at.when, at.what, at.placed ? tr("placed") : tr("not placed")};
+        if (at.has_notes) words << tr("with a note on its file");
         if (const QString place = place_of(index.row()); !place.isEmpty()) words << place;
         return words.join(QStringLiteral(", "));
     }

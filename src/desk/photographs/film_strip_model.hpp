@@ -16,6 +16,7 @@ struct StripItem {
     QString tip;   // all of it in words
     bool placed = false;
     bool damaged = false;
+    bool has_notes = false;  // reading its file left something out
     friend bool operator==(const StripItem&, const StripItem&) = default;
 };
 

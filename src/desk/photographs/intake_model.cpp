@@ -26,12 +26,12 @@ bool is_ticked(int column) {
     return column == IntakeModel::scale_column || column == IntakeModel::chart_column;
 }
 
-QString word_of(IntakeState state) {
+QString word_of(IntakeState state, bool has_note) {
     switch (state) {
         case IntakeState::waiting:
             return QObject::tr("waits");
         case IntakeState::taken:
-            return QObject::tr("✓ taken in");
+            return has_note ? QObject::tr("✓ taken in △") : QObject::tr("✓ taken in");
         case IntakeState::already:
             return QObject::tr("✓ was here");
         case IntakeState::refused:
@@ -127,7 +127,7 @@ QVariant IntakeModel::data(const QModelIndex& index, int role) const {
     }
     if (role == Qt::ToolTipRole) return row.said.isEmpty() ? name : name + QStringLiteral(": ") + row.said;
     if (role != Qt::DisplayRole && role != Qt::EditRole) return {};
-    if (index.column() == state_column) return word_of(row.state);
+    if (index.column() == state_column) return word_of(row.state, !row.said.isEmpty());
     return index.column() == file_column ? name : word_at(row.wanted, index.column());
 }
 

@@ -14,7 +14,7 @@ enum class IntakeState { waiting, taken, already, refused };
 struct IntakeRow {
     usecases::NewPhotograph wanted;
     IntakeState state = IntakeState::waiting;
-    QString said;  // why it was refused
+    QString said;  // why it was refused; of one that was taken in, what reading left out
     bool is_damaged = false;
 };
 

@@ -18,6 +18,18 @@ namespace {
 
 constexpr int refusals_in_sight = 5;
 
+// What reading left out of pictures that were taken in.
+QString remarks(const IntakeModel& model) {
+    QStringList lines;
+    for (const IntakeRow& row : model.rows()) {
+        if (row.state != IntakeState::refused && row.state != IntakeState::waiting && !row.said.isEmpty())
+            lines << QStringLiteral("△ %1: %2").arg(shown(to_utf8(row.wanted.file.filename())), row.said);
+    }
+    const auto more = lines.size() - refusals_in_sight;
+    if (more > 0) lines = lines.mid(0, refusals_in_sight) << QObject::tr("… and %1 more, each in its record").arg(more);
+    return lines.join(u'\n');
+}
+
 QString refusals(const IntakeModel& model) {
     QStringList lines;
     for (const IntakeRow& row : model.rows()) {
@@ -92,7 +104,10 @@ void IntakePanel::connect_intake() {
         doing_->setText(tr("Reading and storing %1 (%2 of %3)").arg(what).arg(done + 1).arg(of));
     });
     connect(&intake_, &Intake::taken, this, [this, row_of](int index, const usecases::TakenPhotograph& taken) {
-        model_->set_state(row_of(index), taken.already ? IntakeState::already : IntakeState::taken);
+        QStringList notes;
+        for (const std::string& note : taken.notes) notes << shown(note);
+        model_->set_state(row_of(index), taken.already ? IntakeState::already : IntakeState::taken,
+                          notes.join(QLatin1Char(' ')));
     });
     connect(&intake_, &Intake::refused, this, [this, row_of](int index, const Error& error) {
         model_->set_state(row_of(index), IntakeState::refused, shown(error.message + " " + error.next),
@@ -156,6 +171,7 @@ void IntakePanel::finish(bool was_cancelled) {
     QString text = parts.join(QStringLiteral(", ")) + u'.';
     if (was_cancelled) text += u' ' + tr("Cancelled; what was taken in before stays.");
     if (const QString why = refusals(*model_); !why.isEmpty()) text += u'\n' + why;
+    if (const QString said = remarks(*model_); !said.isEmpty()) text += u'\n' + said;
     summary_->setText(text);
     emit session_.changed();
     show_what_can_be_done();

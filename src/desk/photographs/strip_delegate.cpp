@@ -77,7 +77,9 @@ void StripDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     const QRect picture(box.left() + margin, box.top() + margin, box.width() - 2 * margin, picture_height_);
     paint_picture(*painter, picture, model->small_picture(index.row()));
     paint_word(*painter, picture, model->place_of(index.row()), true);
-    paint_word(*painter, picture, item.damaged ? tr("damaged") : item.placed ? tr("mm") : QString(), false);
+    const QString state = item.damaged ? tr("damaged") : item.placed ? tr("mm") : QString();
+    paint_word(*painter, picture, item.has_notes && !item.damaged ? (QStringLiteral("△ ") + state).trimmed() : state,
+               false);
     const QRect line(box.left() + 2, picture.bottom() + 1, box.width() - 4, line_height);
     paint_line(*painter, line, item.when, when_font(), t.ink);
     paint_line(*painter, line.translated(0, line_height - 2), item.what, what_font(), t.faded_ink);

@@ -25,9 +25,9 @@ QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
     return parts.isEmpty() ? QObject::tr("whereabouts not recorded") : parts.join(QStringLiteral(" · "));
 }
 
-QString next_line(const usecases::CaseCard& card) {
+QString next_line(const usecases::CaseCard& card, bool client_looks) {
     QString stage = shown(to_text(card.stages.now));
-    if (card.next_deadline_on.empty()) return stage;
+    if (card.next_deadline_on.empty() || client_looks) return stage;
     return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), day_text(card.next_deadline_on));
 }
 
@@ -95,10 +95,10 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     if (card.contested > 0 && !model->client_looks()) {
         paint_line(*painter, line, QStringLiteral("△ ") + contested_words(card.contested), small, t.warning);
     } else {
-        paint_line(*painter, line, next_line(card.card), small, t.done);
+        paint_line(*painter, line, next_line(card.card, model->client_looks()), small, t.done);
     }
     paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
-                card.card.stages, card.closed, false);
+                card.card.stages, model->closed_shown(index.row()), false);
     painter->restore();
 }
 

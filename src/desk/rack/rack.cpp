@@ -37,6 +37,11 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     auto* add = new QPushButton(tr("&New picture"), this);
     add->setToolTip(tr("Ctrl+Shift+N"));
     column->addWidget(add);
+    auto* people = new QPushButton(tr("&People"), this);
+    people->setToolTip(tr("Names, firms, addresses (F10)"));
+    column->addWidget(people);
+    connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
+    connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
     today_->setWordWrap(true);
     column->addWidget(today_);
     connect(add, &QPushButton::clicked, this, &Rack::new_case_wanted);
@@ -51,6 +56,7 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
         show_today();
     });
     connect(model_, &QAbstractItemModel::dataChanged, this, &Rack::show_today);
+    connect(&session, &BookSession::client_looks_changed, this, &Rack::show_today);
     show_today();
 }
 
@@ -70,7 +76,9 @@ void Rack::focus_search() {
     search_->selectAll();
 }
 
+// What falls due and which gates are closed is the house's own business.
 void Rack::show_today() {
+    today_->setVisible(!model_->client_looks());
     today_->setText(tr("Today: %1 due within a week · %2 gates closed")
                         .arg(model_->due_within_a_week())
                         .arg(model_->gates_closed()));

@@ -149,8 +149,8 @@ QVariant RackModel::data(const QModelIndex& index, int role) const {
     const RackCard& at = card(index.row());
     if (role == Qt::DisplayRole) return shown(at.card.title);
     if (role == Qt::AccessibleTextRole)
-        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, at.closed) +
-               (at.contested > 0 ? QStringLiteral(", ") + contested_words(at.contested) : QString());
+        return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, closed_shown(index.row())) +
+               (at.contested > 0 && !client_looks() ? QStringLiteral(", ") + contested_words(at.contested) : QString());
     if (role == Qt::ToolTipRole) return shown(at.card.title);
     if (role == id_role) return shown(to_text(at.card.id));
     return {};
@@ -159,6 +159,10 @@ QVariant RackModel::data(const QModelIndex& index, int role) const {
 QImage RackModel::small_picture(int row) const {
     const auto& picture = card(row).card.picture;
     return picture ? pictures_.of(*picture) : QImage();
+}
+
+ClosedStages RackModel::closed_shown(int row) const {
+    return client_looks() ? ClosedStages{} : card(row).closed;
 }
 
 int RackModel::due_within_a_week() const {

@@ -28,6 +28,7 @@ public:
     [[nodiscard]] int rowCount(const QModelIndex& parent = {}) const override;
     [[nodiscard]] QVariant data(const QModelIndex& index, int role) const override;
     [[nodiscard]] const RackCard& card(int row) const { return shown_[static_cast<std::size_t>(row)]; }
+    [[nodiscard]] ClosedStages closed_shown(int row) const;  // none while a client looks
     [[nodiscard]] QImage small_picture(int row) const;
     [[nodiscard]] bool client_looks() const { return session_.client_looks(); }
     [[nodiscard]] int due_within_a_week() const;

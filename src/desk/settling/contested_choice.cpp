@@ -95,6 +95,10 @@ QList<QRadioButton*> ContestedChoice::choices() const {
     return findChildren<QRadioButton*>(QString(), Qt::FindDirectChildrenOnly);
 }
 
+bool ContestedChoice::is_another_chosen() const {
+    return another_ != nullptr && group_->checkedId() == static_cast<int>(contested_.sides.size());
+}
+
 void ContestedChoice::focus_first() {
     if (!group_->buttons().isEmpty()) group_->buttons().front()->setFocus();
 }

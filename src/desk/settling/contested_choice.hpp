@@ -26,6 +26,8 @@ public:
     [[nodiscard]] bool put_into(casebook::FieldValues& values, std::optional<bool>& stays);
     [[nodiscard]] QList<QRadioButton*> choices() const;
     [[nodiscard]] FieldEditor* another() const { return another_; }  // nullptr where a form has no entry for it
+    // What stands in `another` counts: somebody may have typed there and then chosen what was said.
+    [[nodiscard]] bool is_another_chosen() const;
     void focus_first();
 
 signals:

@@ -11,9 +11,10 @@
 
 #include "forms/entries/entry.hpp"
 #include "forms/field_editor.hpp"
+#include "forms/form_context.hpp"
+#include "forms/local_time.hpp"
 #include "settling/contested_choice.hpp"
 #include "sheets/lines/record_line.hpp"
-#include "tedge/usecases/usual_currency.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -45,14 +46,11 @@ SettlingBox::SettlingBox(BookSession& session, casebook::Disagreement disagreeme
       session_(session),
       disagreement_(std::move(disagreement)),
       now_(std::move(now)),
-      context_(std::make_unique<FormContext>()),
+      context_(std::make_unique<FormContext>(form_context(session, snapshot, casebook::find_kind(now_.kind)))),
       why_(new QPlainTextEdit(this)),
       fault_(wrapped({}, "closed", this)),
       settle_(new QPushButton(tr("Settle it so"), this)) {
-    context_->snapshot = snapshot;
-    context_->kind = casebook::find_kind(now_.kind);
-    context_->currency = shown(usecases::usual_currency(session_.book(), disagreement_.case_id).code());
-    context_->today = to_text(session_.how().clock->now()).substr(0, 10);
+    context_->zone = zone_in(now_.body, context_->kind);
     make_layout(snapshot);
     connect(settle_, &QPushButton::clicked, this, &SettlingBox::settle);
 }
@@ -104,14 +102,13 @@ void SettlingBox::settle() {
                                     {},      plain(why_->toPlainText()), now_.newest_changes};
     bool decided = true;
     for (ContestedChoice* each : contested_) decided = each->put_into(settlement.values, settlement.stays) && decided;
-    for (ContestedChoice* each : contested_) {
-        const QString name = each->another() != nullptr ? each->another()->new_person() : QString();
-        if (!decided || name.isEmpty()) continue;
-        const auto person = session_.book().person_named(plain(name));
-        if (!person) return show_fault(shown(person.error().message + " " + person.error().next));
-        settlement.values.record(each->another()->field().name, *person);
-    }
     if (!decided) return;
+    std::vector<FieldEditor*> written;
+    for (const ContestedChoice* each : contested_) {
+        if (each->is_another_chosen()) written.push_back(each->another());
+    }
+    if (auto ready = take_into_book(session_.book(), written, settlement.values); !ready)
+        return show_fault(shown(ready.error().message + " " + ready.error().next));
     auto done = usecases::settle_conflict(session_.acting(), settlement);
     if (!done) return show_fault(shown(done.error().message + " " + done.error().next));
     settled_ = true;

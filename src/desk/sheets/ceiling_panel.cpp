@@ -9,8 +9,10 @@
 #include <QRegularExpression>
 #include <QStyle>
 #include <QVBoxLayout>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "forms/band_text.hpp"
 #include "forms/entries/amount_entry.hpp"
 #include "forms/entries/list_entry.hpp"
 #include "sheets/ceiling_costs.hpp"
@@ -50,6 +52,20 @@ json probability(const QString& percent) {
     return value ? json(*value / 100.0) : json(plain(percent));
 }
 
+// As recorded with the newest lot; empty where no premium is.
+json terms_of_lot(const std::optional<casebook::CaseSnapshot>& snapshot) {
+    const auto lots = snapshot ? snapshot->of_kind("lot") : std::vector<const casebook::Record*>();
+    if (lots.empty() || !lots.back()->body.has("terms")) return json::object();
+    json terms = lots.back()->body.as_json().at("terms");
+    if (!terms.is_object() || !terms.contains("premium")) return json::object();
+    // A number typed into a form is kept as it counts; an amount of a currency without minor units has no decimals.
+    for (auto& [name, value] : terms.items()) {
+        if (value.is_number_float() && std::trunc(value.get<double>()) == value.get<double>())
+            value = static_cast<std::int64_t>(value.get<double>());
+    }
+    return terms;
+}
+
 QString ceiling_text(const QString& name, const std::optional<Ceiling>& ceiling) {
     if (!ceiling) return {};
     return QObject::tr("%1: hammer up to %2, bid %3\n")
@@ -86,6 +102,10 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
     currency_->lineEdit()->setAccessibleName(tr("Currency of the plan"));
     connect(currency_, &QComboBox::editTextChanged, this, &CeilingPanel::reckon);
     form->addRow(tr("Amounts in"), currency_);
+    terms_ = new QLabel(this);
+    terms_->setWordWrap(true);
+    terms_->hide();
+    form->addRow(terms_);
     add_line(form, "premium", tr("Premium (%)"), QStringLiteral("25"));
     add_line(form, "vat", tr("VAT on it (%)"), QStringLiteral("20"));
     add_line(form, "name1", tr("It may be"), tr("by the master"));
@@ -123,7 +143,17 @@ void CeilingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
     if (other_case)
         currency_->setEditText(shown(usecases::usual_currency(session_.book(), snapshot.picture.id).code()));
     setVisible(!session_.client_looks());
+    show_terms();
     reckon();
+}
+
+void CeilingPanel::show_terms() {
+    const json terms = terms_of_lot(snapshot_);
+    for (const char* name : {"premium", "vat"}) form_->setRowVisible(lines_.at(name), terms.empty());
+    terms_->setVisible(!terms.empty());
+    if (!terms.empty())
+        terms_->setText(tr("Terms of the sale as recorded with the lot: premium %1, and what else stands there.")
+                            .arg(bands_in_words(terms["premium"])));
 }
 
 void CeilingPanel::resizeEvent(QResizeEvent* event) {
@@ -145,9 +175,12 @@ Expected<std::string> CeilingPanel::plan_json() const {
     if (!costs) return pass_on(costs);
     const auto typed = [&](const char* name) { return lines_.at(name)->text().trimmed(); };
     json plan = {{"currency", std::string(currency->code())}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
-    plan["sale"] = {{"premium", json::array({{{"percent", number_or_text(plain(typed("premium")))}}})},
-                    {"vat_on_premium_percent", number_or_text(plain(typed("vat")))},
-                    {"increments", "common"}};
+    plan["sale"] = terms_of_lot(snapshot_);
+    if (plan["sale"].empty()) {
+        plan["sale"] = {{"premium", json::array({{{"percent", number_or_text(plain(typed("premium")))}}})},
+                        {"vat_on_premium_percent", number_or_text(plain(typed("vat")))}};
+    }
+    if (!plan["sale"].contains("increments")) plan["sale"]["increments"] = "common";
     plan["costs"] = *costs;
     plan["outcomes"] = json::array();
     for (const auto& [name, chance, price] :

@@ -29,6 +29,7 @@ protected:
 private:
     void add_line(QFormLayout* form, const char* name, const QString& label, const QString& value);
     [[nodiscard]] Expected<std::string> plan_json() const;
+    void show_terms();  // those of the lot, in place of the two lines
     void reckon();
     void fix();
     BookSession& session_;
@@ -36,6 +37,7 @@ private:
     std::map<std::string, QLineEdit*> lines_;
     QFormLayout* form_ = nullptr;
     QComboBox* currency_ = nullptr;
+    QLabel* terms_ = nullptr;
     QLabel* report_;
     QPushButton* fix_;
 };

@@ -122,6 +122,7 @@ void RecordSheet::connect_form() {
     connect(form_, &RecordForm::closed, this, &RecordSheet::look_again);
     connect(form_, &RecordForm::saved, this, &RecordSheet::look_again);
     connect(form_, &RecordForm::place_wanted, this, &RecordSheet::place_wanted);
+    connect(form_, &RecordForm::place_changed, this, &RecordSheet::place_changed);
     connect(form_, &RecordForm::sheet_wanted, this, &RecordSheet::sheet_wanted);
     connect(form_, &RecordForm::overtaken, this,
             [this](const Uuid& /*record*/, const QStringList& labels) { tell_overtaken(labels); });

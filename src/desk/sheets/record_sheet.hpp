@@ -35,6 +35,7 @@ public:
 signals:
     void record_chosen(const tedge::Uuid& record);
     void place_wanted();
+    void place_changed();
     void sheet_wanted(tedge::usecases::Stage stage);
 
 private:

@@ -30,6 +30,8 @@ QString hint_of(const Field& field) {
             return QObject::tr("5 March 2026 14:30");
         case FieldType::zone:
             return QObject::tr("Europe/London");
+        case FieldType::values:
+            return QObject::tr("25 to 50000; 20 to 1000000; 14.5");
         case FieldType::number:
             return field.unit == "mm" ? QObject::tr("812, 81.2 cm, 32 1/4 in") : QString();
         default:
@@ -88,6 +90,7 @@ Entry* make_entry(const Field& field, const FormContext& context, QWidget* paren
         case FieldType::record:
             return record_entry(field, context, parent);
         case FieldType::values:
+            if (field.unit == "bands") return new LineEntry(hint_of(field), parent);
             return new AnswerEntry(choices_of(field), parent);
         case FieldType::sha256:
             return new FileEntry(context.original_path, parent);

@@ -1,3 +1,7 @@
+#include <nlohmann/json.hpp>
+
+#include "forms/band_text.hpp"
+#include "forms/local_time.hpp"
 #include "sheets/answers/answer.hpp"
 #include "text.hpp"
 
@@ -9,7 +13,15 @@ void add_sale(AnswerLines& lines, const casebook::Body& lot) {
     lines.push_back(
         {QObject::tr("%1, lot %2")
              .arg(shown(lot.text_or("saleroom", "saleroom not named")), shown(lot.text_or("lot_number", "?")))});
-    if (lot.has("sale_at")) lines.push_back({QObject::tr("Sale %1").arg(instant_text(lot.text_or("sale_at")))});
+    if (lot.has("sale_at")) {
+        const QString when = local_text_with_zone(lot.text_or("sale_at"), shown(lot.text_or("sale_zone")));
+        lines.push_back({QObject::tr("Sale %1").arg(when)});
+    }
+    if (lot.has("terms")) {
+        const auto& terms = lot.as_json().at("terms");
+        const QString premium = bands_in_words(terms.value("premium", nlohmann::json()));
+        if (!premium.isEmpty()) lines.push_back({QObject::tr("Premium %1").arg(premium)});
+    }
     const auto low = lot.money("estimate_low");
     const auto high = lot.money("estimate_high");
     if (low && high) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "client_screen.hpp"
+#include "forms/local_time.hpp"
 #include "forms/place_row.hpp"
 #include "forms/typed_value.hpp"
 #include "sheets/where_words.hpp"
@@ -57,7 +58,8 @@ QString answers_text(const Field& field, const Body& body) {
     return parts.join(QStringLiteral("; "));
 }
 
-QString value_text(const Field& field, const Body& body, const casebook::CaseSnapshot& snapshot) {
+QString value_text(const Field& field, const casebook::Kind& kind, const Body& body,
+                   const casebook::CaseSnapshot& snapshot) {
     switch (field.type) {
         case FieldType::word:
             return spoken(body.text_or(field.name));
@@ -75,7 +77,7 @@ QString value_text(const Field& field, const Body& body, const casebook::CaseSna
         case FieldType::edtf:
             return body.has(field.name) ? date_words(body.text_or(field.name)) : QString();
         case FieldType::instant:
-            return instant_text(body.text_or(field.name));
+            return local_text_with_zone(body.text_or(field.name), zone_in(body, &kind));
         case FieldType::money:
             return body.money(field.name) ? shown(to_display_text(*body.money(field.name))) : QString();
         case FieldType::money_estimate:
@@ -147,7 +149,7 @@ const Field* Telling::seen(std::string_view field) const {
 
 QString Telling::operator()(std::string_view field) const {
     const Field* found = seen(field);
-    return found != nullptr ? value_text(*found, record_.body, snapshot_) : QString();
+    return found != nullptr ? value_text(*found, *kind_, record_.body, snapshot_) : QString();
 }
 
 QString Telling::with_unit(std::string_view field) const {

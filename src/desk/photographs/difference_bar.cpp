@@ -1,0 +1,140 @@
+#include "photographs/difference_bar.hpp"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QStyle>
+#include <QVBoxLayout>
+#include <cmath>
+
+#include "forms/entries/entry.hpp"
+#include "photographs/scale_bar.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/imaging/pyramid.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+constexpr int bar_steps = 1000;
+constexpr int scale_width_px = 260;
+
+}  // namespace
+
+DifferenceBar::DifferenceBar(BookSession& session, QWidget* parent)
+    : QWidget(parent),
+      session_(session),
+      report_(new QLabel(this)),
+      scale_(new ScaleBar(this)),
+      bar_(new QProgressBar(this)),
+      cancel_(new QPushButton(tr("Cancel"), this)),
+      close_(new QPushButton(tr("Seen"), this)) {
+    make_layout();
+    hide();
+    connect(cancel_, &QPushButton::clicked, this, &DifferenceBar::cancel);
+    connect(close_, &QPushButton::clicked, this, [this] {
+        hide();
+        emit closed();
+    });
+    connect(&work_, &LongWork::progress, this, [this](double fraction, const QString& what) {
+        bar_->setValue(static_cast<int>(std::lround(fraction * bar_steps)));
+        bar_->setFormat(what + QStringLiteral("  %p %"));
+    });
+    connect(&work_, &LongWork::finished, this, &DifferenceBar::finish);
+}
+
+void DifferenceBar::make_layout() {
+    auto* column = new QVBoxLayout(this);
+    column->setContentsMargins(0, 2, 0, 2);
+    report_->setWordWrap(true);
+    report_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+    bar_->setRange(0, bar_steps);
+    bar_->setAccessibleName(tr("How far the map of colour differences is"));
+    scale_->setFixedWidth(scale_width_px);
+    for (QPushButton* button : {cancel_, close_}) button->setMinimumHeight(target_px);
+    auto* row = new QHBoxLayout;
+    row->addWidget(report_, 1);
+    row->addWidget(close_, 0, Qt::AlignTop);
+    column->addLayout(row);
+    column->addWidget(scale_);
+    auto* under_way = new QHBoxLayout;
+    under_way->addWidget(bar_, 1);
+    under_way->addWidget(cancel_);
+    column->addLayout(under_way);
+}
+
+void DifferenceBar::say(const QString& text, const char* role) {
+    report_->setText(text);
+    report_->setProperty("role", role);
+    report_->style()->unpolish(report_);
+    report_->style()->polish(report_);
+}
+
+QString DifferenceBar::report() const {
+    return report_->text();
+}
+
+void DifferenceBar::begin(const Uuid& reference, const Uuid& second, const QString& between) {
+    if (work_.running()) return;
+    between_ = between;
+    say(tr("Comparing the colours of %1 …").arg(between), "plain");
+    bar_->setValue(0);
+    bar_->setFormat(QStringLiteral("%p %"));
+    for (QWidget* each : std::initializer_list<QWidget*>{bar_, cancel_}) each->show();
+    for (QWidget* each : std::initializer_list<QWidget*>{scale_, close_}) each->hide();
+    show();
+    // Another name each time: what was read of the one before is kept by its name.
+    const std::filesystem::path file =
+        path_from_utf8(plain(folder_.filePath(QStringLiteral("difference-%1").arg(++made_))));
+    work_.begin([this, how = session_.how(), wanted = DrawnDifference{reference, second, file, {}, {}}](
+                    const Progress& progress) { work(how, wanted, progress); });
+}
+
+void DifferenceBar::work(const BookSession::Opened& how, DrawnDifference wanted, const Progress& progress) {
+    auto opened = open_for_worker(how);
+    const auto map =
+        opened ? usecases::map_colour_difference(opened->book, wanted.reference, wanted.second, progress.part(0, 0.9))
+               : Expected<usecases::ColourDifferenceMap>(pass_on(opened));
+    if (!map) {
+        if (map.error().code != "cancelled") work_.tell([this, e = map.error()] { show_refusal(e); });
+        return;
+    }
+    imaging::Picture picture;
+    picture.pixels = map->drawn;
+    if (auto built = imaging::build_pyramid(picture, wanted.pyramid, {}, progress.part(0.9, 1.0)); !built) {
+        if (built.error().code != "cancelled") work_.tell([this, e = built.error()] { show_refusal(e); });
+        return;
+    }
+    wanted.size = map->drawn.size();
+    wanted.placement = map->face_from_map;
+    work_.tell([this, m = *map, wanted] { show_result(m, wanted); });
+}
+
+void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const DrawnDifference& difference) {
+    QString text = tr("%1: ΔE00 %2 on average, half below %3, 95 % below %4, at most %5; the two lie to ± %6 mm.")
+                       .arg(capital(between_), shown(format_fixed(map.delta_e00.mean, 1)),
+                            shown(format_fixed(map.delta_e00.p50, 1)), shown(format_fixed(map.delta_e00.p95, 1)),
+                            shown(format_fixed(map.delta_e00.max, 1)), shown(format_fixed(map.error_mm, 2)));
+    text += QLatin1Char(' ') + tr("Two exposures that were not matched by a chart differ by that as well.");
+    if (!map.note.empty())
+        text += QLatin1Char(' ') + tr("Without crossed polarisers on both, gloss is measured along with colour.");
+    say(text, "plain");
+    scale_->show_scale(map.scale);
+    scale_->show();
+    emit drawn(difference);
+}
+
+void DifferenceBar::show_refusal(const Error& error) {
+    say(QStringLiteral("⊘ ") + shown(error.message + " " + error.next), "closed");
+}
+
+void DifferenceBar::finish(bool was_cancelled) {
+    for (QWidget* each : std::initializer_list<QWidget*>{bar_, cancel_}) each->hide();
+    if (was_cancelled) say(tr("Cancelled; nothing was drawn."), "plain");
+    close_->show();
+}
+
+}  // namespace tedge::desk

@@ -1,0 +1,159 @@
+#include "tedge/usecases/map_colour_difference.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "tedge/casebook/frames.hpp"
+#include "tedge/imaging/picture.hpp"
+#include "tedge/imaging/registration.hpp"
+#include "tedge/imaging/shrink.hpp"
+#include "tedge/imaging/srgb_view.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::Record;
+using imaging::Raster8;
+
+// Two of fifty megapixels and their differences would fill the memory of a small machine; no screen shows more.
+constexpr int longest_side_px = 3000;
+constexpr double spacing_of_sides = 40.0;  // knots of the map along the longer side
+constexpr imaging::DifferenceScale usual_scale{0.0, 20.0};
+constexpr std::uint8_t wholly_inside = 250;
+
+struct Placed {
+    Record record;
+    Raster8 pixels;
+    Placement placement;  // of these pixels, on the frame of the first
+};
+
+Expected<Record> coloured(casebook::Casebook& book, const Uuid& id) {
+    constexpr std::array<std::string_view, 3> lights{"normal", "cross-polarised", "specular"};
+    const auto record = book.record(id);
+    if (!record) return pass_on(record);
+    if (record->kind != "photograph" || record->deleted)
+        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Choose a photograph.");
+    if (const std::string light = record->body.text_or("light"); std::ranges::find(lights, light) == lights.end())
+        return fail("photograph.no-colour-light",
+                    fmt::format("A photograph in {} light does not show what colour the surface has.", light),
+                    "Compare photographs in normal or cross-polarised light.", {{"light", light}});
+    return *record;
+}
+
+// A pixel of the smaller copy covers several of the original, around its own centre.
+Expected<Placement> of_smaller(Placement placement, SizePx original, SizePx smaller) {
+    const double fx = static_cast<double>(original.width_px) / smaller.width_px;
+    const double fy = static_cast<double>(original.height_px) / smaller.height_px;
+    const auto original_from_smaller = Homography::from_row_major({fx, 0, (fx - 1) / 2, 0, fy, (fy - 1) / 2, 0, 0, 1});
+    if (!original_from_smaller) return pass_on(original_from_smaller);
+    auto plane = compose(placement.face_from_photo, *original_from_smaller);
+    if (!plane) return pass_on(plane);
+    placement.face_from_photo = *plane;
+    return placement;
+}
+
+Expected<Placed> read(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot, Record record,
+                      const Uuid& frame, const Progress& progress) {
+    const auto placement = casebook::placement_on_frame(snapshot, record, frame);
+    if (!placement)
+        return fail("photograph.not-placed", "Nothing says where one of the two lies on the other.",
+                    "Lay one over the other first.", {{"photograph", to_text(record.id)}});
+    const auto picture =
+        imaging::read_picture(book.original_path(record.body.text_or("sha256")), {}, progress.part(0.0, 0.7));
+    if (!picture) return pass_on(picture);
+    const auto srgb = imaging::to_srgb8(*picture, progress.part(0.7, 1.0));
+    if (!srgb) return pass_on(srgb);
+    Placed placed{std::move(record), imaging::shrunk_to_fit(*srgb, longest_side_px), {}};
+    const auto smaller = of_smaller(*placement, srgb->size(), placed.pixels.size());
+    if (!smaller) return pass_on(smaller);
+    placed.placement = *smaller;
+    return placed;
+}
+
+// first pixel from second pixel: out to the face by one placement and back by the other.
+Expected<imaging::PixelMap> first_from_second(const Placed& first, const Placed& second) {
+    const auto plane = compose(first.placement.face_from_photo.inverse(), second.placement.face_from_photo);
+    if (!plane) return pass_on(plane);
+    if (!first.placement.displacement && !second.placement.displacement) return imaging::PixelMap{*plane, std::nullopt};
+    const auto exact = [&](PointPx pixel) -> std::optional<PointMm> {
+        const auto there = first.placement.to_photo(second.placement.to_face(pixel));
+        if (!there) return std::nullopt;
+        return PointMm{there->x_px, there->y_px};
+    };
+    // The lattice of a placement, its lengths in pixels of the first (registration.hpp).
+    const double w = first.pixels.width_px();
+    const double h = first.pixels.height_px();
+    const auto along = placement_along(*plane, exact, {{0, 0}, {w, h}}, std::max(w, h) / spacing_of_sides);
+    if (!along) return pass_on(along);
+    return imaging::PixelMap{along->face_from_photo, along->displacement};
+}
+
+// On the face, and where the second photograph reaches.
+Expected<Raster8> compared_part(const Placed& first, const Placed& second, const imaging::PixelMap& map, SizeMm face,
+                                const Progress& progress) {
+    Raster8 white(second.pixels.width_px(), second.pixels.height_px(), 1);
+    std::ranges::fill(white.samples(), std::uint8_t{255});
+    auto counted = imaging::resample(white, map, first.pixels.size(), 0, progress);
+    if (!counted) return counted;
+    for (int y = 0; y < counted->height_px(); ++y) {
+        for (int x = 0; x < counted->width_px(); ++x) {
+            std::uint8_t& here = counted->at(x, y);
+            const auto at = first.placement.face_from_photo.apply(x, y);
+            const bool on_face = at[0] >= 0 && at[1] >= 0 && at[0] <= face.width_mm && at[1] <= face.height_mm;
+            here = on_face && here >= wholly_inside ? 255 : 0;
+        }
+    }
+    return counted;
+}
+
+}  // namespace
+
+Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
+                                                    const Uuid& second_id, const Progress& progress) {
+    const auto a = coloured(book, reference);
+    if (!a) return pass_on(a);
+    const auto b = coloured(book, second_id);
+    if (!b) return pass_on(b);
+    if (a->case_id != b->case_id || a->body.text_or("face") != b->body.text_or("face"))
+        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
+    const auto snapshot = book.snapshot(a->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const auto frame = a->body.record("face_frame");
+    const Record* frame_record = frame ? snapshot->find(*frame) : nullptr;
+    if (frame_record == nullptr)
+        return fail("photograph.not-placed", "The first of the two is not placed.", "Place it by its corners first.",
+                    {{"photograph", to_text(a->id)}});
+    const auto first = read(book, *snapshot, *a, *frame, progress.part(0.0, 0.3));
+    if (!first) return pass_on(first);
+    const auto second = read(book, *snapshot, *b, *frame, progress.part(0.3, 0.6));
+    if (!second) return pass_on(second);
+    const auto map = first_from_second(*first, *second);
+    if (!map) return pass_on(map);
+    const auto laid = imaging::resample(second->pixels, *map, first->pixels.size(), 0, progress.part(0.6, 0.75));
+    if (!laid) return pass_on(laid);
+    const SizeMm face{frame_record->body.number("width_mm").value_or(0),
+                      frame_record->body.number("height_mm").value_or(0)};
+    const auto counted = compared_part(*first, *second, *map, face, progress.part(0.75, 0.8));
+    if (!counted) return pass_on(counted);
+    imaging::ColourDifferenceOptions options;
+    options.both_cross_polarised =
+        a->body.text_or("light") == "cross-polarised" && b->body.text_or("light") == "cross-polarised";
+    options.counted = &*counted;
+    const auto difference = imaging::colour_difference(first->pixels, *laid, options, progress.part(0.8, 1.0));
+    if (!difference) return pass_on(difference);
+    if (!difference->report.gated)
+        return fail("colour-difference.empty", "The two show no part of the face in common.",
+                    "Choose two that overlap.");
+    return ColourDifferenceMap{imaging::draw_differences(difference->delta_e00, usual_scale, &*counted),
+                               first->placement,
+                               usual_scale,
+                               *difference->report.gated,
+                               difference->report.note,
+                               std::hypot(first->placement.error_mm, second->placement.error_mm)};
+}
+
+}  // namespace tedge::usecases

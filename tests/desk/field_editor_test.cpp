@@ -1,0 +1,44 @@
+// One field of a form while somebody types.
+#include "forms/field_editor.hpp"
+
+#include <QTest>
+#include <catch2/catch.hpp>
+
+#include "form_fixture.hpp"
+#include "forms/entries/entry.hpp"
+
+using namespace tedge;
+using namespace tedge::desk;
+
+TEST_CASE("What is said back while typing moves no other field") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    const auto [name, field, typed] =
+        GENERATE(table<const char*, const char*, const char*>({{"case", "width_mm", "32 1/4 in"},
+                                                               {"case", "width_mm", "about so"},
+                                                               {"case", "date_made", "1650~"},
+                                                               {"purchase", "bought_on", "5 mar 2026"},
+                                                               {"purchase", "seller", "Ute Hain"},
+                                                               {"purchase", "hammer", "12000 GBP"},
+                                                               {"cost_line", "estimate", "300 – 400 – 900 GBP"}}));
+    CAPTURE(name, field, typed);
+    RecordForm form(*b.session, drafts);
+    form.resize(GENERATE(300, 420), 700);
+    form.show();
+    form.begin_new(b.case_id, kind(name));
+    QCoreApplication::processEvents();
+    QWidget& body = *form.editor(field)->parentWidget();
+    QList<int> before;
+    const auto places = [&] {
+        QCoreApplication::processEvents();
+        QList<int> tops;
+        for (const FieldEditor* each : body.findChildren<FieldEditor*>()) tops << each->y();
+        return tops;
+    };
+    before = places();
+    REQUIRE(before.size() > 3);
+    form.editor(field)->set_typed(QString::fromUtf8(typed));
+    CHECK((says(*form.editor(field), QStringLiteral("= ")) || says(*form.editor(field), QStringLiteral("⊘ ")) ||
+           says(*form.editor(field), QStringLiteral("New "))));
+    CHECK(places() == before);
+}
