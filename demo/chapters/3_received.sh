@@ -1,6 +1,7 @@
 say "3  20 to 22 March. Photographed as received, placed in millimetres, surveyed on every face, faced for the road."
 reference="$(photograph received-normal.tif recto normal as-received --scale --chart)"
 place "$reference" received-normal.tif | indented
+change "$reference" '{"taken_at": "2025-03-20T10:40:00"}'   # the copy stand's file says nothing of its day
 verso="$(photograph received-verso.jpg verso normal as-received --scale)"
 place "$verso" received-verso.jpg > /dev/null
 for light in raking ultraviolet infrared; do
@@ -16,8 +17,8 @@ survey verso '{"condition": "fair", "loose_paint": "none-found", "nail_holes": "
 for edge in top right bottom left; do
     survey "edge-$edge" '{"condition": "fair", "nail_holes": "recorded", "summary": "First tacking edge, iron tacks, no selvedge; never taken off its strainer."}'
 done
-note measurement "$(jq -nc --argjson n "$(truth '.verso.threads_per_cm.warp_upright')" --arg on "$verso_frame" '{what: "thread count, upright", value: $n, unit: "threads/cm", uncertainty: 0.3, face_frame: $on, note: "counted under the glass over 5 cm at three places"}')"
-note measurement "$(jq -nc --argjson n "$(truth '.verso.threads_per_cm.weft_level')" --arg on "$verso_frame" '{what: "thread count, level", value: $n, unit: "threads/cm", uncertainty: 0.3, face_frame: $on, note: "counted under the glass over 5 cm at three places"}')"
+note measurement "$(jq -nc --argjson n "$(truth '.verso.threads_per_cm.warp_upright')" --arg on "$verso_frame" '{what: "thread count, warp (upright)", value: $n, unit: "threads/cm", uncertainty: 0.3, face_frame: $on, note: "counted under the glass over 5 cm at three places"}')"
+note measurement "$(jq -nc --argjson n "$(truth '.verso.threads_per_cm.weft_level')" --arg on "$verso_frame" '{what: "thread count, weft (level)", value: $n, unit: "threads/cm", uncertainty: 0.3, face_frame: $on, note: "counted under the glass over 5 cm at three places"}')"
 
 # finding FILTER VALUES: a finding where the truth says, on the recto; prints its id.
 finding() { record finding "$(jq -c --arg on "$recto_frame" --argjson region "$(region "$1")" '. + {face_frame: $on, region: $region}' <<< "$2")"; }

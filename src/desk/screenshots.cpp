@@ -1,14 +1,19 @@
 #include "screenshots.hpp"
 
 #include <QApplication>
+#include <QDialog>
 #include <QDir>
 #include <QElapsedTimer>
+#include <QPainter>
 #include <QTextStream>
 #include <functional>
+#include <memory>
 #include <utility>
 #include <vector>
 
 #include "desk_window.hpp"
+#include "forms/override_dialog.hpp"
+#include "settling/settling_dialog.hpp"
 #include "sheets/dossier_pages.hpp"
 #include "text.hpp"
 
@@ -25,6 +30,8 @@ struct Scene {
     QString name;
     std::function<void(DeskWindow&)> set;
     std::function<void(DeskWindow&)> clear = [](DeskWindow&) {};
+    // What opens over the window once it has settled. A scene of a dialog that has nothing to ask is not saved.
+    std::function<std::unique_ptr<QDialog>(DeskWindow&)> dialog{};
 };
 
 bool is_busy(DeskWindow& window) {
@@ -61,6 +68,45 @@ void show_half_and_half(DeskWindow& window) {
     if (last) side.set_beside(*last);
 }
 
+casebook::CaseSnapshot first_case(DeskWindow& window) {
+    return *window.session().book().snapshot(window.session().book().cases()->front().id);
+}
+
+std::unique_ptr<QDialog> settling(DeskWindow& window) {
+    auto dialog = std::make_unique<SettlingDialog>(window.session(), first_case(window), &window);
+    return dialog->boxes().isEmpty() ? nullptr : std::move(dialog);
+}
+
+// Gate 22 is asked when the sheet is shown; where it is open there is nothing to pass.
+std::unique_ptr<QDialog> passing_gate_22(DeskWindow& window) {
+    const auto& closing = window.case_view().sheets().dossier().closing();
+    if (closing.empty()) return nullptr;
+    return std::make_unique<OverrideDialog>(closing, shown(window.session().how().author), &window);
+}
+
+QPixmap with_dialog(const QPixmap& behind, QDialog& dialog) {
+    QPixmap picture = behind;
+    QPainter painter(&picture);
+    painter.fillRect(picture.rect(), QColor(0, 0, 0, 90));
+    const QPoint corner((picture.width() - dialog.width()) / 2, (picture.height() - dialog.height()) / 2);
+    painter.drawPixmap(corner, dialog.grab());
+    return picture;
+}
+
+// False where the scene has nothing to show.
+bool take(QApplication& application, DeskWindow& window, const Scene& scene, QPixmap& picture) {
+    scene.set(window);
+    wait(application, window);
+    picture = window.grab();
+    if (!scene.dialog) return true;
+    const auto dialog = scene.dialog(window);
+    if (!dialog) return false;
+    dialog->show();
+    wait(application, window);
+    picture = with_dialog(picture, *dialog);
+    return true;
+}
+
 std::vector<Scene> scenes() {
     std::vector<Scene> all;
     for (const Stage stage : usecases::all_stages) {
@@ -92,6 +138,15 @@ std::vector<Scene> scenes() {
                        window.session().set_client_looks(true);
                    },
                    [](DeskWindow& window) { window.session().set_client_looks(false); }});
+    all.push_back({QStringLiteral("settling"), [](DeskWindow& window) { window.case_view().show_sheet(Stage::survey); },
+                   [](DeskWindow&) {}, settling});
+    all.push_back({QStringLiteral("passing-gate-22"),
+                   [](DeskWindow& window) {
+                       window.case_view().show_sheet(Stage::dossier);
+                       window.case_view().sheets().dossier().choose_reader(casebook::Reader::buyer);
+                       window.case_view().sheets().dossier().make();
+                   },
+                   [](DeskWindow&) {}, passing_gate_22});
     return all;
 }
 
@@ -117,10 +172,10 @@ int save_screenshots(QApplication& application, DeskWindow& window, const Screen
     window.rack().choose(cases->front().id);
     for (const Scene& scene : scenes()) {
         if (!wanted.only.isEmpty() && !wanted.only.contains(scene.name)) continue;
-        scene.set(window);
-        wait(application, window);
+        QPixmap picture;
+        const bool shows = take(application, window, scene, picture);
         const QString file = QStringLiteral("%1/%2%3.png").arg(wanted.folder, scene.name, wanted.ending);
-        if (!window.grab().save(file)) return 1;
+        if (shows && !picture.save(file)) return 1;
         scene.clear(window);
     }
     return 0;

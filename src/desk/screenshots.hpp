@@ -18,8 +18,8 @@ struct ScreenshotsWanted {
     QStringList only;  // names of scenes; empty: all of them
 };
 
-// Names of the scenes: each sheet ("lot", "survey" …), then "half-and-half", "verso", "dossier-pages" and
-// "client-in-the-room".
+// Names of the scenes: each sheet ("lot", "survey" …) and its form, then "half-and-half", "verso", "dossier-pages" and
+// "client-in-the-room"; "settling" and "passing-gate-22" where the case has something told differently or withheld.
 [[nodiscard]] QStringList screenshot_names();
 
 // PNGs of the first case in the theme that is on. Returns the exit code.

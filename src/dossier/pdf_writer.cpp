@@ -133,10 +133,18 @@ private:
     // What must fit under a heading so that it does not stand alone at the foot of a page.
     [[nodiscard]] double room_to_begin(std::size_t index) {
         if (index >= document_.blocks.size()) return pt(28.0);
-        const auto room = Overloaded{[&](const Heading&) { return pt(46.0) + room_to_begin(index + 1); },
-                                     [&](const DataTable& table) { return page::room_to_begin(flow_, table); },
-                                     [&](const PictureRow& row) { return page::room_to_begin(flow_, row); },
-                                     [&](const auto&) { return pt(42.0); }};
+        const auto room =
+            Overloaded{[&](const Heading&) { return pt(46.0) + room_to_begin(index + 1); },
+                       [&](const DataTable& table) { return page::room_to_begin(flow_, table); },
+                       [&](const PictureRow& row) { return page::room_to_begin(flow_, row); },
+                       [&](const KeyValues& list) { return page::room_to_begin(flow_, list); },
+                       [&](const Paragraph& paragraph) {
+                           // A summary and its facts stand together.
+                           const bool leads = paragraph.voice == Voice::lead && index + 1 < document_.blocks.size() &&
+                                              std::holds_alternative<KeyValues>(document_.blocks[index + 1]);
+                           return page::room_to_begin(flow_, paragraph) + (leads ? room_to_begin(index + 1) : 0.0);
+                       },
+                       [&](const auto&) { return pt(42.0); }};
         return std::visit(room, document_.blocks[index]);
     }
 

@@ -20,21 +20,21 @@ constexpr std::array<std::string_view, 17> told_kinds{
     "finding",        "facing",          "picture_frame", "inscription",       "trial",       "treatment_step",
     "structure_step", "provenance_link", "face_frame",    "attribution_claim", "custody"};
 
-constexpr std::string_view care_on_the_wall =
+constexpr std::array<std::string_view, 2> care_on_the_wall{
     "Hang it away from direct sun, radiators, fireplaces and outside walls that sweat. Steady air matters more than a "
-    "particular figure: sudden changes of humidity slacken and tighten a canvas and make a panel move.\n"
+    "particular figure: sudden changes of humidity slacken and tighten a canvas and make a panel move.",
     "Do not clean, dust with a cloth, spray or oil the paint; a soft dry brush is for sound surfaces only. Carry it by "
     "the sides of the frame, upright, with clean dry hands. Look at it once a year in light from the side; call a "
-    "restorer when paint lifts, a key is lost or the canvas bulges.";
+    "restorer when paint lifts, a key is lost or the canvas bulges."};
 
-constexpr std::string_view care_on_the_way =
+constexpr std::array<std::string_view, 2> care_on_the_way{
     "Carry it by the sides of the frame with clean dry hands, never by the top or by the stretcher bars; a large "
-    "picture "
-    "takes two. Nothing may touch the paint or press on the canvas from behind. Upright, unless the packing named in "
-    "this dossier says flat: then face up.\n"
+    "picture takes two. Nothing may touch the paint or press on the canvas from behind. Upright, unless the packing "
+    "named in "
+    "this dossier says flat: then face up.",
     "Keep it dry, and out of the sun and of a vehicle that is hot or freezing. A packed picture comes slowly to the "
     "air of the room before it is opened; a day is usual. Do not wipe, press back or stick down what has come loose: "
-    "keep every fragment, photograph it, and ask whoever sent it.";
+    "keep every fragment, photograph it, and ask whoever sent it."};
 
 std::size_t count_where(const std::vector<const Record*>& records, auto wanted) {
     return static_cast<std::size_t>(std::ranges::count_if(records, [&](const Record* r) { return wanted(*r); }));
@@ -64,10 +64,16 @@ std::vector<std::string> unfinished_lines(const Extract& extract) {
     const auto not_looked = count_where(extract.of_kind("survey"),
                                         [](const Record& s) { return s.body.text_or("loose_paint") == "not-looked"; });
     note_if(lines, not_looked > 0, "Loose paint was not looked for in " + counted(not_looked, "survey.", "surveys."));
-    const auto undecided = count_where(extract.of_kind("trial"), [](const Record& t) {
-        return t.body.text_or("verdict") == "undecided" || t.body.text_or("swab_answer") == "undecided";
-    });
+    const auto trials = extract.of_kind("trial");
+    const auto undecided =
+        count_where(trials, [](const Record& t) { return t.body.text_or("verdict") == "undecided"; });
     note_if(lines, undecided > 0, counted(undecided, "cleaning trial is", "cleaning trials are") + " undecided.");
+    const auto unknown_swab = count_where(trials, [](const Record& t) {
+        return t.body.text_or("verdict") != "undecided" && t.body.text_or("swab_answer") == "undecided";
+    });
+    note_if(lines, unknown_swab > 0,
+            "What came off on the swab was left undecided in " +
+                counted(unknown_swab, "cleaning trial.", "cleaning trials."));
     const auto gaps = provenance::findings(recorded_chain(extract)).size();
     note_if(lines, gaps > 0, counted(gaps, "question is", "questions are") + " open in the provenance.");
     note_if(lines, extract.of_kind("survey").empty(), "No survey of the condition is recorded.");
@@ -78,12 +84,48 @@ std::vector<std::string> unfinished_lines(const Extract& extract) {
     return lines;
 }
 
+// The columns keep the order in which the lists have their labels.
+std::vector<std::string> labels_of(const std::vector<KeyValues>& lists) {
+    std::vector<std::string> labels;
+    for (const auto& list : lists) {
+        auto at = labels.begin();
+        for (const auto& [label, text] : list.rows) {
+            const auto known = std::ranges::find(labels, label);
+            at = known != labels.end() ? known : labels.insert(at, label);
+            ++at;
+        }
+    }
+    return labels;
+}
+
+// Several short records of one kind read better below each other: costs, deadlines.
+std::optional<DataTable> as_table(const std::vector<KeyValues>& lists) {
+    constexpr std::size_t least_records = 3;
+    constexpr std::size_t most_columns = 5;
+    const auto labels = labels_of(lists);
+    if (lists.size() < least_records || labels.size() < 2 || labels.size() > most_columns) return std::nullopt;
+    DataTable table;
+    table.rows.assign(lists.size(), std::vector<std::string>(labels.size()));
+    for (std::size_t column = 0; column < labels.size(); ++column) {
+        std::size_t longest = labels[column].size();
+        for (std::size_t row = 0; row < lists.size(); ++row)
+            for (const auto& [label, text] : lists[row].rows)
+                if (label == labels[column]) {
+                    table.rows[row][column] = text;
+                    longest = std::max(longest, text.size());
+                }
+        table.columns.push_back({labels[column], static_cast<double>(std::clamp<std::size_t>(longest, 12, 40))});
+    }
+    return table;
+}
+
 }  // namespace
 
 void add_care(const Sections& sections) {
     const Reader reader = sections.extract.reader();
     sections.heading(1, "Care and cautions");
-    sections.add(Paragraph{std::string(reader == Reader::carrier ? care_on_the_way : care_on_the_wall)});
+    for (const std::string_view paragraph : reader == Reader::carrier ? care_on_the_way : care_on_the_wall)
+        sections.add(Paragraph{std::string(paragraph)});
     sections.add(Paragraph{"Common practice of the trade; not a guarantee, and no substitute for a restorer's advice.",
                            Voice::quiet});
     sections.add(
@@ -128,7 +170,7 @@ void add_sources(const Sections& sections) {
         lines.push_back(
             "Colours in print are not a measure of colour. Photographs are reduced copies without their "
             "cameras' data; rights in them remain with their makers.");
-    sections.add(Paragraph{join(lines, "\n")});
+    for (auto& line : lines) sections.add(Paragraph{std::move(line)});
 }
 
 void add_further_records(const Sections& sections) {
@@ -145,7 +187,11 @@ void add_further_records(const Sections& sections) {
         if (lists.empty()) continue;
         if (!std::exchange(headed, true)) sections.heading(1, "Further records");
         sections.heading(2, sentence_case(kind->plural));
-        for (auto& list : lists) sections.add(std::move(list));
+        if (auto table = as_table(lists)) {
+            sections.add(*std::move(table));
+        } else {
+            for (auto& list : lists) sections.add(std::move(list));
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 // Surveys and findings, with maps on the photographs before and after; measurements.
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "picture_cut.hpp"
 #include "sections.hpp"
@@ -39,20 +40,22 @@ std::optional<Picture> findings_map(const Sections& sections, const Record& phot
     return cut ? cut_out(*std::move(picture), *cut) : std::move(picture);
 }
 
-void add_maps_of_face(const Sections& sections, Face face) {
-    const auto photographs = placed_photographs(sections.extract, to_text(face));
-    const auto pair = before_and_after(photographs);
-    const std::string name = sentence_case(word_text(to_text(face)));
-    if (pair.before != nullptr)
-        if (auto map = findings_map(sections, *pair.before)) {
-            sections.heading(2, name + ", before");
-            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
-        }
-    if (pair.after != nullptr)
-        if (auto map = findings_map(sections, *pair.after)) {
-            sections.heading(2, name + ", after");
-            sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
-        }
+void add_map(const Sections& sections, Face face, const Record* photograph, std::string_view when) {
+    if (photograph == nullptr) return;
+    auto map = findings_map(sections, *photograph);
+    if (!map) return;
+    sections.heading(2, sentence_case(word_text(to_text(face))) + ", " + std::string(when));
+    sections.add(PictureRow{.pictures = {std::move(*map)}, .max_height_mm = map_height_mm});
+}
+
+void add_maps_before(const Sections& sections) {
+    for (const Face face : all_faces)
+        add_map(sections, face, before_and_after(placed_photographs(sections.extract, to_text(face))).before, "before");
+}
+
+void add_maps_after(const Sections& sections) {
+    for (const Face face : all_faces)
+        add_map(sections, face, before_and_after(placed_photographs(sections.extract, to_text(face))).after, "after");
 }
 
 std::string area_text(const Record& finding) {
@@ -95,21 +98,28 @@ void add_findings_table(const Sections& sections) {
     sections.add(without_empty_columns(std::move(table)));
 }
 
-// Surveys that say the same of several faces are told once: four tacking edges are often alike.
+// Surveys that say the same of several faces on one day are told once: four tacking edges are often alike.
 struct SurveyText {
     std::vector<std::string> faces{};
+    std::string day{};
     std::string summary{};
     std::vector<std::pair<std::string, std::string>> rows{};
 };
 
 std::vector<SurveyText> survey_texts(const Extract& extract) {
     std::vector<SurveyText> texts;
-    for (const Record* survey : extract.of_kind("survey")) {
+    auto surveys = extract.of_kind("survey");
+    // The newest first: whoever reads wants to know how the picture is, then how it was.
+    std::ranges::stable_sort(surveys, std::greater<>(),
+                             [](const Record* survey) { return survey->body.text_or("surveyed_on"); });
+    for (const Record* survey : surveys) {
         SurveyText text{{word_text(survey->body.text_or("face"))},
+                        value_text(extract, *survey, "surveyed_on"),
                         survey->body.text_or("summary"),
-                        labelled_values(extract, *survey, {"face", "summary"})};
-        const auto alike = std::ranges::find_if(
-            texts, [&](const SurveyText& other) { return other.summary == text.summary && other.rows == text.rows; });
+                        labelled_values(extract, *survey, {"face", "summary", "surveyed_on"})};
+        const auto alike = std::ranges::find_if(texts, [&](const SurveyText& other) {
+            return other.day == text.day && other.summary == text.summary && other.rows == text.rows;
+        });
         if (alike == texts.end())
             texts.push_back(std::move(text));
         else
@@ -127,7 +137,7 @@ std::string listed(const std::vector<std::string>& names) {
 
 void add_surveys(const Sections& sections) {
     for (const SurveyText& survey : survey_texts(sections.extract)) {
-        sections.heading(2, "Survey of the " + listed(survey.faces));
+        sections.heading(2, "Survey of the " + listed(survey.faces) + (survey.day.empty() ? "" : ", " + survey.day));
         if (!survey.summary.empty()) sections.add(Paragraph{survey.summary, Voice::lead});
         sections.add(KeyValues{survey.rows});
     }
@@ -145,8 +155,10 @@ void add_condition(const Sections& sections) {
     if (extract.of_kind("survey").empty() && extract.of_kind("finding").empty()) return;
     sections.heading(1, "Condition");
     add_surveys(sections);
-    for (const Face face : all_faces) add_maps_of_face(sections, face);
+    // The list stands between the maps: it can be parted where a page ends, and a map cannot.
+    add_maps_before(sections);
     add_findings_table(sections);
+    add_maps_after(sections);
     const auto findings = extract.of_kind("finding");
     const auto dangers =
         std::ranges::count_if(findings, [](const Record* f) { return casebook::is_open_danger(f->body); });

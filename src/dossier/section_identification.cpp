@@ -37,6 +37,12 @@ std::string inscriptions_text(const Extract& extract) {
     return text;
 }
 
+std::string with_full_stop(std::string text) {
+    constexpr std::string_view ends = ".!?";
+    if (!text.empty() && ends.find(text.back()) == std::string_view::npos && !text.ends_with("…")) text += '.';
+    return text;
+}
+
 }  // namespace
 
 std::optional<Picture> picture_of(const Sections& sections, const Record& photograph) {
@@ -104,7 +110,7 @@ void add_photographs(const Sections& sections) {
         if (!picture) continue;
         picture->caption = photograph_caption(sections.extract, *photograph);
         const std::string caption = photograph->body.text_or("caption");
-        if (!caption.empty()) picture->caption += " " + caption;
+        if (!caption.empty()) picture->caption += " " + with_full_stop(caption);
         pictures.push_back(std::move(*picture));
     }
     if (pictures.empty()) return;
@@ -112,7 +118,7 @@ void add_photographs(const Sections& sections) {
     for (std::size_t i = 0; i < pictures.size(); i += photographs_in_row) {
         PictureRow row;
         row.columns = static_cast<int>(photographs_in_row);
-        row.max_height_mm = 70.0;
+        row.max_height_mm = 42.0;  // an upright picture does not make its row tall
         for (std::size_t j = i; j < std::min(i + photographs_in_row, pictures.size()); ++j)
             row.pictures.push_back(std::move(pictures[j]));
         sections.add(std::move(row));

@@ -93,7 +93,24 @@ void add_journey(const Sections& sections) {
     sections.add(KeyValues{std::move(rows)});
     sections.add(Note{Tone::caution, "Before it leaves",
                       "Photograph front and back, compare them with this dossier, and have both sides sign what is "
-                      "seen. Both sign again on arrival."});
+                      "seen, on the last page. Both sign again on arrival."});
+}
+
+void add_handing_over(const Sections& sections) {
+    if (sections.extract.reader() != Reader::carrier) return;
+    sections.heading(1, "Handed over and received");
+    DataTable table{{{"", 1.3},
+                     {"Name", 1.5},
+                     {"Day and hour", 1.1},
+                     {"What is seen, against this dossier", 2.6},
+                     {"Signature", 1.5}},
+                    {},
+                    {}};
+    // Room to write by hand below each line.
+    for (const char* who :
+         {"Handed over by\n\n", "Taken over by the carrier\n\n", "Delivered by\n\n", "Received by\n\n"})
+        table.rows.push_back({who, "", "", "", ""});
+    sections.add(std::move(table));
 }
 
 }  // namespace tedge::dossier

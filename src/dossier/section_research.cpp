@@ -24,8 +24,8 @@ void add_provenance(const Sections& sections) {
     sections.heading(2, "Questions that the dates leave open");
     std::vector<std::string> lines;
     for (const auto& finding : findings) lines.push_back("– " + finding.text);
-    sections.add(Paragraph{join(lines, "\n")});
     sections.add(Paragraph{"Each is a question to be looked into, not a verdict on title.", Voice::quiet});
+    for (auto& line : lines) sections.add(Paragraph{std::move(line)});
 }
 
 void add_attribution(const Sections& sections) {

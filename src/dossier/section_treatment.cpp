@@ -44,7 +44,7 @@ void add_trial_map(const Sections& sections) {
     picture->caption = photograph_caption(sections.extract, *pair.before) +
                        " Places of the trials. Red: stopped; ochre: too weak or undecided.";
     if (const auto cut = cut_to_face(sections.extract, *pair.before)) picture = cut_out(*std::move(picture), *cut);
-    sections.add(PictureRow{.pictures = {std::move(*picture)}, .max_height_mm = 110.0});
+    sections.add(PictureRow{.pictures = {std::move(*picture)}, .max_height_mm = 98.0});
 }
 
 std::string change_text(const Record& trial) {
@@ -86,21 +86,37 @@ DataTable work_table(const Extract& extract, const std::vector<const Record*>& s
     return table;
 }
 
+// "finding 2, flaking": what a facing holds down, by the numbers of the list of findings.
+std::string findings_below(const Extract& extract, const Record& facing) {
+    const auto frame = facing.body.record("face_frame");
+    const auto zone = frame ? region_in_frame(extract, facing, *frame) : std::nullopt;
+    if (!zone) return {};
+    std::vector<std::string> below;
+    std::size_t number = 0;
+    for (const Record* finding : extract.of_kind("finding")) {
+        ++number;
+        if (!finding->body.has("unstable") && !finding->body.has("consolidated_on")) continue;
+        const auto place = region_in_frame(extract, *finding, *frame);
+        if (!place || !place->within_margin(*zone, 0.0)) continue;
+        below.push_back("finding " + std::to_string(number) + ", " + finding->body.text_or("term"));
+    }
+    return join(below, "\n");
+}
+
 }  // namespace
 
 void add_trials(const Sections& sections) {
     const auto trials = sections.extract.of_kind("trial");
     if (trials.empty()) return;
     sections.heading(1, "Cleaning trials");
-    add_trial_map(sections);
     DataTable table{{{"No", 0.45, Align::right},
                      {"Passage", 1.4},
                      {"Layer", 1.0},
-                     {"Agent", 1.9},
-                     {"Time", 0.8},
-                     {"Swab", 1.3},
+                     {"Agent", 2.2},
+                     {"Time", 0.6},
+                     {"Swab", 1.2},
                      {"ΔE00", 0.8},
-                     {"Verdict", 1.5}},
+                     {"Verdict", 1.7}},
                     {},
                     {}};
     int number = 0;
@@ -115,6 +131,8 @@ void add_trials(const Sections& sections) {
             " ΔE00 is the colour difference CIEDE2000 computed from photographs, inside the trial and beside it.";
     }
     sections.add(Paragraph{reading, Voice::quiet});
+    // After the list, which fills the page that is begun.
+    add_trial_map(sections);
 }
 
 void add_treatment(const Sections& sections) {
@@ -129,7 +147,12 @@ void add_treatment(const Sections& sections) {
     }
     if (const auto facings = extract.of_kind("facing"); !facings.empty()) {
         sections.heading(1, "Facings");
-        for (const Record* facing : facings) sections.add(KeyValues{labelled_values(extract, *facing)});
+        for (const Record* facing : facings) {
+            auto rows = labelled_values(extract, *facing);
+            if (std::string below = findings_below(extract, *facing); !below.empty())
+                rows.insert(rows.begin(), {"Over", std::move(below)});
+            sections.add(KeyValues{std::move(rows)});
+        }
     }
 }
 

@@ -45,11 +45,11 @@ void add_whereabouts(const Sections& sections) {
     sections.heading(1, "Whereabouts");
     if (std::string now = where_it_is(sections.extract, *entries.back()); !now.empty())
         sections.add(Paragraph{std::move(now), Voice::lead});
-    DataTable table{{{"Since", 1.0},
-                     {"Until", 1.0},
+    DataTable table{{{"Since", 1.2},
+                     {"Until", 1.2},
                      {"Where", 1.5},
                      {"Held by", 1.3},
-                     {"Receipt, packing", 2.2},
+                     {"Receipt, packing", 2.0},
                      {"Risk of loose paint", 1.1},
                      {"Insured", 1.2}},
                     {},

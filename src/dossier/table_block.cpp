@@ -11,6 +11,7 @@ constexpr double row_padding = pt(3.0);
 constexpr int lines_kept_whole = 10;  // a row of so few lines is not split
 constexpr int least_lines_apart = 2;
 constexpr int most_header_lines = 6;  // so that a row always finds room below a header
+const double table_kept_whole = frame.height() / 6.0;
 
 using Row = std::vector<SetText>;
 
@@ -21,15 +22,22 @@ public:
         std::vector<std::string> titles;
         for (const auto& column : table_.columns) titles.push_back(column.title);
         header_ = row_of(titles, flow_.types().cell_head);
+        for (const auto& cells : table_.rows) rows_.push_back(row_of(cells, flow_.types().cell));
     }
 
-    // Of the first row as much as put_row() would not carry to the next page.
+    // All of a short table; of a long one as much of the first row as put_row() would not carry to the next page.
     [[nodiscard]] double room_to_begin() const {
-        const int first = table_.rows.empty() ? 0 : lines_of(row_of(table_.rows.front(), flow_.types().cell));
-        const int kept = first <= lines_kept_whole ? first : least_lines_apart;
         const double caption = table_.caption.empty() ? 0.0 : flow_.types().caption.leading + pt(2.0);
-        return caption + header_lines() * flow_.types().cell_head.leading + pt(2.0) + 2.0 * row_padding +
-               kept * flow_.types().cell.leading;
+        const double above = caption + header_lines() * flow_.types().cell_head.leading + pt(2.0) + row_padding;
+        double whole = above;
+        for (const auto& row : rows_) {
+            whole += height_of(row);
+            if (whole > table_kept_whole) break;
+        }
+        if (whole <= table_kept_whole) return whole;
+        const int first = lines_of(rows_.front());
+        const int kept = first <= lines_kept_whole ? first : least_lines_apart;
+        return above + row_padding + kept * flow_.types().cell.leading;
     }
 
     void set() {
@@ -39,7 +47,10 @@ public:
             flow_.advance(pt(2.0));
         }
         put_header();
-        for (const auto& cells : table_.rows) put_row(row_of(cells, flow_.types().cell));
+        for (std::size_t i = 0; i < rows_.size(); ++i) {
+            if (i > 0 && i + 2 == rows_.size()) keep_last_two();
+            put_row(rows_[i]);
+        }
         flow_.gap(pt(12.0));
     }
 
@@ -76,6 +87,18 @@ private:
                 cell.draw(painter, at, first, count);
             });
         flow_.advance(count * leading);
+    }
+
+    [[nodiscard]] double height_of(const Row& row) const {
+        return lines_of(row) * flow_.types().cell.leading + 2.0 * row_padding;
+    }
+
+    // One row alone below a repeated header looks forgotten.
+    void keep_last_two() {
+        const Row& last = rows_.back();
+        const Row& before = rows_[rows_.size() - 2];
+        if (lines_of(last) > lines_kept_whole || lines_of(before) > lines_kept_whole) return;
+        if (flow_.room() < height_of(before) + height_of(last)) next_page();
     }
 
     [[nodiscard]] int header_lines() const { return std::min(lines_of(header_), most_header_lines); }
@@ -118,6 +141,7 @@ private:
     std::vector<double> lefts_;
     std::vector<double> widths_;
     Row header_;
+    std::vector<Row> rows_;
 };
 
 }  // namespace

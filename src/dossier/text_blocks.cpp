@@ -8,6 +8,9 @@ namespace {
 
 constexpr int least_lines_apart = 2;  // no line of a paragraph stands alone on a page
 constexpr double key_width = mm(40.0);
+constexpr double key_gap = pt(2.5);
+constexpr std::size_t rows_together = 3;  // of a list, at least so many stand before a turn of the page and after it
+const double list_kept_whole = frame.height() / 4.0;
 
 // Lines of a text over as many pages as it takes.
 void flow_lines(PageFlow& flow, const SetText& text, double x, const std::function<void(double)>& beside = {}) {
@@ -33,6 +36,10 @@ const Type& type_of(const Types& types, int level) {
     return level == 1 ? types.section : level == 2 ? types.subsection : types.minor;
 }
 
+const Type& type_of(const Types& types, Voice voice) {
+    return voice == Voice::lead ? types.lead : voice == Voice::quiet ? types.quiet : types.body;
+}
+
 void lay_out_section(PageFlow& flow, const Heading& heading, int number) {
     const auto& types = flow.types();
     const double indent = number > 0 ? mm(11.0) : 0.0;
@@ -47,6 +54,37 @@ void lay_out_section(PageFlow& flow, const Heading& heading, int number) {
     flow.advance(pt(4.0));
     flow.rule(frame.left(), frame.width(), 0.5, colour::rule);
     flow.advance(pt(9.0));
+}
+
+struct KeyRow {
+    SetText label;
+    SetText text;
+
+    [[nodiscard]] double height(int most_lines) const {
+        return std::max(label.height(), std::min(text.lines(), most_lines) * text.leading()) + key_gap;
+    }
+};
+
+std::vector<KeyRow> key_rows_of(const PageFlow& flow, const KeyValues& list) {
+    std::vector<KeyRow> rows;
+    for (const auto& [key, value] : list.rows)
+        rows.push_back({SetText(key, flow.types().label, key_width - mm(3.0), flow.device()),
+                        SetText(value, flow.types().body, frame.width() - key_width, flow.device())});
+    return rows;
+}
+
+// Of `count` rows, where of a long text three lines are enough to begin with.
+double least_height(const std::vector<KeyRow>& rows, std::size_t first, std::size_t count) {
+    double height = -key_gap;
+    for (std::size_t i = first; i < std::min(rows.size(), first + count); ++i) height += rows[i].height(3);
+    return height;
+}
+
+double room_of_begin(const std::vector<KeyRow>& rows) {
+    double whole = -key_gap;
+    for (const auto& row : rows) whole += row.height(row.text.lines());
+    if (whole <= list_kept_whole) return std::max(0.0, whole);
+    return least_height(rows, 0, rows.size() < 2 * rows_together ? rows.size() : rows_together);
 }
 
 }  // namespace
@@ -65,28 +103,35 @@ void lay_out(PageFlow& flow, const Heading& heading, int number, double room_bel
     }
 }
 
+double room_to_begin(const PageFlow& flow, const Paragraph& paragraph) {
+    const Type& type = type_of(flow.types(), paragraph.voice);
+    const SetText text(paragraph.text, type, reading_width, flow.device());
+    return (std::min(text.lines(), 3) + 0.5) * type.leading;
+}
+
 void lay_out(PageFlow& flow, const Paragraph& paragraph) {
-    const auto& types = flow.types();
-    const Type& type = paragraph.voice == Voice::lead    ? types.lead
-                       : paragraph.voice == Voice::quiet ? types.quiet
-                                                         : types.body;
+    const Type& type = type_of(flow.types(), paragraph.voice);
     flow_lines(flow, SetText(paragraph.text, type, reading_width, flow.device()), frame.left());
     flow.gap(type.leading * 0.5);
 }
 
+double room_to_begin(const PageFlow& flow, const KeyValues& list) {
+    return room_of_begin(key_rows_of(flow, list));
+}
+
 void lay_out(PageFlow& flow, const KeyValues& list) {
-    const auto& types = flow.types();
-    for (const auto& [key, value] : list.rows) {
-        const SetText label(key, types.label, key_width - mm(3.0), flow.device());
-        const SetText text(value, types.body, frame.width() - key_width, flow.device());
-        flow.need(std::max(label.height(), std::min(text.lines(), 3) * text.leading()));
+    const auto rows = key_rows_of(flow, list);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const auto& [label, text] = rows[i];
+        const bool last_together = rows.size() > rows_together && i == rows.size() - rows_together;
+        flow.need(i == 0 ? room_of_begin(rows) : least_height(rows, i, last_together ? rows_together : 1));
         flow.draw_plain(
             [label, at = QPointF(frame.left(), flow.y() + pt(0.6))](QPainter& painter) { label.draw(painter, at); });
         const int page = flow.page();
         const double bottom = flow.y() + label.height();
         flow_lines(flow, text, frame.left() + key_width);
         if (flow.page() == page) flow.advance(std::max(0.0, bottom - flow.y()));
-        flow.gap(pt(2.5));
+        flow.gap(key_gap);
     }
     flow.gap(pt(6.0));
 }

@@ -11,4 +11,10 @@ void lay_out(PageFlow& flow, const Paragraph& paragraph);
 void lay_out(PageFlow& flow, const KeyValues& list);
 void lay_out(PageFlow& flow, const Note& note);
 
+// Its first lines, and the white below them.
+[[nodiscard]] double room_to_begin(const PageFlow& flow, const Paragraph& paragraph);
+
+// Of the list as much as stands together: all of a short one, the first rows of a long one.
+[[nodiscard]] double room_to_begin(const PageFlow& flow, const KeyValues& list);
+
 }  // namespace tedge::dossier::page

@@ -1,10 +1,12 @@
 #include "sheets/lines/record_line.hpp"
 
 #include <QRegularExpression>
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
 #include "form_fixture.hpp"
+#include "sheets/answers/answer.hpp"
 #include "sheets/kinds_of.hpp"
 #include "sheets/where_words.hpp"
 
@@ -48,6 +50,32 @@ TEST_CASE("A finding is told by what it is, where, how bad; the unstable and the
     CHECK(told[3].startsWith("Abrasion"));
 }
 
+TEST_CASE("A frame's line says what it is that there is none of") {
+    FormBook b;
+    b.add("picture_frame",
+          FieldValues().text("description", "Gilt frame").number("rebate_depth_mm", 14).text("glazing", "none"));
+    CHECK(only_line(b, "picture_frame") == "Gilt frame · rebate 14 mm · glazing none");
+}
+
+TEST_CASE("The survey sheet opens on whether something is unstable, by findings and by the newest surveys") {
+    FormBook b;
+    const auto survey = [](const char* condition, const char* day) {
+        return FieldValues().text("face", "recto").text("condition", condition).text("surveyed_on", day);
+    };
+    const auto says_all_is_well = [&] {
+        const auto lines = survey_answer(b.snapshot());
+        return std::ranges::any_of(
+            lines, [](const AnswerLine& line) { return line.text == "Nothing is recorded as unstable now."; });
+    };
+    CHECK_FALSE(says_all_is_well());  // nobody has looked
+    b.add("survey", survey("unstable", "2026-01-10"));
+    CHECK_FALSE(says_all_is_well());
+    b.add("survey", survey("good", "2026-03-10"));
+    CHECK(says_all_is_well());
+    b.add("finding", finding(b, "flaking", "severe", true));
+    CHECK_FALSE(says_all_is_well());
+}
+
 TEST_CASE("A trial is told by passage, agent, verdict and swab, the newest first") {
     FormBook b;
     const auto trial = [&](const char* verdict, const char* swab, const char* day) {
@@ -70,7 +98,7 @@ TEST_CASE("A trial is told by passage, agent, verdict and swab, the newest first
     CHECK(line_of(*trials[0], snapshot, false).text ==
           "Sky: acetone 30, isooctane 70 · cleared · swab yellow-brown, tinted varnish · 30 s · 20 March 2026");
     const RecordLine stop = line_of(*trials[1], snapshot, false);
-    CHECK(stop.text.startsWith("⊘"));
+    CHECK(stop.text.startsWith("⊘ Sky: acetone"));
     CHECK(stop.tone == Tone::closed);
 }
 

@@ -82,7 +82,7 @@ TEST_CASE("the sections of a dossier follow from what its reader may have", "[do
                                             "Sources, and how sure they are"});
     CHECK(sections(Reader::carrier) == Titles{"Identification", "For the journey", "Photographs", "Condition", "Frame",
                                               "Whereabouts", "Care and cautions", "Named as unfinished",
-                                              "Sources, and how sure they are"});
+                                              "Sources, and how sure they are", "Handed over and received"});
 }
 
 namespace {
@@ -182,7 +182,130 @@ TEST_CASE("surveys that say the same of several faces are told once", "[dossier]
     test::MadePictures pictures;
     const auto extract = Extract::of(snapshot, Reader::buyer);
     const std::string text = text_of(compose_document(extract, pictures, noon));
-    CHECK(text.find("Survey of the recto and top edge\n") != std::string::npos);
+    CHECK(text.find("Survey of the recto and top edge, 14 January 2026\n") != std::string::npos);
+}
+
+namespace {
+
+casebook::Record again_with(const casebook::Record& record, const nlohmann::json& changes, std::uint8_t mark = 0xff) {
+    casebook::Record again = record;
+    nlohmann::json body = record.body.as_json();
+    if (!changes.empty()) body.update(changes);
+    again.body = casebook::Body(std::move(body));
+    again.id.bytes[0] ^= mark;
+    return again;
+}
+
+std::string told(const casebook::CaseSnapshot& snapshot, Reader reader) {
+    test::MadePictures pictures;
+    const auto extract = Extract::of(snapshot, reader);
+    return text_of(compose_document(extract, pictures, noon));
+}
+
+}  // namespace
+
+TEST_CASE("the newest survey is told first, and a later one of the same face is not taken for it", "[dossier]") {
+    auto snapshot = test::told_case();
+    snapshot.records.push_back(
+        again_with(*snapshot.of_kind("survey").front(), {{"surveyed_on", "2026-02-28"}, {"condition", "good"}}));
+    // The same words on another day are another survey.
+    snapshot.records.push_back(again_with(*snapshot.of_kind("survey").front(), {{"surveyed_on", "2026-02-01"}}, 0x0f));
+    const std::string text = told(snapshot, Reader::buyer);
+    const auto last = text.find("Survey of the recto, 28 February 2026\n");
+    const auto middle = text.find("Survey of the recto, 1 February 2026\n");
+    const auto first = text.find("Survey of the recto, 14 January 2026\n");
+    REQUIRE(last != std::string::npos);
+    REQUIRE(middle != std::string::npos);
+    REQUIRE(first != std::string::npos);
+    CHECK(last < middle);
+    CHECK(middle < first);
+}
+
+// A list can be parted where a page ends, a map cannot: two maps after each other leave half a page empty.
+TEST_CASE("the list of findings stands between the maps before and after", "[dossier]") {
+    const std::string text = told(test::told_case(), Reader::buyer);
+    const auto before = text.find("\nRecto, before\n");
+    const auto list = text.find("\nFindings\n");
+    const auto after = text.find("\nRecto, after\n");
+    REQUIRE(before != std::string::npos);
+    REQUIRE(after != std::string::npos);
+    CHECK(before < list);
+    CHECK(list < after);
+    const auto trials = text.find("\nVerdict\n");
+    REQUIRE(trials != std::string::npos);
+    CHECK(trials < text.find("Places of the trials."));
+}
+
+TEST_CASE("photographs stand in even rows, with captions that end like sentences", "[dossier]") {
+    auto snapshot = test::told_case();
+    int number = 0;
+    for (auto& record : snapshot.records)
+        if (record.kind == "photograph") {
+            auto body = record.body.as_json();
+            body["caption"] =
+                std::vector<const char*>{"Before all work", "Finished.", "Light from the left …"}[number++];
+            record.body = casebook::Body(body);
+        }
+    test::MadePictures pictures;
+    const auto extract = Extract::of(snapshot, Reader::buyer);
+    const auto rows = rows_under(compose_document(extract, pictures, noon), "Photographs");
+    REQUIRE(rows.size() == 1);
+    // A column of three is (160 - 2 × 6) / 3 mm wide: an upright picture is not taller than that.
+    CHECK(rows[0].max_height_mm <= 148.0 / 3.0);
+    std::string captions;
+    for (const auto& picture : rows[0].pictures) captions += picture.caption + "\n";
+    CHECK(captions.find("as received. Before all work.\n") != std::string::npos);
+    CHECK(captions.find("Finished.\n") != std::string::npos);
+    CHECK(captions.find("Light from the left …\n") != std::string::npos);
+}
+
+TEST_CASE("a facing says which findings it holds down", "[dossier]") {
+    auto snapshot = test::told_case();
+    const auto finding = *snapshot.of_kind("finding").front();  // flaking, 60 to 200 mm across, 20 to 80 mm down
+    const auto frame = finding.body.as_json()["face_frame"];
+    const auto facing = [&](const nlohmann::json& region, std::uint8_t mark) {
+        auto record = again_with(finding, {}, mark);
+        record.kind = "facing";
+        record.body = casebook::Body({{"face_frame", frame}, {"region", region}, {"tissue", "Japanese tissue"}});
+        return record;
+    };
+    snapshot.records.push_back(facing(test::rectangle_json(50, 10, 160, 80), 0xff));
+    snapshot.records.push_back(facing(test::rectangle_json(600, 500, 40, 40), 0x0f));  // over nothing that is mapped
+    const std::string text = told(snapshot, Reader::restorer);
+    const auto over = text.find("Over\nfinding 1, flaking\nOn\nrecto\n");
+    CHECK(over != std::string::npos);
+    CHECK(text.find("Over\n", over + 1) == std::string::npos);
+}
+
+TEST_CASE("a swab that told nothing is not called an undecided trial", "[dossier]") {
+    auto snapshot = test::told_case();
+    for (auto& record : snapshot.records)
+        if (record.kind == "trial") record = again_with(record, {{"verdict", "stop"}, {"swab_answer", "undecided"}}, 0);
+    const std::string stopped = told(snapshot, Reader::buyer);
+    CHECK(stopped.find("What came off on the swab was left undecided in 1 cleaning trial.\n") != std::string::npos);
+    CHECK(stopped.find("cleaning trial is undecided") == std::string::npos);
+    for (auto& record : snapshot.records)
+        if (record.kind == "trial") record = again_with(record, {{"verdict", "undecided"}}, 0);
+    const std::string undecided = told(snapshot, Reader::buyer);
+    CHECK(undecided.find("1 cleaning trial is undecided.") != std::string::npos);
+    CHECK(undecided.find("What came off") == std::string::npos);
+}
+
+TEST_CASE("several short records of one kind stand in a table", "[dossier]") {
+    auto snapshot = test::told_case();
+    const auto like = *snapshot.of_kind("custody").front();
+    for (std::uint8_t i = 1; i <= 3; ++i) {
+        auto record = again_with(like, {}, i);
+        record.kind = "deadline";
+        record.body = casebook::Body({{"what", "term " + std::to_string(i)}, {"on", "2026-04-0" + std::to_string(i)}});
+        // Done on: known of the second alone.
+        if (i == 2) record = again_with(record, {{"done_on", "2026-04-01"}}, 0);
+        snapshot.records.push_back(record);
+    }
+    const std::string text = told(snapshot, Reader::own);
+    CHECK(text.find("Deadlines\n\nWhat falls due\nOn\nDone on\n"
+                    "term 1\n1 April 2026\n\nterm 2\n2 April 2026\n1 April 2026\nterm 3\n3 April 2026\n\n") !=
+          std::string::npos);
 }
 
 TEST_CASE("a dossier names what is unfinished", "[dossier]") {

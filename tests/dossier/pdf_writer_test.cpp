@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "archive_check.hpp"
+#include "pdf_text.hpp"
 #include "quick_files.hpp"
 #include "sample_document.hpp"
 #include "tedge/dossier/gui_application.hpp"
@@ -77,6 +78,73 @@ TEST_CASE("a table of any length runs over the pages", "[pdf]") {
     const auto result = written(document);
     CHECK(result.pages > 10);
     CHECK(test::archive_faults(result.bytes).empty());
+}
+
+namespace {
+
+// How many of the words "<stem>0", "<stem>1" … stand on each page that has any; pages end with their folio.
+std::vector<int> counted_on_pages(const PdfResult& pdf, const std::string& stem) {
+    const auto text = text_in_pdf(pdf.bytes);
+    REQUIRE(text);
+    std::vector<int> counts;
+    std::size_t at = 0;
+    for (int page = 2; page <= pdf.pages; ++page) {
+        // Head and foot of a page are painted before what stands on it.
+        const std::string of_all = "\tof\t" + std::to_string(pdf.pages) + "\n";
+        const auto from = text->find("\n" + std::to_string(page) + of_all, at);
+        REQUIRE(from != std::string::npos);
+        const auto next = text->find("\n" + std::to_string(page + 1) + of_all, from + 1);
+        int count = 0;
+        for (auto found = text->find(stem, from); found < std::min(next, text->size());
+             found = text->find(stem, found + 1))
+            ++count;
+        if (count > 0) counts.push_back(count);
+        at = from;
+    }
+    return counts;
+}
+
+// A block below so many lines of text: each number of lines moves it on towards the end of the page.
+Document below_lines(int lines, std::vector<Block> blocks) {
+    Document document;
+    document.title = "Moved";
+    std::string text = "line";
+    for (int i = 1; i < lines; ++i) text += "\nline";
+    document.blocks = {Paragraph{text}};
+    for (auto& block : blocks) document.blocks.push_back(std::move(block));
+    return document;
+}
+
+}  // namespace
+
+TEST_CASE("a list of facts is not parted so that few of them stand alone", "[pdf]") {
+    const auto facts = [](int count) {
+        KeyValues list;
+        for (int i = 0; i < count; ++i) list.rows.emplace_back("qkey" + std::to_string(i), "value");
+        return list;
+    };
+    for (int lines = 30; lines <= 48; lines += 2) {
+        CAPTURE(lines);
+        // Nine rows are less than a quarter of a page.
+        CHECK(counted_on_pages(written(below_lines(lines, {facts(9)})), "qkey") == std::vector<int>{9});
+        for (const int count : counted_on_pages(written(below_lines(lines, {facts(16)})), "qkey")) CHECK(count >= 3);
+        // Nor does a heading or a summary stand without its facts.
+        const std::vector<Block> survey{Heading{2, "A heading"}, Paragraph{"qkey, a summary", Voice::lead}, facts(4)};
+        CHECK(counted_on_pages(written(below_lines(lines, survey)), "qkey") == std::vector<int>{5});
+    }
+}
+
+TEST_CASE("a short table stays whole, and of a long one the last row is not alone", "[pdf]") {
+    const auto table = [](int count) {
+        DataTable made{{{"No", 1.0}, {"What", 3.0}}, {}, ""};
+        for (int i = 0; i < count; ++i) made.rows.push_back({"qrow" + std::to_string(i), "something"});
+        return made;
+    };
+    for (int lines = 30; lines <= 48; lines += 2) {
+        CAPTURE(lines);
+        CHECK(counted_on_pages(written(below_lines(lines, {table(3)})), "qrow") == std::vector<int>{3});
+        CHECK(counted_on_pages(written(below_lines(lines, {table(12)})), "qrow").back() >= 2);
+    }
 }
 
 TEST_CASE("what cannot be laid out is refused", "[pdf]") {

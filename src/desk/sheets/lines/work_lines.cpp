@@ -1,5 +1,6 @@
 // Trials, treatments, works on the structure, frames, overrides.
 #include "sheets/lines/record_line.hpp"
+#include "text.hpp"
 
 namespace tedge::desk {
 
@@ -13,7 +14,7 @@ RecordLine trial(const Telling& told) {
     const bool stop =
         told.is("verdict", "stop") || told.is("swab_answer", "original-paint") || told.is("swab_answer", "undecided");
     const bool cleared = told.is("verdict", "cleared");
-    const QString head = line({told("passage"), told("agent")}, QStringLiteral(": "));
+    const QString head = capital(line({told("passage"), told("agent")}, QStringLiteral(": ")));
     return {(stop ? QStringLiteral("⊘ ") : QString()) +
                 line({head, told("verdict"), swab, told.with_unit("seconds"), told("done_on")}),
             stop      ? Tone::closed
@@ -39,7 +40,7 @@ bool work_line(const std::string& kind, const Telling& told, RecordLine& made) {
         made.text = line({told("description"),
                           told.after(QObject::tr("rebate"), "rebate_depth_mm") +
                               (told.has("rebate_depth_mm") ? QStringLiteral(" mm") : QString()),
-                          told("glazing")});
+                          told.after(QObject::tr("glazing"), "glazing")});
     } else if (kind == "gate_override") {
         made = {line({QObject::tr("△ passed out of order"), told("on"), told.after(QObject::tr("by"), "by"),
                       told("reason")}),
