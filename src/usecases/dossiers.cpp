@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "laid_over.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/gates.hpp"
@@ -77,40 +78,11 @@ private:
             return SizePx{static_cast<int>(record->body.integer("width_px").value_or(1)),
                           static_cast<int>(record->body.integer("height_px").value_or(1))};
         };
-        return fitted(*moving_place, *reference_place, full(a), full(b), from, to);
-    }
-
-    // The plane map through four points, and what canvas and lens leave over, on a lattice over the reduced reference:
-    // the placement's own form with pixels of the reference in place of millimetres.
-    static Expected<imaging::PixelMap> fitted(const Placement& moving, const Placement& reference, SizePx moving_full,
-                                              SizePx reference_full, SizePx from, SizePx to) {
-        const auto exact = [&](PointPx in_small) -> std::optional<PointMm> {
-            const auto there = reference.to_photo(moving.to_face(scaled(in_small, from, moving_full)));
-            if (!there) return std::nullopt;
-            const PointPx small = scaled(*there, reference_full, to);
-            return PointMm{small.x_px, small.y_px};
-        };
-        std::array<std::array<double, 2>, 4> source{};
-        std::array<std::array<double, 2>, 4> target{};
-        const std::array<std::array<double, 2>, 4> shares{{{0.1, 0.1}, {0.9, 0.1}, {0.9, 0.9}, {0.1, 0.9}}};
-        for (std::size_t i = 0; i < 4; ++i) {
-            const PointPx at{shares[i][0] * from.width_px, shares[i][1] * from.height_px};
-            const auto there = exact(at);
-            if (!there) return fail("geometry.no-inverse", "One of the two placements is folded.", "Place it again.");
-            source[i] = {at.x_px, at.y_px};
-            target[i] = {there->x_mm, there->y_mm};
-        }
-        const auto plane = Homography::from_four_points(source, target);
-        if (!plane) return pass_on(plane);
-        const BoxMm over{{0.0, 0.0}, {static_cast<double>(to.width_px), static_cast<double>(to.height_px)}};
-        const auto along = placement_along(*plane, exact, over, 0.0);  // as fine as the lattice may be
-        if (!along) return pass_on(along);
-        return imaging::PixelMap{along->face_from_photo, along->displacement};
-    }
-
-    static PointPx scaled(PointPx p, SizePx from, SizePx to) {
-        return {(p.x_px + 0.5) * to.width_px / from.width_px - 0.5,
-                (p.y_px + 0.5) * to.height_px / from.height_px - 0.5};
+        const auto small_moving = of_smaller(*moving_place, full(a), from);
+        if (!small_moving) return pass_on(small_moving);
+        const auto small_reference = of_smaller(*reference_place, full(b), to);
+        if (!small_reference) return pass_on(small_reference);
+        return reference_from_moving(*small_reference, *small_moving, to);
     }
 
     const CaseSnapshot& snapshot_;

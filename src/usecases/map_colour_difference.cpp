@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "laid_over.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
@@ -21,7 +22,6 @@ using imaging::Raster8;
 
 // Two of fifty megapixels and their differences would fill the memory of a small machine; no screen shows more.
 constexpr int longest_side_px = 3000;
-constexpr double spacing_of_sides = 40.0;  // knots of the map along the longer side
 constexpr imaging::DifferenceScale usual_scale{0.0, 20.0};
 constexpr std::uint8_t wholly_inside = 250;
 
@@ -44,18 +44,6 @@ Expected<Record> coloured(casebook::Casebook& book, const Uuid& id) {
     return *record;
 }
 
-// A pixel of the smaller copy covers several of the original, around its own centre.
-Expected<Placement> of_smaller(Placement placement, SizePx original, SizePx smaller) {
-    const double fx = static_cast<double>(original.width_px) / smaller.width_px;
-    const double fy = static_cast<double>(original.height_px) / smaller.height_px;
-    const auto original_from_smaller = Homography::from_row_major({fx, 0, (fx - 1) / 2, 0, fy, (fy - 1) / 2, 0, 0, 1});
-    if (!original_from_smaller) return pass_on(original_from_smaller);
-    auto plane = compose(placement.face_from_photo, *original_from_smaller);
-    if (!plane) return pass_on(plane);
-    placement.face_from_photo = *plane;
-    return placement;
-}
-
 Expected<Placed> read(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot, Record record,
                       const Uuid& frame, const Progress& progress) {
     const auto placement = casebook::placement_on_frame(snapshot, record, frame);
@@ -72,24 +60,6 @@ Expected<Placed> read(casebook::Casebook& book, const casebook::CaseSnapshot& sn
     if (!smaller) return pass_on(smaller);
     placed.placement = *smaller;
     return placed;
-}
-
-// first pixel from second pixel: out to the face by one placement and back by the other.
-Expected<imaging::PixelMap> first_from_second(const Placed& first, const Placed& second) {
-    const auto plane = compose(first.placement.face_from_photo.inverse(), second.placement.face_from_photo);
-    if (!plane) return pass_on(plane);
-    if (!first.placement.displacement && !second.placement.displacement) return imaging::PixelMap{*plane, std::nullopt};
-    const auto exact = [&](PointPx pixel) -> std::optional<PointMm> {
-        const auto there = first.placement.to_photo(second.placement.to_face(pixel));
-        if (!there) return std::nullopt;
-        return PointMm{there->x_px, there->y_px};
-    };
-    // The lattice of a placement, its lengths in pixels of the first (registration.hpp).
-    const double w = first.pixels.width_px();
-    const double h = first.pixels.height_px();
-    const auto along = placement_along(*plane, exact, {{0, 0}, {w, h}}, std::max(w, h) / spacing_of_sides);
-    if (!along) return pass_on(along);
-    return imaging::PixelMap{along->face_from_photo, along->displacement};
 }
 
 // On the face, and where the second photograph reaches.
@@ -131,7 +101,7 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     if (!first) return pass_on(first);
     const auto second = read(book, *snapshot, *b, *frame, progress.part(0.3, 0.6));
     if (!second) return pass_on(second);
-    const auto map = first_from_second(*first, *second);
+    const auto map = reference_from_moving(first->placement, second->placement, first->pixels.size());
     if (!map) return pass_on(map);
     const auto laid = imaging::resample(second->pixels, *map, first->pixels.size(), 0, progress.part(0.6, 0.75));
     if (!laid) return pass_on(laid);

@@ -45,7 +45,7 @@ TEST_CASE("Terms entered with the lot are those of the ceiling, and what else st
     type("terms/premium_includes_vat", "no");
     type("terms/surcharge_percent", "103");
     form.save();
-    CHECK(form.editor("terms/surcharge_percent")->fault().contains(QStringLiteral("between 0 and 100")));
+    CHECK(form.editor("terms/surcharge_percent")->fault().contains(QStringLiteral("from 0 to 100")));
     type("terms/surcharge_percent", "3");
     form.save();
     const json terms = b.session->book().record(lot)->body.as_json().at("terms");
