@@ -65,6 +65,17 @@ TEST_CASE("The colours of the two on the easel are compared off the window's thr
         REQUIRE(comes_true([&] { return desk.side().shows_difference(); }));
         desk.side().show_photograph(desk.second);
         CHECK_FALSE(desk.side().shows_difference());
+        CHECK_FALSE(desk.side().difference().isVisible());
+    }
+    SECTION("the figures leave the easel its room, also in a small window") {
+        desk.window->resize(900, 600);
+        desk.side().colour_difference();
+        REQUIRE(comes_true([&] { return desk.side().shows_difference(); }));
+        QTest::qWait(50);
+        const QRect figures = desk.side().difference().geometry();
+        CHECK_FALSE(figures.intersects(desk.view().easel().geometry()));
+        CHECK_FALSE(figures.intersects(desk.side().strip().geometry()));
+        CHECK(desk.seen().height() >= 44);
     }
 }
 

@@ -1,6 +1,7 @@
 // One field of a form while somebody types.
 #include "forms/field_editor.hpp"
 
+#include <QScrollArea>
 #include <QTest>
 #include <catch2/catch.hpp>
 
@@ -41,4 +42,20 @@ TEST_CASE("What is said back while typing moves no other field") {
     CHECK((says(*form.editor(field), QStringLiteral("= ")) || says(*form.editor(field), QStringLiteral("⊘ ")) ||
            says(*form.editor(field), QStringLiteral("New "))));
     CHECK(places() == before);
+}
+
+TEST_CASE("No form is wider than the narrowest sheet") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    for (const casebook::Kind* each : casebook::all_kinds()) {
+        if (each->book_wide) continue;
+        CAPTURE(each->name);
+        RecordForm form(*b.session, drafts);
+        form.resize(290, 700);  // CaseSheets is never narrower
+        form.show();
+        form.begin_new(b.case_id, *each);
+        QCoreApplication::processEvents();
+        const auto* area = form.findChild<QScrollArea*>();
+        CHECK(area->widget()->width() <= area->viewport()->width());
+    }
 }

@@ -1,5 +1,6 @@
 #include "tedge/usecases/cases.hpp"
 
+#include "tedge/usecases/photographs.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;

@@ -68,14 +68,14 @@ void EaselSide::make_tools() {
     half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
                      [this] { half_and_half(); });
     half_->setCheckable(true);
-    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel (ΔE00)"),
-             [this] { colour_difference(); });
     laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
     place_action_ = add_tool(tr("Place by corners"),
                              tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
                              [this] { begin_placing(false); });
     photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
     add_tool(tr("Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
+    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel (ΔE00)"),
+             [this] { colour_difference(); });
 }
 
 QAction* EaselSide::add_tool(const QString& text, const QString& tip, std::function<void()> act) {
@@ -218,7 +218,10 @@ void EaselSide::show_pictures(const Record* frame) {
     std::optional<ShownPhotograph> shown_second;
     if (first != nullptr) shown_first = shown_photograph(folder, *snapshot_, *first, frame);
     if (together) shown_second = shown_photograph(folder, *snapshot_, *record(second_), frame);
-    if (drawn_ && (first_ != drawn_->reference || second_ != drawn_->second)) drawn_.reset();
+    if (drawn_ && (first_ != drawn_->reference || second_ != drawn_->second)) {
+        drawn_.reset();
+        if (!difference_->running()) difference_->hide();  // its figures are of no picture in sight
+    }
     if (drawn_ && shown_first) {
         shown_first->pyramid = drawn_->pyramid;
         shown_first->placement = drawn_->placement;

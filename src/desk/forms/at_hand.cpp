@@ -73,7 +73,7 @@ std::vector<std::string_view> asked_first(std::string_view kind) {
 }
 
 QString name_of_the_others(std::string_view kind) {
-    return kind == "lot" ? QObject::tr("&Terms of the sale: premium, VAT, fees") : QObject::tr("&More fields");
+    return kind == "lot" ? QObject::tr("&Terms of the sale") : QObject::tr("&More fields");
 }
 
 QStringList offered_for(const Field& field, const FormContext& context) {

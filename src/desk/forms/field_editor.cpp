@@ -208,6 +208,7 @@ void FieldEditor::put_what_fits_into(FieldValues& values) const {
 void FieldEditor::set_read_only() {
     entry_->setEnabled(false);
     for (QPushButton* each : offers_) each->hide();
+    remark_->hide();
 }
 
 }  // namespace tedge::desk

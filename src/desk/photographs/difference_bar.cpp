@@ -114,13 +114,15 @@ void DifferenceBar::work(const BookSession::Opened& how, DrawnDifference wanted,
 }
 
 void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const DrawnDifference& difference) {
-    QString text = tr("%1: ΔE00 %2 on average, half below %3, 95 % below %4, at most %5; the two lie to ± %6 mm.")
-                       .arg(capital(between_), shown(format_fixed(map.delta_e00.mean, 1)),
-                            shown(format_fixed(map.delta_e00.p50, 1)), shown(format_fixed(map.delta_e00.p95, 1)),
-                            shown(format_fixed(map.delta_e00.max, 1)), shown(format_fixed(map.error_mm, 2)));
-    text += QLatin1Char(' ') + tr("Two exposures that were not matched by a chart differ by that as well.");
-    if (!map.note.empty())
-        text += QLatin1Char(' ') + tr("Without crossed polarisers on both, gloss is measured along with colour.");
+    const QString figures =
+        tr("ΔE00 %1 on average, half below %2, 95 % below %3, at most %4; to ± %5 mm.")
+            .arg(shown(format_fixed(map.delta_e00.mean, 1)), shown(format_fixed(map.delta_e00.p50, 1)),
+                 shown(format_fixed(map.delta_e00.p95, 1)), shown(format_fixed(map.delta_e00.max, 1)),
+                 shown(format_fixed(map.error_mm, 2)));
+    const QString caution = map.note.empty() ? tr("Unmatched exposures count as colour.")
+                                             : tr("Gloss and unmatched exposures count as colour.");
+    report_->setToolTip(tr("%1. Grey is not compared.").arg(between_));
+    const QString text = figures + QLatin1Char(' ') + caution;
     say(text, "plain");
     scale_->show_scale(map.scale);
     scale_->show();

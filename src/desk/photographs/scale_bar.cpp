@@ -1,6 +1,7 @@
 #include "photographs/scale_bar.hpp"
 
 #include <QPainter>
+#include <algorithm>
 
 #include "photographs/small_pictures.hpp"
 #include "text.hpp"
@@ -11,7 +12,8 @@ namespace tedge::desk {
 namespace {
 
 constexpr int bar_height_px = 14;
-constexpr int side_px = 16;  // room for half a figure at either end
+constexpr int least_gap_px = 4;  // between figures
+constexpr int side_px = 16;      // room for half a figure at either end
 
 }  // namespace
 
@@ -37,11 +39,17 @@ void ScaleBar::paintEvent(QPaintEvent* /*event*/) {
     painter.setPen(theme().edge);
     painter.drawRect(bar.adjusted(0, 0, -1, -1));
     painter.setPen(theme().ink);
-    for (const imaging::LegendTick& tick : legend.ticks) {
-        const int x = bar.left() + static_cast<int>(tick.position * (bar.width() - 1));
+    // From the top down: where there is no room for all figures, the last one is the one that is needed.
+    int room_from = width();
+    for (auto tick = legend.ticks.rbegin(); tick != legend.ticks.rend(); ++tick) {
+        const int x = bar.left() + static_cast<int>(tick->position * (bar.width() - 1));
+        const QString label = shown(tick->label);
+        const int wide = fontMetrics().horizontalAdvance(label);
+        const int left = std::min(x - wide / 2, width() - wide);
         painter.drawLine(x, bar.bottom(), x, bar.bottom() + 3);
-        painter.drawText(QRect(x - 30, bar.bottom() + 3, 60, fontMetrics().height()), Qt::AlignHCenter | Qt::AlignTop,
-                         shown(tick.label));
+        if (left + wide + least_gap_px > room_from) continue;
+        room_from = left;
+        painter.drawText(QPoint(left, bar.bottom() + 3 + fontMetrics().ascent()), label);
     }
 }
 

@@ -102,10 +102,6 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
     currency_->lineEdit()->setAccessibleName(tr("Currency of the plan"));
     connect(currency_, &QComboBox::editTextChanged, this, &CeilingPanel::reckon);
     form->addRow(tr("Amounts in"), currency_);
-    terms_ = new QLabel(this);
-    terms_->setWordWrap(true);
-    terms_->hide();
-    form->addRow(terms_);
     add_line(form, "premium", tr("Premium (%)"), QStringLiteral("25"));
     add_line(form, "vat", tr("VAT on it (%)"), QStringLiteral("20"));
     add_line(form, "name1", tr("It may be"), tr("by the master"));
@@ -117,6 +113,10 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
     add_line(form, "profit", tr("Profit wanted"), QString());
     add_line(form, "loss", tr("Chance of loss accepted (%)"), QStringLiteral("20"));
     add_line(form, "cash", tr("Cash there is"), QString());
+    terms_ = new QLabel(this);
+    terms_->setWordWrap(true);
+    terms_->hide();
+    column->addWidget(terms_);
     column->addLayout(form);
     report_->setWordWrap(true);
     column->addWidget(report_);
@@ -152,7 +152,7 @@ void CeilingPanel::show_terms() {
     for (const char* name : {"premium", "vat"}) form_->setRowVisible(lines_.at(name), terms.empty());
     terms_->setVisible(!terms.empty());
     if (!terms.empty())
-        terms_->setText(tr("Terms of the sale as recorded with the lot: premium %1, and what else stands there.")
+        terms_->setText(tr("Terms as recorded with the lot: premium %1, and what else stands there.")
                             .arg(bands_in_words(terms["premium"])));
 }
 
