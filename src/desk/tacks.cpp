@@ -4,6 +4,7 @@
 #include <QMouseEvent>
 #include <QPainter>
 #include <algorithm>
+#include <cmath>
 
 #include "text.hpp"
 #include "theme.hpp"
@@ -89,19 +90,18 @@ bool names_fit(double step) {
 // Where the row is too narrow every second name stands a line lower and has twice the room.
 void paint_name(QPainter& painter, QPointF tack, int index, double step, bool selected) {
     const bool fit = names_fit(step);
-    const double width = fit ? step : 2 * step - 4;
+    const QFont font = name_font(selected);
+    const QFontMetricsF metrics(font);
+    const QString name = metrics.elidedText(name_at(index), Qt::ElideRight, fit ? step : 2 * step - 4);
+    const double width = std::ceil(metrics.horizontalAdvance(name)) + 1;
     const double y = tack.y() + (fit ? 12 : index % 2 == 0 ? 9 : 22);
     QRectF at(tack.x() - width / 2, y, width, 18);
     const QRectF window(painter.window());
     if (at.left() < window.left()) at.moveLeft(window.left() + 2);
     if (at.right() > window.right()) at.moveRight(window.right() - 2);
-    const QFont font = name_font(selected);
     painter.setFont(font);
     painter.setPen(selected ? theme().ink : theme().faded_ink);
-    int flags = Qt::AlignTop | Qt::AlignHCenter;
-    if (!fit && index == 0) flags = Qt::AlignTop | Qt::AlignLeft;
-    if (!fit && index == count - 1) flags = Qt::AlignTop | Qt::AlignRight;
-    painter.drawText(at, flags, QFontMetricsF(font).elidedText(name_at(index), Qt::ElideRight, at.width()));
+    painter.drawText(at, Qt::AlignTop | Qt::AlignHCenter, name);
 }
 
 }  // namespace

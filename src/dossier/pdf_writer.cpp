@@ -139,13 +139,18 @@ private:
                        [&](const PictureRow& row) { return page::room_to_begin(flow_, row); },
                        [&](const KeyValues& list) { return page::room_to_begin(flow_, list); },
                        [&](const Paragraph& paragraph) {
-                           // A summary and its facts stand together.
-                           const bool leads = paragraph.voice == Voice::lead && index + 1 < document_.blocks.size() &&
-                                              std::holds_alternative<KeyValues>(document_.blocks[index + 1]);
+                           // A summary stands with the facts it sums up.
+                           const bool leads = paragraph.voice == Voice::lead && is_facts(index + 1);
                            return page::room_to_begin(flow_, paragraph) + (leads ? room_to_begin(index + 1) : 0.0);
                        },
                        [&](const auto&) { return pt(42.0); }};
         return std::visit(room, document_.blocks[index]);
+    }
+
+    [[nodiscard]] bool is_facts(std::size_t index) const {
+        if (index >= document_.blocks.size()) return false;
+        const Block& block = document_.blocks[index];
+        return std::holds_alternative<KeyValues>(block) || std::holds_alternative<DataTable>(block);
     }
 
     const Document& document_;

@@ -151,26 +151,23 @@ void add_unfinished(const Sections& sections) {
 
 void add_sources(const Sections& sections) {
     const auto& extract = sections.extract;
+    KeyValues list;
+    const auto tell_of = [&](std::string_view kind, std::string what, std::string how_sure) {
+        if (!extract.of_kind(kind).empty()) list.rows.emplace_back(std::move(what), std::move(how_sure));
+    };
+    list.rows.emplace_back("Records",
+                           "Everything here was drawn from the records of the case; it says what was recorded, by "
+                           "whoever recorded it, when it was recorded.");
+    tell_of("registration", "Laid over each other",
+            "Photographs were matched by computation; the error stated is an estimate of one standard deviation.");
+    tell_of("measurement", "Measurements",
+            "They carry their uncertainty where one was recorded; where none is stated, none is known.");
+    tell_of("inscription", "Inscriptions", "Their readings say how sure they are; a doubtful reading is not evidence.");
+    tell_of("photograph", "Photographs",
+            "Colours in print are not a measure of colour. The pictures are reduced copies without their cameras' "
+            "data; rights in them remain with their makers.");
     sections.heading(1, "Sources, and how sure they are");
-    std::vector<std::string> lines;
-    lines.push_back(
-        "Everything here was drawn from the records of the case; it says what was recorded, by whoever "
-        "recorded it, when it was recorded.");
-    const auto registrations = extract.of_kind("registration");
-    if (!registrations.empty())
-        lines.push_back(
-            "Photographs laid over each other were matched by computation; the error stated is an estimate of "
-            "one standard deviation.");
-    if (!extract.of_kind("measurement").empty())
-        lines.push_back(
-            "Measurements carry their uncertainty where one was recorded; where none is stated, none is known.");
-    if (!extract.of_kind("inscription").empty())
-        lines.push_back("Readings of inscriptions say how sure they are; a doubtful reading is not evidence.");
-    if (!extract.of_kind("photograph").empty())
-        lines.push_back(
-            "Colours in print are not a measure of colour. Photographs are reduced copies without their "
-            "cameras' data; rights in them remain with their makers.");
-    for (auto& line : lines) sections.add(Paragraph{std::move(line)});
+    sections.add(std::move(list));
 }
 
 void add_further_records(const Sections& sections) {

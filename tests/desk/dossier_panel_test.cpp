@@ -155,7 +155,8 @@ TEST_CASE("Gate 22 says before the act why a dossier cannot leave, and what it w
     desk.panel.make();
     REQUIRE(desk.done());
     CHECK_FALSE(desk.panel.made());
-    CHECK(desk.panel.state().startsWith(QStringLiteral("⊘ It holds what is not for this reader")));
+    CHECK(desk.panel.state().startsWith(QStringLiteral("⊘ No pages were made")));
+    CHECK(desk.words().count(QStringLiteral("It holds what is not for this reader")) == 1);  // not twice
     CHECK_FALSE(desk.pages.has_pages());
 }
 

@@ -46,6 +46,16 @@ struct ContestedDesk : FormBook {
 
 }  // namespace
 
+TEST_CASE("On a small screen the dialog of settling stays inside the window") {
+    ContestedDesk desk;
+    desk.write_apart(FieldValues().text("severity", "severe"), FieldValues().text("severity", "moderate"));
+    QWidget window;
+    window.resize(900, 600);
+    const SettlingDialog dialog(*desk.session, desk.snapshot(), &window);
+    CHECK(dialog.height() <= 550);
+    CHECK(dialog.width() <= 850);
+}
+
 TEST_CASE("Both sides are told in words, with who, when, why and what each makes of the record") {
     ContestedDesk desk;
     desk.write_apart(FieldValues().text("severity", "severe"), FieldValues().text("severity", "moderate"));

@@ -128,6 +128,10 @@ TEST_CASE("a list of facts is not parted so that few of them stand alone", "[pdf
         // Nine rows are less than a quarter of a page.
         CHECK(counted_on_pages(written(below_lines(lines, {facts(9)})), "qkey") == std::vector<int>{9});
         for (const int count : counted_on_pages(written(below_lines(lines, {facts(16)})), "qkey")) CHECK(count >= 3);
+        DataTable table{{{"What", 1.0}, {"How", 1.0}}, {}, ""};
+        for (int i = 0; i < 9; ++i) table.rows.push_back({"qrow" + std::to_string(i), "so"});
+        const std::vector<Block> summed{Heading{1, "A section"}, Paragraph{"qrow, a summary", Voice::lead}, table};
+        CHECK(counted_on_pages(written(below_lines(lines, summed)), "qrow").front() >= 2);
         // Nor does a heading or a summary stand without its facts.
         const std::vector<Block> survey{Heading{2, "A heading"}, Paragraph{"qkey, a summary", Voice::lead}, facts(4)};
         CHECK(counted_on_pages(written(below_lines(lines, survey)), "qkey") == std::vector<int>{5});

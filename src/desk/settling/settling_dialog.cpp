@@ -23,6 +23,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr QSize usual_size{620, 640};
+constexpr double share_of_window = 0.9;
 constexpr int why_height_px = 64;
 
 QLabel* wrapped(const QString& text, const char* role, QWidget* parent) {
@@ -122,7 +123,8 @@ void SettlingBox::settle() {
 SettlingDialog::SettlingDialog(BookSession& session, const casebook::CaseSnapshot& snapshot, QWidget* parent)
     : QDialog(parent), session_(session), head_(wrapped({}, "plain", this)) {
     setWindowTitle(tr("Told differently"));
-    resize(usual_size.boundedTo(parent != nullptr ? parent->window()->size() : usual_size));
+    // Inside the window, so that on a small screen its frame and its buttons stay within reach.
+    resize(usual_size.boundedTo(parent != nullptr ? parent->window()->size() * share_of_window : usual_size));
     auto* column = new QVBoxLayout(this);
     column->addWidget(head_);
     auto* area = new QScrollArea(this);

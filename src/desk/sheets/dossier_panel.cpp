@@ -255,6 +255,11 @@ void DossierPanel::show_leak(const Error& error) {
 
 void DossierPanel::say_error(const Error& error) {
     if (error.code == "dossier.leak") show_leak(error);
+    // Said once, above, with what can be done about it.
+    const bool is_told_above = std::ranges::any_of(closing_, [&](const InTheWay& each) {
+        return error.message.find(each.requirement.message) != std::string::npos;
+    });
+    if (is_told_above) return say(tr("⊘ No pages were made: what is named above closes the gate."), "closed");
     if (error.code == "cancelled") return say(tr("Cancelled; nothing of it was kept."), "plain");
     say(QStringLiteral("⊘ ") + shown(error.message + " " + error.next), "closed");
 }
