@@ -1,6 +1,10 @@
 #include "change_store.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+
+#include "dialect.hpp"
 
 namespace tedge::casebook {
 
@@ -16,6 +20,8 @@ constexpr std::string_view columns =
     "hash";
 // A mark beside the change, not a part of it.
 constexpr std::string_view admitted_column = ", NOT EXISTS (SELECT 1 FROM held_change h WHERE h.change = change.id)";
+
+constexpr int place_column = 23;  // behind the columns and the mark
 
 Bytes as_bytes(std::string_view raw) {
     return {reinterpret_cast<const std::uint8_t*>(raw.data()), raw.size()};
@@ -210,6 +216,26 @@ std::vector<Change> changes_of_record(const Connection& db, const Uuid& record) 
 void for_each_change(const Connection& db, const std::function<void(const Change&)>& visit) {
     Statement row = db.prepare(select("ORDER BY replica, case_id, number, id"));
     while (row.step()) visit(change_at(row));
+}
+
+std::set<Uuid> changed_records(const Connection& db) {
+    std::set<Uuid> changed;
+    Statement row = db.prepare("SELECT DISTINCT record FROM change");
+    while (row.step()) {
+        // An id of another length is an altered change, which the chains tell of.
+        if (row.bytes(0).size() == 16) changed.insert(row.id(0));
+    }
+    return changed;
+}
+
+void visit_changes_behind(const Connection& db, std::int64_t place,
+                          const std::function<void(std::int64_t place, const Change&)>& visit) {
+    const std::string sql = fmt::format(
+        "SELECT {}, NOT EXISTS (SELECT 1 FROM held_change h {} WHERE h.change = change.id), {} FROM change {}", columns,
+        without_index, place_in_table, behind_that_place);
+    Statement row = db.prepare(sql);
+    row.bind(place);
+    while (row.step()) visit(row.integer(place_column), change_at(row));
 }
 
 bool has_erasure(const Connection& db, const Uuid& record) {

@@ -95,6 +95,20 @@ struct MergeReport {
     std::vector<Conflict> conflicts;   // those of the records touched
 };
 
+// An original that records name and a copy of the book lacks.
+struct LeftOut {
+    std::string sha256;
+    std::vector<Uuid> records;  // that name it
+    std::string sentence;       // why
+};
+
+struct BackupReport {
+    std::size_t originals = 0;  // that lie whole in the copy
+    std::vector<LeftOut> left_out;
+    std::vector<std::string> problems;  // of the database itself, which was copied as it is
+    [[nodiscard]] bool is_whole() const { return left_out.empty() && problems.empty(); }
+};
+
 struct StoredFile {
     std::string sha256;
     std::uint64_t size_bytes = 0;
@@ -108,6 +122,9 @@ public:
     // Errors: casebook.missing, casebook.not-a-casebook.
     [[nodiscard]] static Expected<Casebook> open(const std::filesystem::path& folder, Sources sources,
                                                  bool read_only = false);
+    // A book that open() calls casebook.damaged, for reading only and as far as it can be read: for another book to
+    // take over what is left of it (merge_from). Errors: as open().
+    [[nodiscard]] static Expected<Casebook> open_damaged(const std::filesystem::path& folder, Sources sources);
     ~Casebook();
     Casebook(Casebook&&) noexcept;
     Casebook& operator=(Casebook&&) noexcept;
@@ -167,18 +184,22 @@ public:
 
     // --- care ------------------------------------------------------------------------------------------------------
     [[nodiscard]] Expected<CheckReport> check(const Progress& progress = {});
-    // Folds every record anew; true when that gave the very bytes that stood there.
+    // Makes records, indexes and views anew from the changes, also where the tables they stood in are damaged; true
+    // when that gave the very records that stood there. Errors: casebook.damaged (the changes themselves cannot all be
+    // read; nothing was changed).
     [[nodiscard]] Expected<bool> rebuild();
     // Union with another book: the originals its records name, then its changes. A damaged change or original of ours
-    // is made whole from theirs; one of theirs is not taken in, and named.
+    // is made whole from theirs; one of theirs is not taken in, and named, as is an original that neither has. Of a
+    // damaged book that is taken which can be read.
     [[nodiscard]] Expected<MergeReport> merge_from(Casebook& other);
     // Changes handed over in memory (an exchange file's), without files. With a sender's role, what touches fields that
     // this role may not be given is kept, passed on and reported, but not folded into the records.
     [[nodiscard]] Expected<MergeReport> merge(const std::vector<Change>& changes, Reader sender = Reader::own);
     [[nodiscard]] Expected<std::vector<Change>> all_changes();
     // A copy of database and originals in another folder: a casebook itself. An erasure reaches it as soon as it is
-    // found where it was made, and brings it up to date by the way. Errors: casebook.exists.
-    [[nodiscard]] Expected<void> back_up(const std::filesystem::path& to_folder);
+    // found where it was made, and brings it up to date by the way. What is altered or missing here stops nothing else;
+    // the report names it. Errors: casebook.exists.
+    [[nodiscard]] Expected<BackupReport> back_up(const std::filesystem::path& to_folder);
 
 private:
     struct State;
