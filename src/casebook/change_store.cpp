@@ -218,14 +218,25 @@ void for_each_change(const Connection& db, const std::function<void(const Change
     while (row.step()) visit(change_at(row));
 }
 
-std::set<Uuid> changed_records(const Connection& db) {
-    std::set<Uuid> changed;
-    Statement row = db.prepare("SELECT DISTINCT record FROM change");
+namespace {
+
+std::set<Uuid> records_named(Statement row) {
+    std::set<Uuid> records;
     while (row.step()) {
         // An id of another length is an altered change, which the chains tell of.
-        if (row.bytes(0).size() == 16) changed.insert(row.id(0));
+        if (row.bytes(0).size() == 16) records.insert(row.id(0));
     }
-    return changed;
+    return records;
+}
+
+}  // namespace
+
+std::set<Uuid> changed_records(const Connection& db) {
+    return records_named(db.prepare("SELECT DISTINCT record FROM change"));
+}
+
+std::set<Uuid> erased_records(const Connection& db) {
+    return records_named(db.prepare("SELECT DISTINCT record FROM change WHERE operation = 'erase'"));
 }
 
 void visit_changes_behind(const Connection& db, std::int64_t place,

@@ -18,6 +18,8 @@ void insert_change(const sqlite::Connection& db, const Change& change);
 void for_each_change(const sqlite::Connection& db, const std::function<void(const Change&)>& visit);
 // Those that changes name.
 [[nodiscard]] std::set<Uuid> changed_records(const sqlite::Connection& db);
+// Those that an erase change names, admitted or not.
+[[nodiscard]] std::set<Uuid> erased_records(const sqlite::Connection& db);
 // In the order in which they lie in the table and without asking its indexes, from behind that place on. Throws at the
 // first that cannot be read.
 void visit_changes_behind(const sqlite::Connection& db, std::int64_t place,

@@ -216,6 +216,9 @@ private:
         note("SELECT change FROM clock_mark ORDER BY change", "came with a time more than ten minutes ahead");
         note("SELECT change FROM held_change ORDER BY change",
              "was not for its sender's role to make; it is kept and not folded");
+        for (const Uuid& record : erased_records(db_)) {
+            for (auto& [change, sentence] : written_unaware(db_, record)) report_.notes.push_back(sentence);
+        }
         for (std::string& sentence : pending_purges(db_)) report_.notes.push_back(std::move(sentence));
     }
 

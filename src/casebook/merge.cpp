@@ -62,6 +62,8 @@ public:
         for (const Change& change : changes) {
             if (change.operation == Operation::erase) erased_records_.insert(change.record);
             offered_.emplace(change.id, &change);
+            if (known_lost_.contains(change.record)) continue;
+            known_lost_.emplace(change.record, written_unaware(db_, change.record));
         }
         for (const Change& change : changes) take(change);
     }
@@ -78,6 +80,7 @@ public:
         }
         // When all records stand as they are to stand, it is known which files others need.
         for (const auto& [record, count] : taken_) note_erased_files(db_, record);
+        for (const auto& [record, count] : taken_) tell_lost(record);
         return erased || erasure_came_in_;
     }
 
@@ -87,6 +90,15 @@ public:
     [[nodiscard]] MergeReport& report() { return report_; }
 
 private:
+    // Erasing wins over writing, and whoever wrote is to hear of it, on whichever side that was.
+    void tell_lost(const Uuid& record) {
+        const auto known = known_lost_.find(record);
+        for (auto& [change, sentence] : written_unaware(db_, record)) {
+            if (known != known_lost_.end() && known->second.contains(change)) continue;
+            report_.summary.push_back(std::move(sentence));
+        }
+    }
+
     void take(const Change& offered) {
         if (change_hash(offered) != offered.hash) {
             report_.faults.push_back(name_of_change(offered) + " is damaged and was not taken in.");
@@ -219,7 +231,7 @@ private:
     // Where the record knows an erasure, a personal payload waits outside the database until it is clear that it was
     // written with that erasure in sight: what was erased must not touch the disk again.
     void set_aside_personal(Change& change) {
-        if (!change.personal_payload) return;
+        if (!change.personal_payload || !says_something(*change.personal_payload)) return;
         if (!erased_records_.contains(change.record) && !has_erasure(db_, change.record)) return;
         set_aside_[change.record].push_back(change);
         change.personal_payload.reset();
@@ -244,6 +256,7 @@ private:
     std::set<Uuid> erased_records_;
     std::map<Uuid, const Change*> offered_;
     std::map<Uuid, std::vector<Change>> set_aside_;
+    std::map<Uuid, std::map<Uuid, std::string>> known_lost_;  // by record, what was told before
     bool erasure_came_in_ = false;
     bool met_ourselves_ = false;
 };

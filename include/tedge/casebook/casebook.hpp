@@ -109,6 +109,15 @@ struct BackupReport {
     [[nodiscard]] bool is_whole() const { return left_out.empty() && problems.empty(); }
 };
 
+// What erasing a record did, and what it could not do.
+struct Erasure {
+    std::vector<std::string> fields;   // personal fields, by name, that the record had ever said something of
+    std::size_t files = 0;             // that went with it
+    std::vector<std::string> stays;    // fields that say something still: they are about no person
+    std::vector<Uuid> others;          // of a case: records in it that say something of persons, removed ones too
+    std::vector<std::string> held_up;  // what is still to be done, a sentence each
+};
+
 struct StoredFile {
     std::string sha256;
     std::uint64_t size_bytes = 0;
@@ -138,7 +147,8 @@ public:
     // All edits or none, in one transaction; returns the id of each edit's record. Durable when it returns.
     // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
-    // casebook.deleted-record, casebook.nothing-to-do.
+    // casebook.deleted-record, casebook.nothing-to-do, casebook.erased-record (values.field: what was erased does not
+    // come back by an edit; fields that do not name the record may be written anew with a reason).
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
     // One act: what `steps` (a callable that returns Expected<T>) reads no other program changes before what it writes
     // is there, and an error it returns takes all of that back. So a gate that was found open is still open when the
@@ -150,9 +160,10 @@ public:
     // The person of that name, made when there is none: the author of changes is an id, never a name.
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
-    // where it holds one. Errors: casebook.file-shared (another record still needs it).
+    // where it holds one; all else of it stays, and so do the other records of a case. Errors: casebook.file-shared
+    // (another record still needs it).
     // What another program or an absent backup holds up is finished when it is next possible; check tells until then.
-    [[nodiscard]] Expected<void> erase(const Uuid& author, const Uuid& record, std::string_view reason);
+    [[nodiscard]] Expected<Erasure> erase(const Uuid& author, const Uuid& record, std::string_view reason);
 
     // --- reading ---------------------------------------------------------------------------------------------------
     [[nodiscard]] Expected<Record> record(const Uuid& id);  // deleted ones too. Errors: casebook.no-such-record
