@@ -111,6 +111,15 @@ Expected<std::string> read_file(const fs::path& file, std::uint64_t limit) {
     }
 }
 
+Expected<void> check_is_file(const fs::path& path) {
+    struct stat facts{};
+    if (::stat(path.c_str(), &facts) != 0) return unreadable(path, errno);
+    if (S_ISREG(facts.st_mode)) return {};
+    if (S_ISDIR(facts.st_mode)) return unreadable(path, EISDIR);
+    return fail("files.unreadable", fmt::format("{} is a pipe or a device, not a file.", to_utf8(path)),
+                "Save what comes out of it as a file first.", {{"path", to_utf8(path)}});
+}
+
 Expected<void> sync_folder(const fs::path& folder) {
     const Descriptor handle(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
     if (!handle.ok() || ::fsync(handle.number()) != 0) return write_failure(errno, folder);
@@ -118,9 +127,15 @@ Expected<void> sync_folder(const fs::path& folder) {
 }
 
 Expected<void> make_folder_durably(const fs::path& folder) {
-    if (folder.empty() || fs::is_directory(folder)) return {};
+    std::error_code unknown;  // of a path that cannot be looked at; making it then says why
+    if (folder.empty() || fs::is_directory(folder, unknown)) return {};
     if (auto parent = make_folder_durably(folder.parent_path()); !parent) return parent;
-    if (::mkdir(folder.c_str(), 0755) != 0 && errno != EEXIST) return write_failure(errno, folder);
+    if (::mkdir(folder.c_str(), 0755) != 0) {
+        const int reason = errno;
+        if (reason != EEXIST) return write_failure(reason, folder);
+        // Another program may have made it meanwhile, but what else bears the name is no folder.
+        if (!fs::is_directory(folder, unknown)) return write_failure(ENOTDIR, folder);
+    }
     return sync_folder(folder_of(folder));
 }
 
@@ -160,6 +175,7 @@ IncomingFile::~IncomingFile() {
 }
 
 Expected<IncomingFile> IncomingFile::copy(const fs::path& from, const fs::path& temporary_folder) {
+    if (auto is_file = check_is_file(from); !is_file) return pass_on(is_file);
     const Descriptor in(::open(from.c_str(), O_RDONLY | O_CLOEXEC));
     if (!in.ok()) return unreadable(from, errno);
     const fs::path temporary = temporary_name_in(temporary_folder);

@@ -70,6 +70,17 @@ Error explain(const sqlite::SqlError& problem, const std::filesystem::path& fold
     }
 }
 
+Error explain(const std::filesystem::filesystem_error& problem, const std::filesystem::path& folder) {
+    const std::string name = to_utf8(folder);
+    const std::map<std::string, std::string> values{{"folder", name}, {"detail", problem.what()}};
+    if (problem.code() == std::errc::no_space_on_device) {
+        return {"casebook.disk-full", fmt::format("There is no room left on the disk for the casebook {}.", name),
+                "Free some space and try again; nothing that was saved is lost.", values};
+    }
+    return {"casebook.missing", fmt::format("The casebook {} cannot be opened: {}.", name, problem.code().message()),
+            "Check the path and that you may read it.", values};
+}
+
 Error reason_not_text() {
     return {"casebook.bad-field",
             "The reason holds bytes that are not UTF-8 text.",

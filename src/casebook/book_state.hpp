@@ -47,14 +47,18 @@ struct Casebook::State {
 
 // What went wrong, for a person. `folder` is named in the sentence.
 [[nodiscard]] Error explain(const sqlite::SqlError& problem, const std::filesystem::path& folder);
+[[nodiscard]] Error explain(const std::filesystem::filesystem_error& problem, const std::filesystem::path& folder);
 [[nodiscard]] Error read_only_error(const std::filesystem::path& folder, Opening opening = Opening::folder_read_only);
 
-// Runs `work`, which returns Expected<T>, and turns a database exception into its error.
+// Runs `work`, which returns Expected<T>, and turns an exception of the database or of the file system into
+// its error.
 template <class Work>
 auto guarded(const std::filesystem::path& folder, Work work) -> std::invoke_result_t<Work> {
     try {
         return work();
     } catch (const sqlite::SqlError& problem) {
+        return std::unexpected(explain(problem, folder));
+    } catch (const std::filesystem::filesystem_error& problem) {
         return std::unexpected(explain(problem, folder));
     }
 }

@@ -195,11 +195,11 @@ Expected<Casebook> Casebook::create(const fs::path& folder, Sources sources) {
 }
 
 Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool read_only) {
-    if (!fs::exists(database_file(folder))) {
-        return fail("casebook.missing", fmt::format("There is no casebook in {}.", to_utf8(folder)),
-                    "Check the path, or create one there.", {{"folder", to_utf8(folder)}});
-    }
     return opened(folder, [&]() -> Expected<Casebook> {
+        if (!fs::exists(database_file(folder))) {
+            return fail("casebook.missing", fmt::format("There is no casebook in {}.", to_utf8(folder)),
+                        "Check the path, or create one there.", {{"folder", to_utf8(folder)}});
+        }
         const bool writable = may_write(folder) && may_write(database_file(folder));
         Reading reading = open_for_reading(folder, writable);
         if (!is_database(reading.db)) return unreadable_beginning(folder);

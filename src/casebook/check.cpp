@@ -9,6 +9,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "validation.hpp"
 
 namespace tedge::casebook {
 
@@ -133,7 +134,19 @@ private:
         if (!is_indexed_at(db_, id, place.face_frame, place.box)) {
             problem(name + " is not found by its place: rebuild the records.");
         }
+        check_values_of(name, folded);
         check_references(name, folded);
+    }
+
+    // What an older program or another book let in, and this one would refuse.
+    void check_values_of(const std::string& name, const FoldedRecord& folded) {
+        const Kind* kind = find_kind(folded.kind);
+        if (kind == nullptr || folded.deleted || folded.schema > kind->schema) return;
+        const Body body = to_record(folded).body;
+        for (const Field& field : kind->fields) {
+            const std::string fault = body.has(field.name) ? misfit(field, body.as_json().at(field.name)) : "";
+            if (!fault.empty()) problem(fmt::format("{}: \"{}\" {}; correct it.", name, field.label, fault));
+        }
     }
 
     // Whatever a field names is to be here, though it may be deleted.

@@ -1,5 +1,6 @@
 // Writing: edits become changes, changes become records, all in one transaction.
 #include <algorithm>
+#include <array>
 
 #include "book_state.hpp"
 #include "canonical_json.hpp"
@@ -102,6 +103,7 @@ public:
                 before ? std::optional(Bodies{before->public_body, before->personal_body}) : std::nullopt;
             auto whole = check_required(*kind, {after.public_body, after.personal_body}, stood);
             if (!whole) return pass_on(whole);
+            if (auto placed = check_place_of(edit, *kind, after); !placed) return pass_on(placed);
         }
         return change.record;
     }
@@ -114,7 +116,32 @@ private:
         }
         if (!is_valid_utf8(edit.reason)) return std::unexpected(reason_not_text());
         if (auto checked = check_values(kind, edit.values); !checked) return checked;
+        if (auto checked = check_files(kind, edit.values); !checked) return checked;
         return check_references(kind, edit.values, [this](const Uuid& id) { return kind_of_record(db_, id); });
+    }
+
+    // Where an edit says a place or a size; what stood before holds up nothing else.
+    Expected<void> check_place_of(const Edit& edit, const Kind& kind, const FoldedRecord& after) const {
+        constexpr std::array said{"face_frame", "region", "width_mm", "height_mm"};
+        const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
+        if (std::ranges::none_of(said, is_said)) return {};
+        return check_place(kind, to_record(after).body, [this](const Uuid& id) -> std::optional<SizeMm> {
+            const auto frame = load_record(db_, id);
+            if (!frame || frame->kind != "face_frame") return std::nullopt;
+            const Body body = to_record(*frame).body;
+            return SizeMm{body.number("width_mm").value_or(0.0), body.number("height_mm").value_or(0.0)};
+        });
+    }
+
+    // A file may be erased between being stored and being named.
+    Expected<void> check_files(const Kind& kind, const FieldValues& values) const {
+        for (const auto& [path, value] : values.set_values().items()) {
+            const Field* field = kind.field(top_field(path));
+            if (field->type != FieldType::sha256 || !is_erased_file(db_, value.get<std::string>())) continue;
+            return fail("casebook.file-erased", "That file was erased from this casebook for good.",
+                        "Keep it outside the casebook if you may keep it at all.", {{"field", path}});
+        }
+        return {};
     }
 
     // Whatever belongs to a picture belongs to one that is here.
@@ -183,6 +210,9 @@ Uuid Casebook::new_id() {
 }
 
 Expected<Uuid> Casebook::person_named(std::string_view name) {
+    if (trimmed(name).empty()) {
+        return fail("casebook.missing-field", "A person needs a name.", "Give one.", {{"field", "name"}});
+    }
     return guarded(folder(), [&]() -> Expected<Uuid> {
         const auto find = [&]() -> std::optional<Uuid> {
             for (const FoldedRecord& person : load_records_of_kind(state_->db, "person")) {

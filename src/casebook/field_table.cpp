@@ -1,9 +1,12 @@
 #include "tedge/casebook/field_table.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 
 #include "kinds/kinds.hpp"
+#include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
 
 namespace tedge::casebook {
@@ -35,6 +38,19 @@ constexpr std::array kind_list{&kinds::picture_case,
                                &kinds::document,
                                &kinds::deadline,
                                &kinds::gate_override};
+
+struct UnitRange {
+    std::string_view unit;
+    ValueRange range;
+};
+
+// A side of a face as geometry/face_frame.hpp has it; a colour difference of CIE publication 142 stays near 100 between
+// black and white; the rest is what no painting, camera or bench reaches.
+constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}}, UnitRange{"px", {0.0, 1'000'000.0}},
+                                 UnitRange{"kg", {0.0, 10'000.0}}, UnitRange{"s", {0.0, 10'000'000.0}},
+                                 UnitRange{"h", {0.0, 100'000.0}}, UnitRange{"of 10", {0.0, 10.0}},
+                                 UnitRange{"ΔE00", {0.0, 200.0}}};
+constexpr double most_digits = 1e15;
 
 }  // namespace
 
@@ -72,6 +88,20 @@ std::string_view to_text(Reader reader) {
 
 std::vector<std::string_view> words_of(const Field& field) {
     return field.words.empty() ? std::vector<std::string_view>{} : split(field.words, ' ');
+}
+
+ValueRange range_of(const Field& field) {
+    const auto found = std::ranges::find(unit_ranges, field.unit, &UnitRange::unit);
+    if (found != unit_ranges.end()) return found->range;
+    return {field.type == FieldType::integer ? 0.0 : -most_digits, most_digits};
+}
+
+std::string to_text(const ValueRange& range, std::string_view unit) {
+    const std::string between =
+        range.most < most_digits ? fmt::format("from {} to {}", format_number(range.least), format_number(range.most))
+        : range.least < 0.0      ? std::string("of at most fifteen digits")
+                                 : std::string("not below 0, of at most fifteen digits");
+    return unit.empty() || range.most >= most_digits ? between : fmt::format("{} {}", between, unit);
 }
 
 }  // namespace tedge::casebook

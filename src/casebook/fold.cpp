@@ -249,7 +249,10 @@ std::vector<Uuid> newest_of(const std::vector<Change>& changes, const Past& past
 
 FoldedRecord fold(const std::vector<Change>& changes) {
     const Past past(changes);
-    const Change& first = changes[past.order().front()];
+    // What a sender may not make says nothing of the record, not even of what kind it is.
+    const auto admitted = [&](Index i) { return changes[i].admitted; };
+    const auto found = std::ranges::find_if(past.order(), admitted);
+    const Change& first = changes[found != past.order().end() ? *found : past.order().front()];
     FoldedRecord record;
     record.id = first.record;
     record.case_id = first.case_id;

@@ -115,6 +115,9 @@ private:
     }
 
     [[nodiscard]] bool is_admitted(const Change& change) const {
+        // Fields are judged by the kind that the change names: so it must be the record's own.
+        const auto record = sender_ != Reader::own ? load_record(db_, change.record) : std::nullopt;
+        if (record && (record->kind != change.kind || record->case_id != change.case_id)) return false;
         return may_make(change, sender_, [this](const Uuid& id) {
             const auto offered = offered_.find(id);
             return offered != offered_.end() ? std::optional(*offered->second) : load_change(db_, id);

@@ -93,6 +93,7 @@ std::map<std::string, std::vector<Uuid>> named_files(const sqlite::Connection& d
 Expected<StoredFile> Casebook::store_original(const fs::path& file) {
     if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<StoredFile> {
+        if (auto is_file = check_is_file(file); !is_file) return pass_on(is_file);
         // Asked before the file lies under its name: what was erased must not come back even for a moment.
         const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
         if (digest && is_erased_file(state_->db, *digest)) {

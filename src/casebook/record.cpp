@@ -1,5 +1,7 @@
 #include "tedge/casebook/record.hpp"
 
+#include <cmath>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "canonical_json.hpp"
@@ -43,7 +45,10 @@ std::optional<BsplineDisplacement> read_displacement(const json& value) {
     const auto number = [&](const char* name) {
         return value.contains(name) && value[name].is_number() ? value[name].get<double>() : 0.0;
     };
-    if (!origin) return std::nullopt;
+    // A body from elsewhere may say anything; more than this no int may be asked to hold.
+    constexpr double most_lines = 1e6;
+    const bool countable = std::abs(number("columns")) <= most_lines && std::abs(number("rows")) <= most_lines;
+    if (!origin || !countable) return std::nullopt;
     auto made = BsplineDisplacement::make(*origin, number("spacing_mm"), static_cast<int>(number("columns")),
                                           static_cast<int>(number("rows")), std::move(coefficients));
     return made ? std::optional(*std::move(made)) : std::nullopt;
@@ -82,7 +87,10 @@ std::optional<double> Body::number(std::string_view path) const {
 
 std::optional<std::int64_t> Body::integer(std::string_view path) const {
     const json* value = at(path);
-    return value != nullptr && value->is_number_integer() ? std::optional(value->get<std::int64_t>()) : std::nullopt;
+    if (value == nullptr || !value->is_number_integer()) return std::nullopt;
+    constexpr auto most = static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max());
+    if (value->is_number_unsigned() && value->get<std::uint64_t>() > most) return std::nullopt;
+    return value->get<std::int64_t>();
 }
 
 bool Body::flag(std::string_view path) const {

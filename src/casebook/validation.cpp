@@ -8,7 +8,9 @@
 #include "canonical_json.hpp"
 #include "field_paths.hpp"
 #include "tedge/base/digest.hpp"
+#include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/geometry/face_frame.hpp"
 
 namespace tedge::casebook {
 
@@ -26,16 +28,22 @@ std::string wanted(bool fits, std::string_view what) {
     return fits ? "" : fmt::format("is to be {}", what);
 }
 
+// Nothing beyond: a double holds it exactly, and sums of it cannot overflow (base/money.hpp sets the same bound).
+bool is_whole_number(const json& value) {
+    constexpr std::int64_t largest = 9'000'000'000'000'000;
+    if (value.is_number_unsigned()) return value.get<std::uint64_t>() <= static_cast<std::uint64_t>(largest);
+    return value.is_number_integer() && value.get<std::int64_t>() <= largest && value.get<std::int64_t>() >= -largest;
+}
+
 std::string misfit_of_money(const json& value) {
     const bool shaped = value.is_object() && value.size() == 2 && value.contains("minor") &&
-                        value["minor"].is_number_integer() && value.contains("currency") &&
-                        value["currency"].is_string();
+                        is_whole_number(value["minor"]) && value.contains("currency") && value["currency"].is_string();
     return wanted(shaped && Currency::parse(value["currency"].get<std::string>()).has_value(),
                   "an amount with an ISO 4217 currency");
 }
 
 std::string misfit_of_money_estimate(const json& value) {
-    const auto whole = [&](const char* name) { return value.contains(name) && value[name].is_number_integer(); };
+    const auto whole = [&](const char* name) { return value.contains(name) && is_whole_number(value[name]); };
     const bool shaped = value.is_object() && whole("low") && whole("likely") && whole("high") &&
                         value.contains("currency") && value["currency"].is_string() &&
                         Currency::parse(value["currency"].get<std::string>()).has_value();
@@ -45,14 +53,16 @@ std::string misfit_of_money_estimate(const json& value) {
 }
 
 std::string misfit_of_placement(const json& value) {
-    const bool shaped = value.is_object() && value.contains("homography") && value["homography"].is_array() &&
-                        value["homography"].size() == 9 &&
-                        std::ranges::all_of(value["homography"], [](const json& n) { return n.is_number(); });
-    return wanted(shaped, "a placement with the nine numbers of a plane map");
+    // Whatever is written into it must be what is read out of it again.
+    const auto placement = Body(json{{"it", value}}).placement("it");
+    if (!placement) return "is to be a placement with the nine numbers of a plane map";
+    return wanted(value.contains("displacement") == placement->displacement.has_value(),
+                  "a placement whose lattice has as many numbers as columns and rows say");
 }
 
 std::string misfit_of_text(const Field& field, const std::string& text) {
     if (!is_valid_utf8(text)) return "holds bytes that are not UTF-8 text";
+    if (field.required && trimmed(text).empty()) return "cannot be left empty";
     switch (field.type) {
         case FieldType::word: {
             const auto words = words_of(field);
@@ -76,7 +86,7 @@ std::string misfit_of_text(const Field& field, const std::string& text) {
         case FieldType::text:
         case FieldType::edtf:
         case FieldType::zone:
-            return wanted(text.find('\n') == std::string::npos, "one line");
+            return wanted(text.find_first_of(std::string_view("\n\0", 2)) == std::string::npos, "one line");
         default:
             return "";
     }
@@ -87,9 +97,11 @@ std::string misfit_of_text(const Field& field, const std::string& text) {
 std::string misfit(const Field& field, const json& value) {
     switch (field.type) {
         case FieldType::number:
-            return wanted(value.is_number() && std::isfinite(value.get<double>()), "a number");
+            return wanted(value.is_number() && range_of(field).contains(value.get<double>()),
+                          fmt::format("a number {}", to_text(range_of(field), field.unit)));
         case FieldType::integer:
-            return wanted(value.is_number_integer(), "a whole number");
+            return wanted(is_whole_number(value) && range_of(field).contains(value.get<double>()),
+                          fmt::format("a whole number {}", to_text(range_of(field), field.unit)));
         case FieldType::flag:
             return wanted(value.is_boolean(), "yes or no");
         case FieldType::money:
@@ -151,6 +163,28 @@ Expected<void> check_references(const Kind& kind, const FieldValues& values, con
                     "Record that first, or choose one from the list.", {{"field", std::string(path)}});
     }
     return {};
+}
+
+Expected<void> check_place(const Kind& kind, const Body& after, const SizeOfFrame& size_of) {
+    if (kind.name == "face_frame") {
+        FaceFrame frame;
+        frame.size = {after.number("width_mm").value_or(0.0), after.number("height_mm").value_or(0.0)};
+        return frame.check();
+    }
+    const auto frame = after.record("face_frame");
+    const auto size = frame ? size_of(*frame) : std::nullopt;
+    const auto place = after.region("region");
+    if (!size || !place || place->empty()) return {};
+    constexpr double folded_over_mm = 100.0;  // tacking edges are drawn as going on from the face
+    const BoxMm reach = place->bounds();
+    if (reach.min.x_mm >= -folded_over_mm && reach.min.y_mm >= -folded_over_mm &&
+        reach.max.x_mm <= size->width_mm + folded_over_mm && reach.max.y_mm <= size->height_mm + folded_over_mm) {
+        return {};
+    }
+    return fail("casebook.off-the-face",
+                fmt::format("The place of this {} lies off the face, which is {} × {} mm.", kind.label,
+                            format_number(size->width_mm), format_number(size->height_mm)),
+                "Draw it on the picture, or correct the size of the face.", {{"field", "region"}});
 }
 
 Expected<void> check_required(const Kind& kind, const Bodies& after, const std::optional<Bodies>& before) {

@@ -34,16 +34,18 @@ constexpr const char* near_field_words =
     "air moving at 0.25 m/s (low) and of 0.3 m at 0.05 m/s (high). Radii and speeds are our own rule of thumb.";
 
 Expected<double> airflow_m3_per_h(const ExposureQuestion& question) {
-    // Written so that "not a number" is refused too.
-    if (!(question.evaporated_ml_per_hour > 0) || !std::isfinite(question.evaporated_ml_per_hour)) {
-        return fail("exposure.bad-volume", "The evaporated volume must be above 0 ml an hour.",
+    // No bench, hall or fan goes beyond, and within nothing overflows. Written so that "not a number" is refused too.
+    constexpr double most = 1e9;
+    const auto believable = [](double value) { return value > 0 && value <= most; };
+    if (!believable(question.evaporated_ml_per_hour)) {
+        return fail("exposure.bad-volume", "The evaporated volume must be above 0 ml an hour and believable.",
                     "Give what is used up in an hour.");
     }
-    if (!(question.room_m3 > 0) || !std::isfinite(question.room_m3)) {
-        return fail("exposure.bad-room", "The room must have a volume above 0 m³.",
+    if (!believable(question.room_m3)) {
+        return fail("exposure.bad-room", "The room must have a believable volume above 0 m³.",
                     "Give length × width × height in metres.");
     }
-    if (!(question.air_changes_per_hour > 0) || !std::isfinite(question.air_changes_per_hour)) {
+    if (!believable(question.air_changes_per_hour)) {
         return fail("exposure.no-ventilation", "Without a change of air the vapour has no steady level.",
                     "Give the air changes an hour, or do not work there with solvents.");
     }

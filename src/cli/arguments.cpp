@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <stdexcept>
 
 #include "tedge/base/number_text.hpp"
@@ -11,7 +12,8 @@ namespace tedge::cli {
 namespace {
 
 std::unexpected<Error> wrong_use(std::string code, std::string message) {
-    return fail("usage." + std::move(code), std::move(message), "See the help of the command.");
+    return fail("usage." + std::move(code), std::move(message),
+                "tedge help, and the name of the command, shows what it takes.");
 }
 
 }  // namespace
@@ -48,6 +50,10 @@ Expected<Arguments> Arguments::parse(const std::vector<std::string>& words, cons
     if (plain.size() > grammar.positions.size()) {
         return wrong_use("too-many-arguments",
                          fmt::format("\"{}\" is more than this command takes.", plain[grammar.positions.size()]));
+    }
+    if (const auto empty = std::ranges::find(plain, std::string()); empty != plain.end()) {
+        const auto at = static_cast<std::size_t>(empty - plain.begin());
+        return wrong_use("missing-argument", fmt::format("{} is empty.", grammar.positions[at]));
     }
     for (std::size_t i = 0; i < plain.size(); ++i) arguments.positions_.emplace(grammar.positions[i], plain[i]);
     for (const std::string_view name : grammar.needed) {

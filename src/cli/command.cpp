@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <exception>
 #include <iostream>
 
 #include "tedge/base/files.hpp"
@@ -26,6 +27,14 @@ std::string author_name(const Arguments& arguments) {
     return named != nullptr && *named != '\0' ? named : login_name();
 }
 
+std::unexpected<Error> unknown_command(std::string_view word) {
+    constexpr std::size_t worth_repeating = 40;
+    return fail(
+        "usage.unknown-command",
+        word.size() > worth_repeating ? "There is no such command." : fmt::format("There is no command \"{}\".", word),
+        "tedge --help lists them all.");
+}
+
 // How many of the words the command's name takes up, or 0 where they do not begin with it.
 std::size_t name_length(const Command& command, const std::vector<std::string>& words) {
     const auto parts = split(command.name, ' ');
@@ -44,10 +53,38 @@ std::string usage_line(const Command& command) {
     return line;
 }
 
-void print_help(std::ostream& out) {
-    out << "tedge " TEDGE_VERSION ": one case per picture, from the lot to the dossier.\n\n";
-    for (const Command& command : all_commands()) out << usage_line(command) << "\n    " << command.help << "\n";
-    out << "\nEverywhere: --json (one JSON object on one line), --by NAME (the author), -- (ends options).\n";
+bool begin_alike(const std::vector<std::string_view>& name, std::span<const std::string> words) {
+    const std::size_t length = std::min(name.size(), words.size());
+    return std::equal(words.begin(), words.begin() + static_cast<std::ptrdiff_t>(length), name.begin());
+}
+
+// The commands that the words begin like; all of them where there are no words.
+Answer help_on(std::span<const std::string> words) {
+    Answer answer;
+    answer.lines = {"tedge " TEDGE_VERSION ": one case per picture, from the lot to the dossier.", ""};
+    answer.fields["commands"] = nlohmann::json::array();
+    for (const Command& command : all_commands()) {
+        if (!begin_alike(split(command.name, ' '), words)) continue;
+        answer.lines.push_back(usage_line(command));
+        answer.lines.push_back(fmt::format("    {}", command.help));
+        answer.fields["commands"].push_back({{"use", usage_line(command)}, {"help", command.help}});
+    }
+    answer.lines.insert(
+        answer.lines.end(),
+        {"", "Everywhere: --json (one JSON object on one line), --by NAME (the author), -- (ends options)."});
+    return answer;
+}
+
+// "help", "help photograph add" and "photograph add --help" are the same question.
+std::optional<std::vector<std::string>> asked_help_on(const std::vector<std::string>& words) {
+    const auto options = std::ranges::find_if(words, [](const std::string& word) { return word.starts_with("--"); });
+    std::vector<std::string> on(words.begin(), options);
+    if (!on.empty() && on.front() == "help") {
+        on.erase(on.begin());
+        return on;
+    }
+    const auto end = std::ranges::find(words, "--");
+    return std::find(options, end, "--help") != end ? std::optional(on) : std::nullopt;
 }
 
 // Words that stand anywhere and belong to the program, taken out before a command sees the rest.
@@ -62,8 +99,7 @@ bool take_json_flag(std::vector<std::string>& words) {
 void print(const Expected<Answer>& answer, bool json) {
     if (answer && answer->printed) return;
     if (json) {
-        std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << "\n"
-                  << std::flush;  // whoever sent the command waits for its line
+        std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << "\n";
     } else if (answer) {
         for (const std::string& line : answer->lines) std::cout << line << "\n";
     } else {
@@ -77,9 +113,9 @@ std::span<const Command> all_commands() {
     static const std::vector<Command> commands = [] {
         std::vector<Command> all;
         for (const auto& area :
-             {casebook_commands(), settling_commands(), case_commands(), record_commands(), face_commands(),
-              photograph_commands(), money_commands(), cleaning_commands(), research_commands(), picture_commands(),
-              dossier_commands(), bag_commands(), run_commands()}) {
+             {casebook_commands(), settling_commands(), case_commands(), record_commands(), gate_commands(),
+              face_commands(), photograph_commands(), chart_commands(), money_commands(), cleaning_commands(),
+              research_commands(), picture_commands(), dossier_commands(), bag_commands(), run_commands()}) {
             all.insert(all.end(), area.begin(), area.end());
         }
         return all;
@@ -114,36 +150,55 @@ Expected<Answer> run_words(Context& context, std::vector<std::string> words, con
             taken = length;
         }
     }
-    if (chosen == nullptr) {
-        return fail("usage.unknown-command",
-                    words.empty() ? "No command was given." : fmt::format("There is no command \"{}\".", words.front()),
-                    "tedge --help lists them all.");
+    if (words.empty()) {
+        return fail("usage.unknown-command", "No command was given.", "tedge --help lists them all.");
     }
+    if (chosen == nullptr) return unknown_command(words.front());
     words.erase(words.begin(), words.begin() + static_cast<std::ptrdiff_t>(taken));
     if (folder && chosen->on_casebook()) words.insert(words.begin(), *folder);
     Grammar grammar = chosen->grammar;
     grammar.options.insert("by");
     const auto arguments = Arguments::parse(words, grammar);
     if (!arguments) return pass_on(arguments);
-    return chosen->run(context, *arguments);
+    try {
+        return chosen->run(context, *arguments);
+    } catch (const std::exception& fault) {
+        // Told like any refusal, so that a script reads a line for it and the next command still runs.
+        return fail("program.fault", fmt::format("tedge met a fault of its own: {}.", fault.what()),
+                    "What was saved is safe; please report this.");
+    }
 }
 
-int run_program(const std::vector<std::string>& words, std::stop_token stop) {
-    std::vector<std::string> rest = words;
-    const bool json = take_json_flag(rest);
-    if (!rest.empty() && rest.front() == "--version") {
-        std::cout << "tedge " TEDGE_VERSION "\n";
-        return 0;
+namespace {
+
+Expected<Answer> answer_of(const std::vector<std::string>& words, std::stop_token stop) {
+    if (!words.empty() && words.front() == "--version") {
+        Answer version{{{"version", TEDGE_VERSION}}, {"tedge " TEDGE_VERSION}};
+        return version;
     }
-    if (rest.empty() || rest.front() == "--help" || rest.front() == "help") {
-        print_help(rest.empty() ? std::cerr : std::cout);
-        return rest.empty() ? 2 : 0;
+    if (const auto on = asked_help_on(words)) {
+        Answer help = help_on(*on);
+        if (help.fields["commands"].empty()) return unknown_command(on->front());
+        return help;
     }
     SystemClock clock;
     SystemIdSource ids(clock);
     Context context(clock, ids, Progress(std::move(stop), {}));
-    const auto answer = run_words(context, std::move(rest));
+    return run_words(context, words);
+}
+
+}  // namespace
+
+int run_program(const std::vector<std::string>& words, std::stop_token stop) {
+    std::vector<std::string> rest = words;
+    const bool json = take_json_flag(rest);
+    const auto answer = answer_of(rest, std::move(stop));
     print(answer, json);
+    if (!std::cout.flush()) {
+        std::cerr
+            << "The answer cannot be written where the output goes. Look for room there; what was saved is safe.\n";
+        return static_cast<int>(ExitCode::refused);
+    }
     return static_cast<int>(answer ? answer->code : code_of(answer.error()));
 }
 

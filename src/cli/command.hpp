@@ -61,11 +61,13 @@ struct Command {
 [[nodiscard]] std::vector<Command> case_commands();
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
+[[nodiscard]] std::vector<Command> chart_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> research_commands();
 [[nodiscard]] std::vector<Command> bag_commands();
 [[nodiscard]] std::vector<Command> record_commands();
+[[nodiscard]] std::vector<Command> gate_commands();
 [[nodiscard]] std::vector<Command> dossier_commands();
 [[nodiscard]] std::vector<Command> picture_commands();
 [[nodiscard]] std::vector<Command> run_commands();

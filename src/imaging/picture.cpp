@@ -22,10 +22,10 @@ struct OpenedFile {
 };
 
 Expected<std::string> read_head(const std::filesystem::path& file) {
-    std::error_code ignored;
+    if (auto is_file = check_is_file(file); !is_file) return pass_on(is_file);
     std::ifstream stream(file, std::ios::binary);
     // Whatever keeps it from being opened, files.hpp has the sentence for it.
-    if (!stream || std::filesystem::is_directory(file, ignored)) return read_file(file);
+    if (!stream) return read_file(file);
     std::string head(head_bytes, '\0');
     stream.read(head.data(), static_cast<std::streamsize>(head.size()));
     head.resize(static_cast<std::size_t>(stream.gcount()));

@@ -56,14 +56,30 @@ std::unexpected<Error> closed_by(const casebook::GateAnswer& answer) {
                 {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
 }
 
-Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act) {
-    if (casebook::gates_before(act).empty()) return {};
+namespace {
+
+Expected<void> pass(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act,
+                    const std::vector<int>& gates) {
+    if (gates.empty()) return {};
     const auto snapshot = book.snapshot(case_id);
     if (!snapshot) return pass_on(snapshot);
-    for (const casebook::GateAnswer& answer : casebook::ask_gates(*snapshot, act)) {
+    for (const int gate : gates) {
+        const casebook::GateAnswer answer = casebook::ask_gate(gate, *snapshot, act);
         if (answer.state() == casebook::GateState::closed) return closed_by(answer);
     }
     return {};
+}
+
+}  // namespace
+
+Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act) {
+    return pass(book, case_id, act, casebook::gates_before(act));
+}
+
+Expected<void> pass_gates_of_change(casebook::Casebook& book, const casebook::Record& before,
+                                    const casebook::Act& act) {
+    return pass(book, before.case_id, act,
+                before.deleted ? casebook::gates_before(act) : casebook::gates_before_change(before.body, act));
 }
 
 FieldValues inverse_values(const Body& now, const FieldValues& values) {

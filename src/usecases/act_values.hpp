@@ -17,6 +17,10 @@ namespace tedge::usecases {
 // Errors: gate.closed, when a gate stands before the act as the case is now. Within one act with what is written.
 [[nodiscard]] Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act);
 
+// The same before a change of a record: by those gates alone that look at what is changed (gates.hpp).
+[[nodiscard]] Expected<void> pass_gates_of_change(casebook::Casebook& book, const casebook::Record& before,
+                                                  const casebook::Act& act);
+
 // Values that put the record back to what it says now.
 [[nodiscard]] casebook::FieldValues inverse_values(const casebook::Body& now, const casebook::FieldValues& values);
 

@@ -31,6 +31,14 @@ Expected<void> check(const Override& wanted, const std::vector<Requirement>& mis
     return {};
 }
 
+// An override that no act will ever be let pass by is not written: it would only look like a decision.
+Expected<void> check_counts(const Override& wanted, const std::vector<Requirement>& missing) {
+    const auto found = std::ranges::find(missing, wanted.requirement, &Requirement::code);
+    if (!wanted.act.is_nil() || (wanted.whole_picture && found != missing.end() && found->once)) return {};
+    return fail("gate.each-time", "This is asked anew for each act; it cannot be answered for the whole picture.",
+                "Let the one act pass: give the override along with it.");
+}
+
 Expected<Edit> edit_of(const Acting& acting, const Override& wanted) {
     const auto person = acting.book.person_named(trimmed(wanted.name));
     if (!person) return pass_on(person);
@@ -75,6 +83,7 @@ Edit removal_of(const Uuid& record) {
 
 Expected<Done> override_gate(const Acting& acting, const Override& wanted, const GateAnswer& answer) {
     if (auto checked = check(wanted, answer.missing); !checked) return pass_on(checked);
+    if (auto counts = check_counts(wanted, answer.missing); !counts) return pass_on(counts);
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const auto edit = edit_of(acting, wanted);
         if (!edit) return pass_on(edit);

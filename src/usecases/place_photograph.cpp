@@ -177,24 +177,28 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
 }
 
 Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face) {
-    const auto record = acting.book.record(photograph);
-    if (!record) return pass_on(record);
-    FieldValues values;
-    values.text("face", to_text(face));
-    for (const char* field : {"face_frame", "face_from_photo", "shown_first"}) {
-        if (record->body.has(field)) values.unset(field);
-    }
-    return change_record(acting, photograph, values, "another face is seen on it");
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto record = acting.book.record(photograph);
+        if (!record) return pass_on(record);
+        FieldValues values;
+        values.text("face", to_text(face));
+        for (const char* field : {"face_frame", "face_from_photo", "shown_first"}) {
+            if (record->body.has(field)) values.unset(field);
+        }
+        return change_record(acting, photograph, values, "another face is seen on it");
+    });
 }
 
 Expected<Done> show_first(const Acting& acting, const Uuid& photograph) {
-    const auto record = acting.book.record(photograph);
-    if (!record) return pass_on(record);
-    const auto all = acting.book.records(record->case_id, "photograph");
-    if (!all) return pass_on(all);
-    std::int64_t highest = 0;
-    for (const Record& other : *all) highest = std::max(highest, other.body.integer("shown_first").value_or(0));
-    return change_record(acting, photograph, FieldValues().integer("shown_first", highest + 1));
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto record = acting.book.record(photograph);
+        if (!record) return pass_on(record);
+        const auto all = acting.book.records(record->case_id, "photograph");
+        if (!all) return pass_on(all);
+        std::int64_t highest = 0;
+        for (const Record& other : *all) highest = std::max(highest, other.body.integer("shown_first").value_or(0));
+        return change_record(acting, photograph, FieldValues().integer("shown_first", highest + 1));
+    });
 }
 
 }  // namespace tedge::usecases

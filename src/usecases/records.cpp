@@ -59,7 +59,7 @@ Expected<Done> change_record(const Acting& acting, const Uuid& record, const Fie
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
         const Act act = act_of(before->kind, body_with(before->body, values), record);
-        if (auto passed = pass_gates(acting.book, before->case_id, act); !passed) return pass_on(passed);
+        if (auto passed = pass_gates_of_change(acting.book, *before, act); !passed) return pass_on(passed);
         Edit edit = bare(Operation::patch);
         edit.record = record;
         edit.values = values;
@@ -140,7 +140,11 @@ Expected<std::vector<GateAnswer>> gates_before_change(casebook::Casebook& book, 
     if (!before) return pass_on(before);
     const auto snapshot = book.snapshot(before->case_id);
     if (!snapshot) return pass_on(snapshot);
-    auto answers = casebook::ask_gates(*snapshot, act_of(before->kind, body_with(before->body, values), record));
+    const Act act = act_of(before->kind, body_with(before->body, values), record);
+    std::vector<GateAnswer> answers;
+    for (const int gate : casebook::gates_before_change(before->body, act)) {
+        answers.push_back(casebook::ask_gate(gate, *snapshot, act));
+    }
     std::erase_if(answers, [](const GateAnswer& answer) { return answer.state() == GateState::open; });
     return answers;
 }

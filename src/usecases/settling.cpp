@@ -152,7 +152,7 @@ Expected<Done> settle_conflict(const Acting& acting, const Settlement& settlemen
         const bool changes_what_shows =
             settlement.stays.value_or(true) && (before->deleted || !(after == before->body));
         if (changes_what_shows) {
-            const auto passed = pass_gates(acting.book, before->case_id, act_of(before->kind, after, before->id));
+            const auto passed = pass_gates_of_change(acting.book, *before, act_of(before->kind, after, before->id));
             if (!passed) return pass_on(passed);
         }
         const auto edits = edits_of(acting, settlement, *before);

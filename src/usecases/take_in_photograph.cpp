@@ -49,10 +49,24 @@ const Record* same_file(const std::vector<Record>& photographs, std::string_view
     return found == photographs.end() ? nullptr : &*found;
 }
 
+// A file name is any bytes; a field is one line of UTF-8. What does not fit shows as a question mark.
+std::string written_name(const std::filesystem::path& file_name) {
+    std::string name = to_utf8(file_name);
+    const bool is_text = is_valid_utf8(name);
+    std::ranges::replace_if(
+        name,
+        [&](char c) {
+            const auto byte = static_cast<unsigned char>(c);
+            return byte < 0x20 || byte == 0x7F || (!is_text && byte >= 0x80);
+        },
+        '?');
+    return name;
+}
+
 FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
     FieldValues values;
     values.text("face", to_text(wanted.face)).text("light", wanted.light).text("stage", wanted.stage);
-    values.text("sha256", sha256).text("file_name", to_utf8(wanted.file.filename()));
+    values.text("sha256", sha256).text("file_name", written_name(wanted.file.filename()));
     if (look.probe) {
         values.text("media_type", imaging::media_type(look.probe->kind));
         values.integer("width_px", look.probe->size.width_px).integer("height_px", look.probe->size.height_px);

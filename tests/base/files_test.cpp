@@ -97,4 +97,11 @@ TEST_CASE("Folders are made with their parents, and paths are UTF-8") {
     REQUIRE(make_folder_durably(deep));
     CHECK(fs::is_directory(deep));
     CHECK(to_utf8(deep.filename()) == "αβ");
+    REQUIRE(write_file_durably(folder / "taken", "a file"));
+    CHECK(make_folder_durably(folder / "taken").error().code == "files.unwritable");
+    CHECK(make_folder_durably(folder / std::string(300, 'n')).error().code == "files.unwritable");
+    CHECK(check_is_file(folder / "taken"));
+    CHECK(check_is_file(folder.path()).error().code == "files.unreadable");
+    CHECK(check_is_file("/dev/null").error().code == "files.unreadable");
+    CHECK(check_is_file(folder / "none").error().code == "files.missing");
 }

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "book_fixture.hpp"
+#include "tedge/base/files.hpp"
 
 using namespace tedge;
 using namespace tedge::casebook;
@@ -130,4 +131,48 @@ TEST_CASE("A record belongs to a case that is here, and its reason is text") {
     CHECK(code_of(b.book.commit(b.author, {edit})) == "casebook.bad-field");
     edit.reason = "because";
     CHECK(code_of(b.book.commit(b.author, {edit})) == "done");
+}
+
+TEST_CASE("Figures lie in the range of their unit, and a place lies on the face it names") {
+    Book b;
+    const Uuid id = b.add_case();
+    const Uuid frame = b.add_face(id);
+    const auto changed = [&](const Uuid& record, const FieldValues& values) {
+        return code_of(b.change(record, Operation::patch, values));
+    };
+    CHECK(changed(frame, FieldValues().number("width_mm", 20'000)) == "done");
+    CHECK(changed(frame, FieldValues().number("width_mm", 20'001)) == "casebook.bad-field");
+    CHECK(changed(frame, FieldValues().number("height_mm", 0.5)) == "face.size-out-of-range");
+    CHECK(changed(frame, FieldValues().number("width_mm", 812)) == "done");
+    CHECK(changed(id, FieldValues().text("title", "\t ")) == "casebook.bad-field");
+    CHECK(changed(id, FieldValues().text("title", std::string_view("a\0b", 3))) == "casebook.bad-field");
+    CHECK(changed(id, FieldValues().value("asking_price", {{"minor", std::uint64_t{9'000'000'000'000'001}},
+                                                           {"currency", "GBP"}})) == "casebook.bad-field");
+    const auto finding_at = [&](PointMm corner) {
+        Edit edit;
+        edit.case_id = id;
+        edit.kind = "finding";
+        edit.values.record("face_frame", frame).text("layer", "paint").text("term", "loss");
+        edit.values.region("region", Region::rectangle(corner, {20, 20}).value());
+        return code_of(b.book.commit(b.author, {edit}));
+    };
+    CHECK(finding_at({-100, 600}) == "done");  // what is folded over the edge
+    CHECK(finding_at({-101, 600}) == "casebook.off-the-face");
+    CHECK(finding_at({812 + 81, 0}) == "casebook.off-the-face");
+    CHECK(must(b.book.check()).problems == std::vector<std::string>{});
+}
+
+TEST_CASE("A file that was erased between being stored and being named is not named, and nobody is without a name") {
+    Book b;
+    const Uuid id = b.add_case();
+    must(write_file_durably(b.folder / "letter", "signed"));
+    const std::string file = must(b.book.store_original(b.folder / "letter")).sha256;
+    const auto letter = FieldValues().text("title", "Letter").text("sha256", file);
+    must(b.book.erase(b.author, b.add(id, "document", letter), "its term is over"));
+    Edit edit;
+    edit.case_id = id;
+    edit.kind = "document";
+    edit.values = letter;
+    CHECK(code_of(b.book.commit(b.author, {edit})) == "casebook.file-erased");
+    CHECK(b.book.person_named(" ").error().code == "casebook.missing-field");
 }

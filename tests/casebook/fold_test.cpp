@@ -119,3 +119,14 @@ TEST_CASE("One more edit at the end gives what folding anew gives") {
         REQUIRE(dump_record(quick) == dump_record(fold(changes)));
     }
 }
+
+TEST_CASE("What was not admitted says nothing of the record, not even of what kind it is") {
+    Bench bench;
+    Change forged = bench.make(Operation::create, R"({"set":{"title":"ours now"}})", {}, 1);
+    forged.kind = "finding";
+    forged.admitted = false;
+    const Change own = bench.make(Operation::create, R"({"set":{"title":"Winter landscape"}})", {}, 2);
+    const FoldedRecord record = fold({forged, own});
+    CHECK(record.kind == "case");
+    CHECK(record.public_body.at("title") == "Winter landscape");
+}

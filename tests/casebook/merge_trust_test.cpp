@@ -156,6 +156,7 @@ TEST_CASE("Values that do not fit the field table are named, and kept as they ca
     const MergeReport report = must(b.book.merge({odd}));
     CHECK(mentions(report.faults, "\"width_mm\" is to be a number"));
     CHECK(must(b.book.record(id)).body.text("width_mm") == "wide");
+    CHECK(mentions(must(b.book.check()).problems, "\"Width\" is to be a number"));
     CHECK_FALSE(must(b.book.record(id)).body.text("title").has_value());  // a reader of text is not given a number
     CHECK(b.book.person_named("Ute Hain").has_value());
     CHECK(must(b.book.cases()).size() == 1);

@@ -103,3 +103,24 @@ TEST_CASE("A role settles conflicts about what it may write, and deletes only wh
     CHECK(must(house.book.check()).problems == std::vector<std::string>{});
     CHECK(must(house.book.rebuild()));
 }
+
+TEST_CASE("A role writes nothing into a record by naming it as one of another kind") {
+    Book house(1);
+    const Uuid id = house.add_case("Winter landscape");
+    const Uuid cost = house.add(id, "cost_line", FieldValues().text("name", "cleaning"));
+    Change forged = must(house.book.history(cost)).front();
+    forged.id = house.ids.next();
+    forged.replica = house.ids.next();
+    forged.number = 1;
+    forged.previous = {};
+    forged.kind = "treatment_step";  // where a restorer may write notes; into a cost they may not
+    forged.operation = Operation::patch;
+    forged.seen = must(house.book.record(cost)).newest_changes;
+    forged.public_payload->text = R"({"set":{"note":"twice as much"}})";
+    forged.public_digest = payload_digest(*forged.public_payload);
+    forged.hash = change_hash(forged);
+    const MergeReport report = must(house.book.merge({forged}, Reader::restorer));
+    CHECK(mentions(report.faults, "not for its sender's role to make"));
+    CHECK_FALSE(must(house.book.record(cost)).body.has("note"));
+    CHECK(must(house.book.record(cost)).kind == "cost_line");
+}

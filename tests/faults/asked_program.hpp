@@ -70,7 +70,8 @@ struct AskedBook {
 
     explicit AskedBook(const std::filesystem::path& at) : folder(at) {
         REQUIRE(ask("casebook create " + quoted(folder)).code() == 0);
-        const Asked added = ask("case add " + quoted(folder) + " --title 'River landscape' --by 'Ada Wren' --json");
+        const Asked added = ask("case add " + quoted(folder) +
+                                " --title 'River landscape' --width-mm 812 --height-mm 640 --by 'Ada Wren' --json");
         REQUIRE(added.code() == 0);
         case_id = added.fields()["id"].get<std::string>();
     }
@@ -81,6 +82,13 @@ struct AskedBook {
     }
     [[nodiscard]] std::string adding_a_case() const {
         return "case add " + quoted(folder) + " --title 'Another' --by 'Ada Wren'";
+    }
+
+    [[nodiscard]] std::string adding(const std::string& kind, const std::string& values) const {
+        return "record add " + quoted(folder) + " " + case_id + " " + kind + " '" + values + "'";
+    }
+    [[nodiscard]] std::string changing(const std::string& record, const std::string& values) const {
+        return "record change " + quoted(folder) + " " + record + " '" + values + "'";
     }
 
     // Nothing lost, nothing half-written, nothing left behind.

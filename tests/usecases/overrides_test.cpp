@@ -52,6 +52,18 @@ TEST_CASE("An act passes a closed gate by overrides that name it, and only by al
     CHECK(b.book.check()->ok());
 }
 
+TEST_CASE("An override that would let no act pass is refused instead of written") {
+    UsecaseBook b;
+    const auto answers = must(usecases::gates_before_act(b.book, b.case_id, "facing", facing(b)));
+    REQUIRE(answers.size() == 1);
+    auto wanted = taken(b, "4.tried-there");
+    for (const bool whole_picture : {false, true}) {
+        wanted.whole_picture = whole_picture;
+        CHECK(usecases::override_gate(b.acting, wanted, answers.front()).error().code == "gate.each-time");
+    }
+    CHECK(b.snapshot().of_kind("gate_override").empty());
+}
+
 TEST_CASE("An override without name or reason, or of what nobody asks, is refused and writes nothing") {
     UsecaseBook b;
     const auto refused = [&](usecases::Override wanted) {

@@ -52,6 +52,17 @@ TEST_CASE("A photograph is taken in once, with its size, and its bytes are kept 
     CHECK(shop.count("photograph") == 1);
 }
 
+TEST_CASE("A file name of any bytes comes in as one line of text") {
+    for (const auto& [name, written] : {std::pair{"two\nlines.png", "two?lines.png"}, {"\xff\xfe.png", "??.png"}}) {
+        UsecaseBook shop;
+        const auto plain = photographed(shop, "plain.png", {});
+        const auto odd = plain.parent_path() / name;
+        std::filesystem::rename(plain, odd);
+        const TakenPhotograph in = must(take_in_photograph(shop.acting, taken(shop, odd)));
+        CHECK(must(shop.book.record(in.id)).body.text("file_name") == written);
+    }
+}
+
 TEST_CASE("What was left out in reading a photograph is told to whoever takes it in") {
     UsecaseBook shop;
     CHECK(must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "plain.png", {})))).notes.empty());

@@ -70,6 +70,26 @@ TEST_CASE("A trial within the margin of flaking paint is refused, outside of it 
     CHECK(add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(145.5, 110, 10))));
 }
 
+TEST_CASE("What came of a trial is written down though loose paint was found there since; its place is asked again") {
+    UsecaseBook shop;
+    survey(shop, "none-found");
+    const Uuid trial = must(add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(20, 20, 10)))).record;
+    for (const double x : {20.0, 200.0}) {
+        shop.add("finding", FieldValues()
+                                .record("face_frame", shop.recto())
+                                .region("region", square(x, 20, 10))
+                                .text("layer", "paint")
+                                .text("term", "flaking"));
+    }
+    const auto outcome = FieldValues().text("verdict", "stop").text("swab_answer", "original-paint");
+    CHECK(must(gates_before_change(shop.book, trial, outcome)).empty());
+    CHECK(change_record(shop.acting, trial, outcome));
+    const auto moved = FieldValues().region("region", square(200, 20, 10));
+    CHECK(change_record(shop.acting, trial, moved).error().values.at("requirement") == "8.unstable-paint");
+    CHECK_FALSE(must(gates_before_change(shop.book, trial, moved)).empty());
+    CHECK(change_record(shop.acting, trial, FieldValues().region("region", square(400, 20, 10))));
+}
+
 TEST_CASE("Every act is taken back by its inverse, and the inverse by its own") {
     UsecaseBook shop;
     const auto body = [&](const Uuid& id) { return must(shop.book.record(id)).body.as_json(); };

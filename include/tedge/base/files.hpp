@@ -14,6 +14,9 @@ namespace tedge {
 // Whole file as bytes. Errors: files.missing, files.unreadable, files.too-large (above `limit` bytes).
 [[nodiscard]] Expected<std::string> read_file(const std::filesystem::path& file, std::uint64_t limit = 1ULL << 32);
 
+// Whether its bytes can be read more than once: no folder, pipe or device. Errors: files.missing, files.unreadable.
+[[nodiscard]] Expected<void> check_is_file(const std::filesystem::path& path);
+
 // Writes a file that is either there in full or not at all, and stays so after a power cut:
 // temporary file beside it, fsync, rename over `file`, fsync of the folder. Errors: files.disk-full,
 // files.read-only, files.unwritable; on an error nothing of the new file is left behind.

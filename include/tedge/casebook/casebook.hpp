@@ -147,8 +147,10 @@ public:
     // All edits or none, in one transaction; returns the id of each edit's record. Durable when it returns.
     // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
-    // casebook.deleted-record, casebook.nothing-to-do, casebook.erased-record (values.field: what was erased does not
-    // come back by an edit; fields that do not name the record may be written anew with a reason).
+    // casebook.deleted-record, casebook.nothing-to-do, casebook.file-erased (a file that may not come back is named),
+    // casebook.off-the-face (a place beyond the face that the record names), face.size-out-of-range,
+    // casebook.erased-record (values.field: what was erased does not come back by an edit; fields that do not name the
+    // record may be written anew with a reason).
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
     // One act: what `steps` (a callable that returns Expected<T>) reads no other program changes before what it writes
     // is there, and an error it returns takes all of that back. So a gate that was found open is still open when the
@@ -157,7 +159,8 @@ public:
     [[nodiscard]] auto in_one_act(Steps steps) -> std::invoke_result_t<Steps>;
     // An id for a record that other edits of the same commit name (Edit::record of its create).
     [[nodiscard]] Uuid new_id();
-    // The person of that name, made when there is none: the author of changes is an id, never a name.
+    // The person of that name, made when there is none: the author of changes is an id, never a name. Errors:
+    // casebook.missing-field (a name of blanks).
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
     // where it holds one; all else of it stays, and so do the other records of a case. Errors: casebook.file-shared

@@ -72,6 +72,13 @@ struct Field {
     std::string_view of = {};  // for FieldType::record: the kind it names, "" for any
 };
 
+// What a figure of a painting can be at all; beyond it somebody mistyped. Both ends are allowed.
+struct ValueRange {
+    double least = 0.0;
+    double most = 0.0;
+    [[nodiscard]] constexpr bool contains(double value) const { return least <= value && value <= most; }
+};
+
 struct Kind {
     std::string_view name;    // "viewing_note"
     std::string_view label;   // "viewing note"
@@ -91,5 +98,10 @@ struct Kind {
 // "own", "buyer", …
 [[nodiscard]] std::string_view to_text(Reader reader);
 [[nodiscard]] std::vector<std::string_view> words_of(const Field& field);
+
+// By the unit of a number; without one, whole numbers are counts and others any number of at most fifteen digits.
+[[nodiscard]] ValueRange range_of(const Field& field);
+// "from 0 to 20000 mm"
+[[nodiscard]] std::string to_text(const ValueRange& range, std::string_view unit);
 
 }  // namespace tedge::casebook

@@ -64,6 +64,11 @@ struct GateAnswer {
 // Numbers of the gates that stand before acts of this kind with these fields; empty for an act that none guards.
 [[nodiscard]] std::vector<int> gates_before(const Act& act);
 
+// Of these, the ones that a change of the record from `before` to act.fields is asked by: it touches what the gate
+// looks at. An act that was done is done: what came of it is written down, also where paint was found loose there
+// since.
+[[nodiscard]] std::vector<int> gates_before_change(const Body& before, const Act& act);
+
 // Throws std::out_of_range for a number that no gate has (a programming error).
 [[nodiscard]] GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act);
 

@@ -37,13 +37,15 @@ struct Done {
                                                                            const Uuid& case_id, std::string_view kind,
                                                                            const casebook::FieldValues& values);
 
-// The same before changing a record, as it would stand then; overrides that name it count.
+// The same before changing a record, as it would stand then, of the gates that look at what is changed; overrides that
+// name it count.
 [[nodiscard]] Expected<std::vector<casebook::GateAnswer>> gates_before_change(casebook::Casebook& book,
                                                                               const Uuid& record,
                                                                               const casebook::FieldValues& values);
 
 // A named person takes it upon himself, with a written reason. Errors: gate.no-reason, gate.law (a gate of the law has
-// no override), gate.nothing-to-override.
+// no override), gate.nothing-to-override, gate.each-time (it names no act, and the requirement cannot be answered once
+// for the whole picture).
 struct Override {
     Uuid case_id;
     int gate = 0;

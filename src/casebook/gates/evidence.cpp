@@ -27,12 +27,14 @@ Region left_of(const CaseSnapshot& snapshot, const Record& finding, const Region
     return left;
 }
 
-// Whether two frames show the same piece of canvas or panel at all: an edge or the frame of wood is elsewhere.
+// Whether two frames show the same piece of canvas or panel at all: an edge or the frame of wood is elsewhere. Of a
+// frame that is not here any more nobody knows.
 bool may_meet(const CaseSnapshot& snapshot, const Uuid& a, const Uuid& b) {
-    const auto sheet = [](std::optional<Face> face) { return face == Face::recto || face == Face::verso; };
+    const auto sheet = [](Face face) { return face == Face::recto || face == Face::verso; };
     const auto face_a = face_of_frame(snapshot, a);
     const auto face_b = face_of_frame(snapshot, b);
-    return (sheet(face_a) && sheet(face_b)) || (face_a && face_a == face_b);
+    if (!face_a || !face_b) return true;
+    return (sheet(*face_a) && sheet(*face_b)) || face_a == face_b;
 }
 
 }  // namespace

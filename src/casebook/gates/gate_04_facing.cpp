@@ -57,6 +57,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_facing{4, "facing", [](const Act& act) { return act.kind == "facing"; }, ask};
+const GateRule gate_facing{4, "facing", [](const Act& act) { return act.kind == "facing"; }, ask,
+                           "face_frame region tissue adhesive tried_there tried_by comes_off_with"};
 
 }  // namespace tedge::casebook

@@ -24,9 +24,12 @@ bool is_seen_in(const Asking& asking, std::string_view light) {
     });
 }
 
+// A map is a place on a face; what is only named can be kept clear of by nobody.
 bool has_unstable_finding(const CaseSnapshot& snapshot) {
     const auto findings = snapshot.of_kind("finding");
-    return std::ranges::any_of(findings, [](const Record* finding) { return is_unstable(finding->body); });
+    return std::ranges::any_of(findings, [](const Record* finding) {
+        return is_unstable(finding->body) && finding->body.region("region") && finding->body.record("face_frame");
+    });
 }
 
 bool is_loose_paint_known(const CaseSnapshot& snapshot) {
@@ -82,6 +85,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_cleaning_trial{7, "any cleaning trial", [](const Act& act) { return act.kind == "trial"; }, ask};
+const GateRule gate_cleaning_trial{7, "any cleaning trial", [](const Act& act) { return act.kind == "trial"; }, ask,
+                                   "face_frame region"};
 
 }  // namespace tedge::casebook

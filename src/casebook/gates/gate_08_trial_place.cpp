@@ -90,20 +90,31 @@ void ask_about_what_lies_there(Asking& asking, const Place& place) {
     }
 }
 
+bool is_on_the_face(const Asking& asking, const Place& place) {
+    const Body& frame = asking.snapshot().find(place.frame)->body;
+    const auto face = Region::rectangle(
+        {0.0, 0.0}, {frame.number("width_mm").value_or(0.0), frame.number("height_mm").value_or(0.0)});
+    return face && face->distance_mm(place.region) <= 0.0;
+}
+
 void ask(Asking& asking) {
     const auto frame = asking.act().fields.record("face_frame");
     const auto region = asking.act().fields.region("region");
-    const bool placed = frame && region && !region->empty();
+    // A frame that was removed, or of another picture, says of no place on this one.
+    const bool placed = frame && region && !region->empty() && face_of_frame(asking.snapshot(), *frame);
     asking.closed_unless(placed, {"place", "It is not said where the trial is to be.",
                                   "Draw the place of the trial on the picture.", "trials"});
     if (!placed) return;
     const Place place{*frame, *region};
+    asking.closed_unless(is_on_the_face(asking, place), {"off-the-face", "The place of the trial lies off the picture.",
+                                                         "Draw it on the picture.", "trials"});
     ask_about_unstable(asking, place);
     ask_about_what_lies_there(asking, place);
 }
 
 }  // namespace
 
-const GateRule gate_trial_place{8, "a trial at a place", [](const Act& act) { return act.kind == "trial"; }, ask};
+const GateRule gate_trial_place{8, "a trial at a place", [](const Act& act) { return act.kind == "trial"; }, ask,
+                                "face_frame region"};
 
 }  // namespace tedge::casebook

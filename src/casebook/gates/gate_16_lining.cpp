@@ -140,6 +140,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_lining{16, "lining or covering the back", covers_back, ask};
+const GateRule gate_lining{16, "lining or covering the back", covers_back, ask,
+                           "act planned owner_agreed alternatives consolidation_included test_strip"};
 
 }  // namespace tedge::casebook

@@ -114,6 +114,6 @@ std::optional<InternalField> field_of_leaving_code(std::string_view code) {
 }
 
 const GateRule gate_leaving{22, "a dossier or sale text leaving", [](const Act& act) { return act.kind == "dossier"; },
-                            ask};
+                            ask, ""};
 
 }  // namespace tedge::casebook

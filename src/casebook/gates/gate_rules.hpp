@@ -47,6 +47,7 @@ struct GateRule {
     std::string_view before;
     bool (*applies)(const Act& act);
     void (*ask)(Asking& asking);
+    std::string_view looks_at;  // fields of the record that tells of the act, blanks between them
     bool law = false;
 };
 

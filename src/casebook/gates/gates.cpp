@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <nlohmann/json.hpp>
 #include <stdexcept>
 
 #include "gates/gate_rules.hpp"
@@ -39,6 +40,11 @@ const Requirement* first_open(const std::vector<Requirement>& missing, bool clos
         return requirement.closes == closes && !requirement.overridden_by;
     });
     return found == missing.end() ? nullptr : &*found;
+}
+
+bool same(const Body& before, const Body& after, std::string_view field) {
+    if (!before.has(field) || !after.has(field)) return before.has(field) == after.has(field);
+    return before.as_json().at(field) == after.as_json().at(field);
 }
 
 const GateRule& rule_of(int gate) {
@@ -114,6 +120,15 @@ std::vector<GateAnswer> ask_gates(const CaseSnapshot& snapshot, const Act& act) 
     std::vector<GateAnswer> answers;
     for (const int gate : gates_before(act)) answers.push_back(ask_gate(gate, snapshot, act));
     return answers;
+}
+
+std::vector<int> gates_before_change(const Body& before, const Act& act) {
+    std::vector<int> numbers = gates_before(act);
+    std::erase_if(numbers, [&](int gate) {
+        const auto fields = split(rule_of(gate).looks_at, ' ');
+        return std::ranges::all_of(fields, [&](std::string_view field) { return same(before, act.fields, field); });
+    });
+    return numbers;
 }
 
 }  // namespace tedge::casebook

@@ -3,10 +3,9 @@
 #include "command.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/base/text.hpp"
 #include "tedge/usecases/cases.hpp"
-#include "tedge/usecases/measure_chart.hpp"
 #include "tedge/usecases/photographs.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -50,32 +49,10 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     return answer;
 }
 
-// "x,y,x,y,x,y,x,y" from the top-left corner clockwise.
-Expected<std::array<PointPx, 4>> parse_corners(std::string_view text) {
-    const auto refuse = [] {
-        return fail("usage.not-corners", "--corners is to be eight numbers with commas between them.",
-                    "Give x,y of the painted face's corners from the top left clockwise, in pixels.");
-    };
-    const auto numbers = split(text, ',');
-    std::array<PointPx, 4> corners;
-    if (numbers.size() != 8) return refuse();
-    for (std::size_t i = 0; i < 4; ++i) {
-        const auto x = parse_number(numbers[2 * i]);
-        const auto y = parse_number(numbers[2 * i + 1]);
-        if (!x || !y) return refuse();
-        corners[i] = {*x, *y};
-    }
-    return corners;
-}
-
-Expected<Uuid> record_id(std::string_view text) {
-    return parse_uuid(text);
-}
-
 Expected<Answer> place(Context& context, const Arguments& arguments) {
     const auto corners = parse_corners(*arguments.option("corners"));
     if (!corners) return pass_on(corners);
-    const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
+    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
     if (!photograph) return pass_on(photograph);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
@@ -105,8 +82,8 @@ void add_move(Answer& answer, const std::optional<usecases::RegisteredPhotograph
 }
 
 Expected<Answer> register_one(Context& context, const Arguments& arguments) {
-    const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
-    const auto reference = record_id(*arguments.option("reference"));
+    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto reference = parse_uuid(*arguments.option("reference"));
     if (!photograph) return pass_on(photograph);
     if (!reference) return pass_on(reference);
     const auto acting = context.acting(arguments);
@@ -125,94 +102,6 @@ Expected<Answer> register_one(Context& context, const Arguments& arguments) {
     add_move(answer, result->move);
     answer.code = result->usable ? ExitCode::done : ExitCode::not_to_be_trusted;
     return answer;
-}
-
-json errors_json(const imaging::PatchErrors& errors) {
-    return {{"mean", errors.mean},
-            {"p90", errors.p90},
-            {"max", errors.max},
-            {"worst", errors.worst},
-            {"patches", errors.patches}};
-}
-
-json patches_json(const usecases::MeasuredChart& measured) {
-    json out = json::array();
-    for (std::size_t i = 0; i < imaging::chart_patches; ++i) {
-        const imaging::PatchFit& patch = measured.fit.patches[i];
-        json row{{"patch", i + 1},
-                 {"name", patch.name},
-                 {"used", patch.used},
-                 {"clipped_share", measured.reading.patches[i].clipped_share}};
-        if (patch.used) {
-            row["fitted_delta_e00"] = patch.fitted_delta_e00;
-            row["left_out_delta_e00"] = patch.foretold_delta_e00;
-        }
-        out.push_back(std::move(row));
-    }
-    return out;
-}
-
-json tolerances_json(const std::vector<imaging::ToleranceLine>& lines) {
-    json out = json::array();
-    for (const imaging::ToleranceLine& line : lines)
-        out.push_back({{"guideline", line.guideline},
-                       {"parameter", line.parameter},
-                       {"measured", line.measured},
-                       {"unit", line.unit},
-                       {"level", line.level ? json(*line.level) : json(nullptr)},
-                       {"limit", line.limit},
-                       {"sentence", line.sentence},
-                       {"source", line.source},
-                       {"status", line.status}});
-    return out;
-}
-
-Answer chart_answer(const usecases::MeasuredChart& measured) {
-    const imaging::ColourFit& fit = measured.fit;
-    json corners = json::array();
-    for (const PointPx& corner : measured.reading.place.corners_px) corners.push_back({corner.x_px, corner.y_px});
-    Answer answer;
-    answer.fields = {{"id", to_text(measured.done.record)},
-                     {"edition", fit.edition},
-                     {"model", fit.transform.model() == imaging::ColourModel::matrix ? "matrix" : "root-polynomial"},
-                     {"corners_px", std::move(corners)},
-                     {"photo_from_chart", measured.reading.place.photo_from_chart.row_major()},
-                     {"misfit_px", measured.reading.place.misfit_px},
-                     {"left_out_delta_e00", errors_json(fit.foretold)},
-                     {"fitted_delta_e00", errors_json(fit.fitted)},
-                     {"black_left_out_delta_e00", fit.black.used ? json(fit.black.foretold_delta_e00) : json(nullptr)},
-                     {"white_balance_delta_ab", fit.white_balance_delta_ab},
-                     {"tone_delta_l", fit.tone_delta_l},
-                     {"noise_l", fit.noise_l},
-                     {"exposure_stops", fit.exposure_stops},
-                     {"patches", patches_json(measured)},
-                     {"tolerances", tolerances_json(measured.tolerances)},
-                     {"notes", fit.notes}};
-    answer.lines = {fmt::format(
-        "Colour error {} ΔE00 on average, {} at most ({}), each patch foretold without itself; "
-        "black apart. Values: {}.",
-        format_fixed(fit.foretold.mean, 2), format_fixed(fit.foretold.max, 2), fit.foretold.worst, fit.edition_title)};
-    for (const imaging::ToleranceLine& line : measured.tolerances) answer.lines.push_back(line.sentence);
-    for (const std::string& note : fit.notes) answer.lines.push_back(note);
-    return answer;
-}
-
-Expected<Answer> chart(Context& context, const Arguments& arguments) {
-    const auto photograph = record_id(arguments.position("PHOTOGRAPH"));
-    if (!photograph) return pass_on(photograph);
-    usecases::ChartWanted wanted;
-    if (const auto text = arguments.option("corners")) {
-        const auto corners = parse_corners(*text);
-        if (!corners) return pass_on(corners);
-        wanted.corners_px = *corners;
-    }
-    wanted.edition = arguments.option_or("edition", wanted.edition);
-    wanted.own_chart = path_from_utf8(arguments.option_or("own-chart", ""));
-    const auto acting = context.acting(arguments);
-    if (!acting) return pass_on(acting);
-    const auto measured = usecases::measure_chart(*acting, *photograph, wanted, context.progress());
-    if (!measured) return pass_on(measured);
-    return chart_answer(*measured);
 }
 
 }  // namespace
@@ -234,10 +123,6 @@ std::vector<Command> photograph_commands() {
          {{"DIR", "PHOTOGRAPH"}, {"reference"}, {"reference"}},
          "Lays a photograph over a placed one of the same face and places it.",
          register_one},
-        {"photograph chart",
-         {{"DIR", "PHOTOGRAPH"}, {"corners", "edition", "own-chart"}},
-         "Measures how true the colours are by the 24-patch chart in the photograph.",
-         chart},
     };
 }
 

@@ -1,7 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
-#include "tedge/base/number_text.hpp"
+#include "gate_words.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -14,24 +14,13 @@ namespace {
 
 using nlohmann::json;
 
-json gate_fields(const casebook::GateAnswer& answer) {
-    json fields = {{"gate", answer.gate},
-                   {"before", std::string(answer.before)},
-                   {"state", to_text(answer.state())},
-                   {"missing", json::array()}};
-    for (const casebook::Requirement& requirement : answer.missing) {
-        fields["missing"].push_back({{"code", requirement.code},
-                                     {"message", requirement.message},
-                                     {"opened_by", requirement.opened_by},
-                                     {"sheet", requirement.sheet},
-                                     {"closes", requirement.closes},
-                                     {"overridden", requirement.overridden_by.has_value()}});
-    }
-    return fields;
-}
-
-Answer done_answer(const usecases::Done& done, std::string_view what) {
-    return {{{"id", to_text(done.record)}}, {fmt::format("{}  {}", to_text(done.record), what)}};
+Expected<usecases::Done> add_passing(const usecases::Acting& acting, const Arguments& arguments, const Uuid& case_id,
+                                     const casebook::FieldValues& values) {
+    const auto overrides = overrides_of(arguments, case_id);
+    if (!overrides) return pass_on(overrides);
+    const std::string& kind = arguments.position("KIND");
+    return overrides->empty() ? usecases::add_record(acting, case_id, kind, values)
+                              : usecases::add_record_overriding(acting, case_id, kind, values, *overrides);
 }
 
 Expected<Answer> add(Context& context, const Arguments& arguments) {
@@ -44,7 +33,7 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     const std::string& kind = arguments.position("KIND");
     const auto warnings = usecases::gates_before_act(acting->book, *case_id, kind, *values);
     if (!warnings) return pass_on(warnings);
-    const auto done = usecases::add_record(*acting, *case_id, kind, *values);
+    const auto done = add_passing(*acting, arguments, *case_id, *values);
     if (!done) return pass_on(done);
     Answer answer = done_answer(*done, "added");
     answer.fields["warnings"] = json::array();
@@ -75,6 +64,19 @@ Expected<Answer> remove(Context& context, const Arguments& arguments) {
     const auto done = usecases::remove_record(*acting, *record, arguments.option_or("reason", ""));
     if (!done) return pass_on(done);
     return done_answer(*done, "removed; it can be restored");
+}
+
+Expected<Answer> restore(Context& context, const Arguments& arguments) {
+    const auto record = parse_uuid(arguments.position("RECORD"));
+    if (!record) return pass_on(record);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    casebook::Edit edit;
+    edit.operation = casebook::Operation::restore;
+    edit.record = *record;
+    const auto done = usecases::take_back(*acting, edit);
+    if (!done) return pass_on(done);
+    return done_answer(*done, "restored");
 }
 
 std::string labels_of(std::string_view kind, const std::vector<std::string>& fields) {
@@ -127,53 +129,6 @@ Expected<Answer> erase(Context& context, const Arguments& arguments) {
     return erased_answer(*left, *done);
 }
 
-Expected<Answer> ask(Context& context, const Arguments& arguments) {
-    const auto values = parse_values(arguments.position("VALUES"));
-    if (!values) return pass_on(values);
-    const auto book = context.book(arguments.position("DIR"));
-    if (!book) return pass_on(book);
-    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
-    if (!case_id) return pass_on(case_id);
-    const auto answers = usecases::gates_before_act(**book, *case_id, arguments.position("KIND"), *values);
-    if (!answers) return pass_on(answers);
-    Answer answer;
-    answer.fields["gates"] = json::array();
-    for (const casebook::GateAnswer& gate : *answers) {
-        answer.fields["gates"].push_back(gate_fields(gate));
-        answer.lines.push_back(
-            fmt::format("gate {} ({}): {} {}", gate.gate, gate.before, to_text(gate.state()), gate.sentence()));
-    }
-    if (answers->empty()) answer.lines.emplace_back("Nothing stands in the way.");
-    return answer;
-}
-
-Expected<Answer> override_one(Context& context, const Arguments& arguments) {
-    const auto values = parse_values(arguments.position("VALUES"));
-    const auto number = parse_integer(*arguments.option("gate"));
-    if (!values) return pass_on(values);
-    if (!number) return pass_on(number);
-    const auto acting = context.acting(arguments);
-    if (!acting) return pass_on(acting);
-    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
-    if (!case_id) return pass_on(case_id);
-    usecases::Override wanted;
-    wanted.case_id = *case_id;
-    wanted.gate = static_cast<int>(*number);
-    wanted.requirement = *arguments.option("requirement");
-    wanted.name = *arguments.option("name");
-    wanted.reason = *arguments.option("reason");
-    wanted.whole_picture = arguments.flag("whole-picture");
-    const auto answers = usecases::gates_before_act(acting->book, *case_id, arguments.position("KIND"), *values);
-    if (!answers) return pass_on(answers);
-    for (const casebook::GateAnswer& answer : *answers) {
-        if (answer.gate != wanted.gate) continue;
-        const auto done = usecases::override_gate(*acting, wanted, answer);
-        if (!done) return pass_on(done);
-        return done_answer(*done, "overridden by name and reason");
-    }
-    return fail("gate.nothing-to-override", "That gate is open for this act.", "Go on with the act.");
-}
-
 Expected<Answer> kinds(Context& /*context*/, const Arguments& /*arguments*/) {
     Answer answer;
     answer.fields["kinds"] = json::array();
@@ -198,47 +153,23 @@ Expected<Answer> kinds(Context& /*context*/, const Arguments& /*arguments*/) {
 
 }  // namespace
 
-Expected<casebook::FieldValues> parse_values(std::string_view text) {
-    const json parsed = json::parse(text, nullptr, false);
-    if (!parsed.is_object()) {
-        return fail("usage.not-values", "The values are to be one JSON object.",
-                    "Write them as {\"field\": value, …}; see `tedge kind list` for the fields.");
-    }
-    casebook::FieldValues values;
-    for (const auto& [name, value] : parsed.items()) {
-        if (value.is_null()) {
-            values.unset(name);
-        } else {
-            values.value(name, value);
-        }
-    }
-    return values;
-}
-
 std::vector<Command> record_commands() {
     return {
         {"kind list", {{}, {}}, "Lists the kinds of record and their fields.", kinds},
-        {"record add", {{"DIR", "CASE", "KIND", "VALUES"}, {}}, "Adds a record to a case; gates are asked first.", add},
+        {"record add",
+         {{"DIR", "CASE", "KIND", "VALUES"}, {"override", "name", "reason"}},
+         "Adds a record to a case; gates are asked first, --override CODE,… lets this one act pass.",
+         add},
         {"record change",
          {{"DIR", "RECORD", "VALUES"}, {"reason"}},
          "Changes fields of a record; null takes one away.",
          change},
         {"record remove", {{"DIR", "RECORD"}, {"reason"}}, "Removes a record; it can be restored.", remove},
+        {"record restore", {{"DIR", "RECORD"}, {}}, "Takes the removal of a record back.", restore},
         {"record erase",
          {{"DIR", "RECORD"}, {"reason"}, {"reason"}},
          "Erases what a record says of persons, and its file, for good; says what stays.",
          erase},
-        {"gate ask",
-         {{"DIR", "CASE", "KIND", "VALUES"}, {}},
-         "Says what stands before an act, and what would open it.",
-         ask},
-        {"gate override",
-         {{"DIR", "CASE", "KIND", "VALUES"},
-          {"gate", "requirement", "name", "reason"},
-          {"gate", "requirement", "name", "reason"},
-          {"whole-picture"}},
-         "Takes a closed gate upon oneself, by name and reason.",
-         override_one},
     };
 }
 

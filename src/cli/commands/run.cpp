@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <fstream>
 #include <iostream>
 
@@ -15,13 +16,19 @@ namespace {
 Expected<Answer> answer_line(Context& context, const std::string& folder, const std::string& line) {
     auto words = shell_words(line);
     if (!words) return pass_on(words);
-    std::erase(*words, "--json");  // every line is answered in JSON anyhow
+    // Every line is answered in JSON anyhow.
+    const auto options_end = std::ranges::find(*words, "--");
+    words->erase(std::remove(words->begin(), options_end, "--json"), options_end);
+    if (!words->empty() && words->front() == "run") {
+        return fail("usage.script-in-script", "A script does not run another script.", "Run the other one by itself.");
+    }
     return run_words(context, *std::move(words), folder);
 }
 
 // Each answer is on the pipe before the next line is read: who sends commands knows what is durable.
-void print_now(const Expected<Answer>& answer) {
+bool print_now(const Expected<Answer>& answer) {
     std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << std::endl;
+    return std::cout.good();
 }
 
 Expected<Answer> run(Context& context, const Arguments& arguments) {
@@ -37,11 +44,13 @@ Expected<Answer> run(Context& context, const Arguments& arguments) {
     std::size_t refused = 0;
     for (std::string line; std::getline(in, line);) {
         if (context.progress().stopped()) return cancelled();
+        if (line.ends_with('\r')) line.pop_back();  // written by an editor that ends lines with two characters
         if (trimmed(line).empty() || trimmed(line).starts_with('#')) continue;
         const auto answer = answer_line(context, folder, line);
-        print_now(answer);
+        if (!print_now(answer)) break;  // nobody hears the answers: nothing more is done in silence
         if (!answer || answer->code != ExitCode::done) ++refused;
     }
+    if (in.bad()) return fail("files.unreadable", fmt::format("The script {} cannot be read.", script), "Check it.");
     Answer answer;
     answer.printed = true;
     answer.code = refused == 0 ? ExitCode::done : ExitCode::refused;

@@ -105,7 +105,7 @@ Expected<Answer> settle(Context& context, const Arguments& arguments) {
     if (auto put = put_own(arguments, settlement); !put) return pass_on(put);
     const auto done = usecases::settle_conflict(*acting, settlement);
     if (!done) return pass_on(done);
-    return Answer{{{"id", to_text(done->record)}}, {fmt::format("{}  settled", to_text(done->record))}};
+    return done_answer(*done, "settled");
 }
 
 }  // namespace

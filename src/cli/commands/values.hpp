@@ -1,14 +1,24 @@
-// Fields of a record as a command line gives them.
+// What several commands take and give: fields of a record, corners, the record an act was done on.
 #pragma once
 
+#include <array>
 #include <string_view>
 
+#include "answer.hpp"
 #include "tedge/casebook/record.hpp"
+#include "tedge/geometry/coordinates.hpp"
+#include "tedge/usecases/records.hpp"
 
 namespace tedge::cli {
 
 // {"agent": "acetone 30, isooctane 70", "seconds": 30}: fields as they stand in records; null takes a field away.
 // Errors: usage.not-values.
 [[nodiscard]] Expected<casebook::FieldValues> parse_values(std::string_view text);
+
+// "x,y,x,y,x,y,x,y" from the top-left corner clockwise. Errors: usage.not-corners.
+[[nodiscard]] Expected<std::array<PointPx, 4>> parse_corners(std::string_view text);
+
+// The record an act was done on, and what was done.
+[[nodiscard]] Answer done_answer(const usecases::Done& done, std::string_view what);
 
 }  // namespace tedge::cli

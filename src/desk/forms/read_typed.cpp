@@ -21,13 +21,16 @@ using casebook::FieldValues;
 
 namespace {
 
-constexpr int tenths = 10;  // "of 10": how far, judged by eye
-
 Typed refused(const QString& reason) {
     return {reason, {}, std::nullopt};
 }
 Typed refused(const Error& error) {
     return refused(shown(error.next.empty() ? error.message : error.message + " " + error.next));
+}
+std::optional<Typed> out_of_range(const Field& field, double value) {
+    const casebook::ValueRange range = casebook::range_of(field);
+    if (range.contains(value)) return std::nullopt;
+    return refused(QObject::tr("A number %1.").arg(shown(casebook::to_text(range, field.unit))));
 }
 Typed meaning(const QString& text) {
     return {{}, text, std::nullopt};
@@ -39,6 +42,7 @@ Typed read_number(const Field& field, const QString& text, FieldValues& into) {
     const bool is_length = field.unit == "mm";
     const auto number = is_length ? parse_length_mm(written) : parse_number(written);
     if (!number) return refused(number.error());
+    if (auto outside = out_of_range(field, *number)) return *std::move(outside);
     into.number(field.name, *number);
     const bool as_is = !is_length || parse_number(written).has_value();
     return meaning(as_is ? QString() : shown(format_length_mm(*number)));
@@ -47,8 +51,7 @@ Typed read_number(const Field& field, const QString& text, FieldValues& into) {
 Typed read_integer(const Field& field, const QString& text, FieldValues& into) {
     const auto number = parse_integer(plain(text));
     if (!number) return refused(number.error());
-    if (*number < 0) return refused(QObject::tr("A count is not below nought."));
-    if (field.unit == "of 10" && *number > tenths) return refused(QObject::tr("Of ten: 0 to 10."));
+    if (auto outside = out_of_range(field, static_cast<double>(*number))) return *std::move(outside);
     into.integer(field.name, *number);
     return {};
 }

@@ -107,6 +107,23 @@ TEST_CASE("Gate 8 is closed where unstable paint cannot be compared, and where n
     CHECK(missing(ask_gate(8, paper.snapshot, nowhere), true) == Codes{"8.place"});
 }
 
+TEST_CASE("Gate 8 is not opened by a frame that is not in the case: neither the trial's nor that of the loose paint") {
+    PaperCase paper;
+    const Uuid gone = paper.ids.next();
+    CHECK(missing(ask_gate(8, paper.snapshot, trial_at(paper, rectangle(10, 10, 5, 5), gone)), true) ==
+          Codes{"8.place"});
+    paper.finding(gone, rectangle(10, 10, 5, 5), "flaking", true);
+    CHECK(missing(ask_gate(8, paper.snapshot, trial_at(paper, rectangle(10, 10, 5, 5), paper.recto)), true) ==
+          Codes{"8.not-comparable"});
+}
+
+TEST_CASE("Gate 8 is closed for a place off the picture") {
+    PaperCase paper;
+    CHECK(missing(ask_gate(8, paper.snapshot, trial_at(paper, rectangle(-20, -20, 5, 5), paper.recto)), true) ==
+          Codes{"8.off-the-face"});
+    CHECK(missing(ask_gate(8, paper.snapshot, trial_at(paper, rectangle(-20, 10, 25, 5), paper.recto)), true).empty());
+}
+
 TEST_CASE("Gate 8 warns on overpaint, fillings, water-sensitive passages, torn canvas and the signature") {
     const auto warning_for = [](auto prepare) {
         PaperCase paper;

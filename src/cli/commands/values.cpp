@@ -1,0 +1,66 @@
+#include "values.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+#include <set>
+#include <vector>
+
+#include "tedge/base/number_text.hpp"
+#include "tedge/base/text.hpp"
+
+namespace tedge::cli {
+
+using nlohmann::json;
+
+Expected<casebook::FieldValues> parse_values(std::string_view text) {
+    constexpr int deepest_nesting = 64;  // a record needs a few levels; what goes deeper exhausts whoever walks it
+    std::vector<std::set<std::string>> names(deepest_nesting + 2);
+    bool fits = true;
+    const auto keep = [&](int depth, json::parse_event_t event, json& parsed) {
+        fits = fits && depth <= deepest_nesting;
+        if (!fits) return false;
+        auto& here = names[static_cast<std::size_t>(depth)];
+        // An object's names come one deeper than its brace; of two that are alike nobody knows which is meant.
+        if (event == json::parse_event_t::object_start) names[static_cast<std::size_t>(depth) + 1].clear();
+        if (event == json::parse_event_t::key) fits = here.insert(parsed.get<std::string>()).second;
+        return fits;
+    };
+    const json parsed = json::parse(text, keep, false);
+    if (!fits || !parsed.is_object()) {
+        return fail("usage.not-values", "The values are to be one JSON object, each name once in it.",
+                    "Write them as {\"field\": value, …}; see `tedge kind list` for the fields.");
+    }
+    casebook::FieldValues values;
+    for (const auto& [name, value] : parsed.items()) {
+        if (value.is_null()) {
+            values.unset(name);
+        } else {
+            values.value(name, value);
+        }
+    }
+    return values;
+}
+
+Expected<std::array<PointPx, 4>> parse_corners(std::string_view text) {
+    const auto refuse = [] {
+        return fail("usage.not-corners", "--corners is to be eight numbers with commas between them.",
+                    "Give x,y of the painted face's corners from the top left clockwise, in pixels.");
+    };
+    const auto numbers = split(text, ',');
+    std::array<PointPx, 4> corners;
+    if (numbers.size() != 8) return refuse();
+    for (std::size_t i = 0; i < 4; ++i) {
+        const auto x = parse_number(numbers[2 * i]);
+        const auto y = parse_number(numbers[2 * i + 1]);
+        if (!x || !y) return refuse();
+        corners[i] = {*x, *y};
+    }
+    return corners;
+}
+
+Answer done_answer(const usecases::Done& done, std::string_view what) {
+    return {{{"id", to_text(done.record)}}, {fmt::format("{}  {}", to_text(done.record), what)}};
+}
+
+}  // namespace tedge::cli

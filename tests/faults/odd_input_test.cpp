@@ -1,0 +1,118 @@
+// Input that nobody would type and a broken script, a full disk or a stranger's file brings: a sentence, never a crash.
+#include <sys/stat.h>
+
+#include <string>
+
+#include "asked_program.hpp"
+
+using namespace tedge;
+using nlohmann::json;
+
+namespace {
+
+struct Book : TemporaryFolder, AskedBook {
+    Book() : AskedBook(*this / "book") {}
+
+    [[nodiscard]] std::string path() const { return quoted(folder); }
+    [[nodiscard]] std::string recto() const {
+        const Asked faces = ask("face list " + path() + " " + case_id + " --json");
+        return faces.fields()["frames"][0]["id"].get<std::string>();
+    }
+};
+
+std::string nested(int deep) {
+    return R"({"answers": )" + std::string(static_cast<std::size_t>(deep), '[') +
+           std::string(static_cast<std::size_t>(deep), ']') + "}";
+}
+
+void require_wrong_use(const std::string& arguments, const std::string& code) {
+    CAPTURE(arguments.substr(0, 200));
+    const Asked asked = ask(arguments + " --json");
+    REQUIRE_FALSE(asked.crashed());
+    CHECK(asked.code() == 2);
+    CHECK(asked.fields()["error"]["code"] == code);
+}
+
+}  // namespace
+
+TEST_CASE("Values nested without end, or that name a field twice, are refused in a sentence") {
+    const Book book;
+    require_wrong_use(book.adding("viewing_note", nested(50'000)), "usage.not-values");
+    require_wrong_use(book.adding("deadline", R"({"what": "a", "what": "b", "on": "2026-03-01"})"), "usage.not-values");
+    require_wrong_use(book.adding("viewing_note", R"({"answers": {"a": {"note": "x", "note": "y"}}})"),
+                      "usage.not-values");
+    CHECK(ask(book.adding("viewing_note", R"({"answers": {"a": {"note": "x"}, "b": {"note": "x"}}})")).code() == 0);
+}
+
+TEST_CASE("Output that cannot be written is told, and no script goes on in silence") {
+    const Book book;
+    const Asked asked = ask("case list " + book.path() + " >/dev/full");
+    CHECK(asked.code() == 1);
+    CHECK(asked.err.find("cannot be written") != std::string::npos);
+    const std::string line =
+        R"(record add )" + book.case_id + R"( deadline "{\"what\": \"collect\", \"on\": \"2026-03-01\"}")";
+    const Asked run =
+        ask("run " + book.path() + " --script - >/dev/full", "printf '%s\\n%s\\n' '" + line + "' '" + line + "' |");
+    CHECK(run.code() == 1);
+    CHECK(ask("case show " + book.path() + " " + book.case_id + " --json").out.find("collect") != std::string::npos);
+}
+
+TEST_CASE("A folder or a pipe in place of a file is told at once") {
+    const Book book;
+    require_refused("run " + book.path() + " --script " + quoted(book / "."), "files.unreadable");
+    REQUIRE(::mkfifo((book / "pipe").c_str(), 0600) == 0);
+    require_refused("photograph add " + book.path() + " " + book.case_id + " " + quoted(book / "pipe") +
+                        " --face recto --light normal --when as-received",
+                    "files.unreadable");
+}
+
+TEST_CASE("An empty name of a casebook is named as that") {
+    require_wrong_use("casebook create ''", "usage.missing-argument");
+    require_wrong_use("casebook check ''", "usage.missing-argument");
+}
+
+TEST_CASE("Names longer than the system takes are told in JSON too") {
+    const Book book;
+    const std::string endless(300, 'n');
+    for (const char* command : {"casebook create ", "casebook check ", "case list "}) {
+        const Asked asked = ask(command + quoted(book / endless) + " --json");
+        CAPTURE(asked.out, asked.err);
+        CHECK(asked.code() == 1);
+        CHECK(asked.fields()["error"]["message"].get<std::string>().ends_with('.'));
+        CHECK(asked.err.empty());
+    }
+    CHECK(ask(std::string(500, 'x') + " --json").out.size() < 200);
+}
+
+TEST_CASE("Figures that no painting has are refused at every door, and check names those of an older book") {
+    const Book book;
+    const std::string recto = book.recto();
+    require_refused(book.changing(recto, R"({"width_mm": -4})"), "casebook.bad-field");
+    require_refused(book.changing(recto, R"({"height_mm": 1e308})"), "casebook.bad-field");
+    require_refused(book.changing(recto, R"({"width_mm": 0})"), "face.size-out-of-range");
+    require_refused(book.changing(book.case_id, R"({"width_mm": 1e9})"), "casebook.bad-field");
+    require_refused(book.changing(book.case_id, R"({"title": "  "})"), "casebook.bad-field");
+    require_refused(book.changing(book.case_id, R"({"title": "a\u0000b"})"), "casebook.bad-field");
+    require_refused(book.adding("picture_frame", R"({"outer_width_mm": -1})"), "casebook.bad-field");
+    require_refused(book.adding("measurement", R"({"what": "warp", "value": 1e308, "unit": "mm"})"),
+                    "casebook.bad-field");
+    require_refused(book.adding("treatment_step", R"({"act": "filling", "hours": -60})"), "casebook.bad-field");
+    const auto finding = [&](const char* ring) {
+        return book.adding("finding", R"({"face_frame": ")" + recto +
+                                          R"(", "layer": "paint", "term": "loss", "region": )" +
+                                          R"({"type": "Polygon", "coordinates": [)" + ring + "]}}");
+    };
+    require_refused(finding("[[5000,10],[5010,10],[5010,20],[5000,10]]"), "casebook.off-the-face");
+    CHECK(ask(finding("[[-30,10],[10,10],[10,20],[-30,10]]")).code() == 0);  // over the fold of the edge
+    CHECK(ask("casebook check " + book.path() + " --json").fields()["ok"] == true);
+}
+
+TEST_CASE("Help is given of all commands, of some, and of one") {
+    CHECK(ask("--help").code() == 0);
+    const Asked one = ask("photograph add --help");
+    CHECK(one.code() == 0);
+    CHECK(one.out.find("tedge photograph add DIR CASE FILE") != std::string::npos);
+    CHECK(one.out.find("tedge photograph place") == std::string::npos);
+    CHECK(ask("help photograph").out.find("tedge photograph place") != std::string::npos);
+    require_wrong_use("help nothing-of-that-name", "usage.unknown-command");
+}
