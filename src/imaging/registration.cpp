@@ -10,6 +10,7 @@
 #include "feature_match.hpp"
 #include "registration_colour.hpp"
 #include "registration_levels.hpp"
+#include "registration_repeats.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
 
@@ -92,7 +93,10 @@ public:
         if (!progress_.stopped()) check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
-        judge(best->level, finest, options_, report_);
+        const double distinct = distinctness(best->level, {reference_, moving_, finest.map, best->style, workers_},
+                                             progress_.part(0.97, 0.98));
+        if (progress_.stopped()) return report_;
+        judge(finest, distinct, options_, report_);
         return report_;
     }
 

@@ -173,10 +173,6 @@ Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const
     return round;
 }
 
-bool has_peak(const TileMatch& match) {
-    return match.structured && match.found && match.significance >= least_significance;
-}
-
 // The homography that most tiles agree on.
 std::optional<Homography> homography_of_tiles(const Round& round, const Homography& guess, double pitch) {
     std::vector<PointPair> pairs;
@@ -246,6 +242,15 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int 
 }
 
 }  // namespace
+
+bool has_peak(const TileMatch& match) {
+    return match.structured && match.found && match.significance >= least_significance;
+}
+
+std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
+                                  const LevelPlan& plan, int workers, const Progress& progress) {
+    return match_tiles(reference, moving, guess, plan, workers, progress).matches;
+}
 
 std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
                                        const LevelPlan& plan, int workers, const Progress& progress) {

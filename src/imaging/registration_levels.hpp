@@ -37,6 +37,15 @@ struct LevelResult {
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
 
+// The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
+// progress says stop.
+[[nodiscard]] std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving,
+                                                const PixelMap& guess, const LevelPlan& plan, int workers,
+                                                const Progress& progress);
+
+// A peak high enough over what is around it to be worth asking its neighbours about.
+[[nodiscard]] bool has_peak(const TileMatch& match);
+
 // What the tiles are compared by.
 struct TileStyle {
     TileSignal signal = TileSignal::gray;

@@ -7,9 +7,8 @@
 namespace tedge::imaging {
 
 // Fills map, tile counts, overlap, residual, error map, code, reason and usable from the last level.
-// The sizes and `mirrored`, `inliers`, `by_edges` must be set before. The first level, which looked farthest around,
-// tells whether the content repeats itself.
-void judge(const LevelResult& first, const LevelResult& level, const RegistrationOptions& options,
+// The sizes and `mirrored`, `inliers`, `matched_on` must be set before. distinctness: see registration_repeats.hpp.
+void judge(const LevelResult& level, double distinctness, const RegistrationOptions& options,
            RegistrationReport& report);
 
 // A report that says no, with the sentence for the code.
