@@ -26,10 +26,6 @@ constexpr double most_unlike = 0.8;
 // Long sides at which the detector looks, px: coarse first, for it is quick; fine for charts small in the frame.
 constexpr std::array<int, 3> long_sides{1200, 2400, 4000};
 
-std::unexpected<Error> cancelled_here() {
-    return fail("cancelled", "The search was stopped.");
-}
-
 // 8 bits as a screen shows them, the brightest hundredth lifted to near white so that exposure does not matter.
 cv::Mat small_copy(const Raster16& linear, int long_side) {
     // The detector only reads; OpenCV's header has no const view.
@@ -198,7 +194,7 @@ Expected<ChartReading> find_chart(const ChartPicture& picture, const Progress& p
     bool part_outside = false;
     for (std::size_t i = 0; i < long_sides.size(); ++i) {
         if (i > 0 && longest <= long_sides[i - 1]) break;
-        if (progress.stopped()) return cancelled_here();
+        if (progress.stopped()) return cancelled();
         progress.at(static_cast<double>(i) / static_cast<double>(long_sides.size()), "looking for the colour chart");
         const cv::Mat shown = small_copy(picture.linear, long_sides[i]);
         if (std::min(shown.cols, shown.rows) < 32) break;
@@ -218,7 +214,7 @@ Expected<ChartReading> find_chart(const ChartPicture& picture, const Progress& p
 
 Expected<ChartReading> read_chart_at(const ChartPicture& picture, const ChartCorners& corners_px,
                                      const Progress& progress) {
-    if (progress.stopped()) return cancelled_here();
+    if (progress.stopped()) return cancelled();
     const Tried tried = best_turn(picture, in_turn(corners_px), nominal_patch_share);
     if (tried.best) return judged(picture, *tried.best);
     if (tried.out_of_frame) return out_of_frame();

@@ -30,14 +30,15 @@ struct ContestedDesk : FormBook {
                                       .text("text", "lifting edges"));
 
     // Another program writes while a form stood open here.
-    void write_apart(const FieldValues& before, const FieldValues& after) {
-        const auto seen = session->book().record(finding)->newest_changes;
+    void write_apart(const FieldValues& before, const FieldValues& after) { write_apart(finding, before, after); }
+    void write_apart(const Uuid& record, const FieldValues& before, const FieldValues& after) {
+        const auto seen = session->book().record(record)->newest_changes;
         clock.advance(std::chrono::seconds(2));
         auto other = casebook::Casebook::open(folder / "book", {&clock, &ids}).value();
         const Uuid ute = other.person_named("Ute Hain").value();
-        REQUIRE(usecases::change_record({other, ute, clock}, finding, before, "under the lens"));
+        REQUIRE(usecases::change_record({other, ute, clock}, record, before, "under the lens"));
         clock.advance(std::chrono::seconds(2));
-        REQUIRE(usecases::change_record(session->acting(), finding, after, {}, seen));
+        REQUIRE(usecases::change_record(session->acting(), record, after, {}, seen));
     }
     std::size_t open_conflicts() { return session->book().conflicts()->size(); }
     casebook::Body body() { return session->book().record(finding)->body; }
@@ -77,8 +78,7 @@ TEST_CASE("One is chosen with the reason by the keyboard alone, and taken back b
     CHECK(box.fault().contains(QStringLiteral("why")));  // a decision without a reason is none
     CHECK(desk.open_conflicts() == 1);
     // Past the other choices to the reason: no mouse is needed.
-    for (int i = 0; i < 6 && dialog.focusWidget() != box.why(); ++i)
-        QTest::keyClick(dialog.focusWidget(), Qt::Key_Tab);
+    for (int i = 0; i < 6 && dialog.focusWidget() != box.why(); ++i) QTest::keyClick(dialog.focusWidget(), Qt::Key_Tab);
     REQUIRE(dialog.focusWidget() == box.why());
     QTest::keyClicks(box.why(), "looked at it together");
     QTest::keyClick(box.why(), Qt::Key_Tab);
@@ -141,4 +141,17 @@ TEST_CASE("Head and rack say that a case is told differently, until it is settle
     CHECK(was_there);
     CHECK_FALSE(told.isVisible());
     CHECK_FALSE(card().contains(QStringLiteral("differently")));
+}
+
+TEST_CASE("Of two files one is chosen; another is chosen in the document's own form, which keeps it") {
+    ContestedDesk desk;
+    const Uuid letter =
+        desk.add("document", FieldValues().text("title", "Letter").text("sha256", std::string(64, 'a')));
+    desk.write_apart(letter, FieldValues().text("sha256", std::string(64, 'b')),
+                     FieldValues().text("sha256", std::string(64, 'c')));
+    SettlingDialog dialog(*desk.session, desk.snapshot());
+    REQUIRE(dialog.boxes().size() == 1);
+    const ContestedChoice& choice = *dialog.boxes().front()->contested().front();
+    CHECK(choice.choices().size() == 2);
+    CHECK(choice.another() == nullptr);
 }

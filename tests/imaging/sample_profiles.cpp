@@ -40,8 +40,11 @@ cmsInt32Number mix(const cmsUInt16Number in[], cmsUInt16Number out[], void*) {
 
 }  // namespace
 
+// Made once: a profile carries the second it was made in.
 std::vector<std::uint8_t> wide_gamut_profile() {
-    return rgb({{0.64, 0.33, 1.0}, {0.21, 0.71, 1.0}, {0.15, 0.06, 1.0}}, cmsBuildGamma(nullptr, 2.2));
+    static const auto profile =
+        rgb({{0.64, 0.33, 1.0}, {0.21, 0.71, 1.0}, {0.15, 0.06, 1.0}}, cmsBuildGamma(nullptr, 2.2));
+    return profile;
 }
 
 std::vector<std::uint8_t> swapped_profile() {

@@ -6,7 +6,6 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int gap = 6;
 constexpr int narrowest_line = 160;
 
 }  // namespace
@@ -44,11 +43,11 @@ int FlowLayout::arranged(const QRect& rect, bool moves) const {
         const QSize size(std::min(item->sizeHint().width(), std::max(rect.width(), 1)), item->sizeHint().height());
         if (x > rect.x() && x + size.width() > rect.x() + rect.width()) {
             x = rect.x();
-            y += line + gap;
+            y += line + gap_px;
             line = 0;
         }
         if (moves) item->setGeometry({QPoint(x, y), size});
-        x += size.width() + gap;
+        x += size.width() + gap_px;
         line = std::max(line, size.height());
     }
     return y + line - rect.y();

@@ -8,6 +8,7 @@ namespace tedge::desk {
 
 class FlowLayout : public QLayout {
 public:
+    static constexpr int gap_px = 6;
     explicit FlowLayout(QWidget* parent = nullptr);
     ~FlowLayout() override;
     Q_DISABLE_COPY_MOVE(FlowLayout)

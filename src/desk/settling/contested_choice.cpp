@@ -28,7 +28,9 @@ QLabel* below(const QString& text, const char* role, QWidget* parent) {
 const casebook::Field* typed_field(const std::string& path, const FormContext& context) {
     const casebook::Field* field =
         context.kind != nullptr && path.find('/') == std::string::npos ? context.kind->field(path) : nullptr;
-    return field != nullptr && is_typed(*field, *context.kind) ? field : nullptr;
+    // Another file is chosen in the form of the record, which keeps it before it is named.
+    const bool is_file = field != nullptr && field->type == casebook::FieldType::sha256;
+    return field != nullptr && !is_file && is_typed(*field, *context.kind) ? field : nullptr;
 }
 
 }  // namespace

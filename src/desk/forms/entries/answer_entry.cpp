@@ -2,12 +2,14 @@
 
 #include <QBoxLayout>
 
+#include "forms/flow_layout.hpp"
+
 namespace tedge::desk {
 
 namespace {
 
 constexpr int narrowest_remark_px = 70;
-constexpr int gap_px = 6;
+constexpr int gap_px = FlowLayout::gap_px;
 
 }  // namespace
 

@@ -24,9 +24,9 @@ WordEntry::WordEntry(const QList<Word>& words, QWidget* parent) : Entry(parent),
 }
 
 int WordEntry::width_in_one_line() const {
-    constexpr int gap = 6;  // FlowLayout's
     int width = 0;
-    for (const QPushButton* each : buttons_) width += each->sizeHint().expandedTo(each->minimumSize()).width() + gap;
+    for (const QPushButton* each : buttons_)
+        width += each->sizeHint().expandedTo(each->minimumSize()).width() + FlowLayout::gap_px;
     return width;
 }
 
