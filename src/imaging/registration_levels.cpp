@@ -35,8 +35,7 @@ bool inside(PointPx point, SizePx size) {
 double spacing_for(const LevelPlan& plan, double overlap, SizePx reference) {
     const double area = overlap * reference.width_px * static_cast<double>(reference.height_px);
     const double tile = plan.setup.side * plan.setup.pitch_px;
-    // Tiles nearer than three eighths of their side say the same thing twice.
-    return std::clamp(std::sqrt(area / plan.tiles_wanted), 0.375 * tile, 4.0 * tile);
+    return std::clamp(std::sqrt(area / plan.tiles_wanted), nearest_tiles * tile, 4.0 * tile);
 }
 
 std::vector<GridTile> lay_grid(const LevelPlan& plan, const PixelMap& guess, SizePx reference, SizePx moving,

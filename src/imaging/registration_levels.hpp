@@ -11,6 +11,9 @@
 
 namespace tedge::imaging {
 
+// Tiles nearer than this share of their side say the same thing twice.
+inline constexpr double nearest_tiles = 0.375;
+
 // One round of tiles.
 struct LevelPlan {
     TileSetup setup;
