@@ -147,6 +147,8 @@ private:
             const std::string fault = body.has(field.name) ? misfit(field, body.as_json().at(field.name)) : "";
             if (!fault.empty()) problem(fmt::format("{}: \"{}\" {}; correct it.", name, field.label, fault));
         }
+        const auto placed = check_place(*kind, body, [this](const Uuid& id) { return frame_body(db_, id); });
+        if (!placed) problem(fmt::format("{}: {}", name, placed.error().message));
     }
 
     // Whatever a field names is to be here, though it may be deleted.

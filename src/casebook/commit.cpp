@@ -58,7 +58,9 @@ Expected<void> check_state(const Edit& edit, const Kind& kind, const FoldedRecor
         case Operation::remove:
             return before.deleted ? nothing_to_do() : Expected<void>();
         case Operation::restore:
-            return before.deleted ? Expected<void>() : nothing_to_do();
+            if (before.deleted) return {};
+            return fail("casebook.nothing-to-do", fmt::format("This {} is not removed.", kind.label),
+                        "There is nothing to restore.");
         case Operation::resolve:
             return edit.names.empty() ? nothing_to_do() : Expected<void>();
         default:
@@ -122,15 +124,10 @@ private:
 
     // Where an edit says a place or a size; what stood before holds up nothing else.
     Expected<void> check_place_of(const Edit& edit, const Kind& kind, const FoldedRecord& after) const {
-        constexpr std::array said{"face_frame", "region", "width_mm", "height_mm"};
+        constexpr std::array said{"face_frame", "region", "width_mm", "height_mm", "face"};
         const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
         if (std::ranges::none_of(said, is_said)) return {};
-        return check_place(kind, to_record(after).body, [this](const Uuid& id) -> std::optional<SizeMm> {
-            const auto frame = load_record(db_, id);
-            if (!frame || frame->kind != "face_frame") return std::nullopt;
-            const Body body = to_record(*frame).body;
-            return SizeMm{body.number("width_mm").value_or(0.0), body.number("height_mm").value_or(0.0)};
-        });
+        return check_place(kind, to_record(after).body, [this](const Uuid& id) { return frame_body(db_, id); });
     }
 
     // A file may be erased between being stored and being named.
@@ -209,8 +206,9 @@ Uuid Casebook::new_id() {
     return state_->sources.ids->next();
 }
 
-Expected<Uuid> Casebook::person_named(std::string_view name) {
-    if (trimmed(name).empty()) {
+Expected<Uuid> Casebook::person_named(std::string_view said) {
+    const std::string_view name = trimmed(said);
+    if (name.empty()) {
         return fail("casebook.missing-field", "A person needs a name.", "Give one.", {{"field", "name"}});
     }
     return guarded(folder(), [&]() -> Expected<Uuid> {

@@ -51,7 +51,7 @@ constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},         UnitR
                                  UnitRange{"h", {0.0, 100'000.0}},         UnitRange{"of 10", {0.0, 10.0}},
                                  UnitRange{"ΔE00", {0.0, 200.0}},          UnitRange{"%", {0.0, 100.0}},
                                  UnitRange{"in its currency", {0.0, 1e12}}};
-constexpr double most_digits = 1e15;
+constexpr double most_digits = 999'999'999'999'999.0;  // a double holds them all
 
 }  // namespace
 
@@ -108,7 +108,8 @@ std::string to_text(const ValueRange& range, std::string_view unit) {
         range.most < most_digits ? fmt::format("from {} to {}", format_number(range.least), format_number(range.most))
         : range.least < 0.0      ? std::string("of at most fifteen digits")
                                  : std::string("not below 0, of at most fifteen digits");
-    return unit.empty() || range.most >= most_digits ? between : fmt::format("{} {}", between, unit);
+    const bool is_scale = unit.starts_with("of ");  // "from 0 to 10" says it
+    return unit.empty() || is_scale || range.most >= most_digits ? between : fmt::format("{} {}", between, unit);
 }
 
 }  // namespace tedge::casebook

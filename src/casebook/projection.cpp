@@ -194,4 +194,10 @@ std::string dump_projection(const Connection& db) {
     return text;
 }
 
+std::optional<Body> frame_body(const sqlite::Connection& db, const Uuid& id) {
+    auto frame = load_record(db, id);
+    if (!frame || frame->kind != "face_frame") return std::nullopt;
+    return to_record(*std::move(frame)).body;
+}
+
 }  // namespace tedge::casebook

@@ -25,6 +25,8 @@ using IsWanted = std::function<bool(const Uuid& case_id, std::string_view kind)>
 void for_each_living(const sqlite::Connection& db, const std::vector<std::string>& kinds, const IsWanted& is_wanted,
                      const std::function<void(FoldedRecord)>& take);
 [[nodiscard]] Record to_record(FoldedRecord folded);
+// The fields of a face's frame; nothing where the id names no frame.
+[[nodiscard]] std::optional<Body> frame_body(const sqlite::Connection& db, const Uuid& id);
 
 // Where the record lies, as the index of places is to hold it.
 struct IndexedPlace {

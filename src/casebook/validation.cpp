@@ -18,8 +18,13 @@ namespace {
 
 using nlohmann::json;
 
+std::string with_article(std::string_view noun) {
+    const bool vowel = !noun.empty() && std::string_view("aeiou").find(noun.front()) != std::string_view::npos;
+    return fmt::format("{} {}", vowel ? "an" : "a", noun);
+}
+
 std::unexpected<Error> bad_field(const Kind& kind, std::string_view path, const std::string& reason) {
-    return fail("casebook.bad-field", fmt::format("\"{}\" of a {} {}.", path, kind.label, reason),
+    return fail("casebook.bad-field", fmt::format("\"{}\" of {} {}.", path, with_article(kind.label), reason),
                 "Correct that field and try again; nothing was changed.",
                 {{"field", std::string(path)}, {"reason", reason}});
 }
@@ -158,33 +163,52 @@ Expected<void> check_references(const Kind& kind, const FieldValues& values, con
         if (!found.empty() && (field->of.empty() || field->of == found)) continue;
         const Kind* wanted_kind = find_kind(field->of);
         const std::string_view label = wanted_kind != nullptr ? wanted_kind->label : std::string_view("record");
-        return fail("casebook.no-such-record",
-                    fmt::format("\"{}\" of a {} names a {} that is not here.", path, kind.label, label),
-                    "Record that first, or choose one from the list.", {{"field", std::string(path)}});
+        return fail(
+            "casebook.no-such-record",
+            fmt::format("\"{}\" of {} names {} that is not here.", path, with_article(kind.label), with_article(label)),
+            "Record that first, or choose one from the list.", {{"field", std::string(path)}});
     }
     return {};
 }
 
-Expected<void> check_place(const Kind& kind, const Body& after, const SizeOfFrame& size_of) {
-    if (kind.name == "face_frame") {
-        FaceFrame frame;
-        frame.size = {after.number("width_mm").value_or(0.0), after.number("height_mm").value_or(0.0)};
-        return frame.check();
-    }
-    const auto frame = after.record("face_frame");
-    const auto size = frame ? size_of(*frame) : std::nullopt;
-    const auto place = after.region("region");
-    if (!size || !place || place->empty()) return {};
+namespace {
+
+SizeMm size_of(const Body& sized) {
+    return {sized.number("width_mm").value_or(0.0), sized.number("height_mm").value_or(0.0)};
+}
+
+Expected<void> check_on_face(const Kind& kind, const Region& place, SizeMm size) {
     constexpr double folded_over_mm = 100.0;  // tacking edges are drawn as going on from the face
-    const BoxMm reach = place->bounds();
+    const BoxMm reach = place.bounds();
     if (reach.min.x_mm >= -folded_over_mm && reach.min.y_mm >= -folded_over_mm &&
-        reach.max.x_mm <= size->width_mm + folded_over_mm && reach.max.y_mm <= size->height_mm + folded_over_mm) {
+        reach.max.x_mm <= size.width_mm + folded_over_mm && reach.max.y_mm <= size.height_mm + folded_over_mm) {
         return {};
     }
     return fail("casebook.off-the-face",
                 fmt::format("The place of this {} lies off the face, which is {} × {} mm.", kind.label,
-                            format_number(size->width_mm), format_number(size->height_mm)),
+                            format_number(size.width_mm), format_number(size.height_mm)),
                 "Draw it on the picture, or correct the size of the face.", {{"field", "region"}});
+}
+
+}  // namespace
+
+Expected<void> check_place(const Kind& kind, const Body& after, const FrameOf& frame_of) {
+    const bool sized =
+        kind.name == "face_frame" || (kind.name == "case" && after.has("width_mm") && after.has("height_mm"));
+    if (sized) {
+        FaceFrame frame;
+        frame.size = size_of(after);
+        return frame.check();
+    }
+    const auto named = after.record("face_frame");
+    const auto frame = named ? frame_of(*named) : std::nullopt;
+    if (!frame) return {};
+    if (kind.name == "photograph" && after.text("face") != frame->text("face")) {
+        return fail("casebook.other-face", "This photograph is placed on another face than it shows.",
+                    "Say the face and take the placement away together, then place it anew.", {{"field", "face"}});
+    }
+    const auto place = after.region("region");
+    return place && !place->empty() ? check_on_face(kind, *place, size_of(*frame)) : Expected<void>();
 }
 
 Expected<void> check_required(const Kind& kind, const Bodies& after, const std::optional<Bodies>& before) {

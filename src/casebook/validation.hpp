@@ -29,10 +29,11 @@ struct Bodies {
 // An act may not leave a required field empty that it found filled, or begin a record without it. A field that was
 // erased before does not hold up what is done later. Errors: casebook.missing-field.
 [[nodiscard]] Expected<void> check_required(const Kind& kind, const Bodies& after, const std::optional<Bodies>& before);
-// What fields one by one cannot say: the size of a face, and that a place lies on the face it names (or on what is
-// folded over its edge). Errors: face.size-out-of-range, casebook.off-the-face.
-using SizeOfFrame = std::function<std::optional<SizeMm>(const Uuid&)>;
-[[nodiscard]] Expected<void> check_place(const Kind& kind, const Body& after, const SizeOfFrame& size_of);
+// What fields one by one cannot say: the size of a picture or face, that a photograph placed on a frame is of its face,
+// and that a place lies on the face it names (or on what is folded over its edge). Errors: face.size-out-of-range,
+// casebook.other-face, casebook.off-the-face.
+using FrameOf = std::function<std::optional<Body>(const Uuid&)>;
+[[nodiscard]] Expected<void> check_place(const Kind& kind, const Body& after, const FrameOf& frame_of);
 // Why the value at a path does not fit the table, or "".
 [[nodiscard]] std::string misfit_at(const Kind& kind, std::string_view path, const nlohmann::json& value);
 // Why the value does not fit its field, or "".

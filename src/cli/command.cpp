@@ -53,6 +53,14 @@ std::string usage_line(const Command& command) {
     return line;
 }
 
+// "photograph" alone is the beginning of several commands.
+std::unexpected<Error> unfinished_or_unknown(const std::string& word) {
+    const auto begins = [&](const Command& command) { return split(command.name, ' ').front() == word; };
+    if (std::ranges::none_of(all_commands(), begins)) return unknown_command(word);
+    return fail("usage.unknown-command", fmt::format("\"{}\" is the beginning of several commands.", word),
+                fmt::format("tedge help {} lists them.", word));
+}
+
 bool begin_alike(const std::vector<std::string_view>& name, std::span<const std::string> words) {
     const std::size_t length = std::min(name.size(), words.size());
     return std::equal(words.begin(), words.begin() + static_cast<std::ptrdiff_t>(length), name.begin());
@@ -153,7 +161,7 @@ Expected<Answer> run_words(Context& context, std::vector<std::string> words, con
     if (words.empty()) {
         return fail("usage.unknown-command", "No command was given.", "tedge --help lists them all.");
     }
-    if (chosen == nullptr) return unknown_command(words.front());
+    if (chosen == nullptr) return unfinished_or_unknown(words.front());
     words.erase(words.begin(), words.begin() + static_cast<std::ptrdiff_t>(taken));
     if (folder && chosen->on_casebook()) words.insert(words.begin(), *folder);
     Grammar grammar = chosen->grammar;

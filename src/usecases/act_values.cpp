@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/field_table.hpp"
 
 namespace tedge::usecases {
 
@@ -56,12 +57,11 @@ std::unexpected<Error> closed_by(const casebook::GateAnswer& answer) {
                 {{"gate", fmt::format("{}", answer.gate)}, {"requirement", found->code}, {"sheet", found->sheet}});
 }
 
-namespace {
-
-Expected<void> pass(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act,
-                    const std::vector<int>& gates) {
+Expected<void> pass_gates_of_change(casebook::Casebook& book, const casebook::Record& before,
+                                    const casebook::Act& act) {
+    const auto gates = before.deleted ? casebook::gates_before(act) : casebook::gates_before_change(before.body, act);
     if (gates.empty()) return {};
-    const auto snapshot = book.snapshot(case_id);
+    const auto snapshot = book.snapshot(before.case_id);
     if (!snapshot) return pass_on(snapshot);
     for (const int gate : gates) {
         const casebook::GateAnswer answer = casebook::ask_gate(gate, *snapshot, act);
@@ -70,16 +70,42 @@ Expected<void> pass(casebook::Casebook& book, const Uuid& case_id, const caseboo
     return {};
 }
 
-}  // namespace
-
-Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act) {
-    return pass(book, case_id, act, casebook::gates_before(act));
+FieldValues with_whole_place(const Body& before, FieldValues values) {
+    const auto is_said = [&](const char* field) { return values.set_values().contains(field); };
+    const auto frame = before.record("face_frame");
+    const auto region = before.region("region");
+    if (is_said("region") && frame && !is_said("face_frame")) values.record("face_frame", *frame);
+    if (is_said("face_frame") && region && !is_said("region")) values.region("region", *region);
+    return values;
 }
 
-Expected<void> pass_gates_of_change(casebook::Casebook& book, const casebook::Record& before,
-                                    const casebook::Act& act) {
-    return pass(book, before.case_id, act,
-                before.deleted ? casebook::gates_before(act) : casebook::gates_before_change(before.body, act));
+namespace {
+
+bool names(const casebook::Record& record, const Uuid& other) {
+    const casebook::Kind* kind = casebook::find_kind(record.kind);
+    return kind != nullptr && std::ranges::any_of(kind->fields, [&](const casebook::Field& field) {
+               return field.type == casebook::FieldType::record && record.body.record(field.name) == other;
+           });
+}
+
+}  // namespace
+
+Expected<void> check_frame_stands(const Acting& acting, const casebook::Record& frame,
+                                  const std::optional<FieldValues>& values) {
+    const auto becomes = [&](const char* field) {
+        const auto said = values->set_values().find(field);
+        return said != values->set_values().end() && *said != frame.body.as_json().value(field, json());
+    };
+    if (frame.kind != "face_frame" || (values && !becomes("face"))) return {};
+    const auto snapshot = acting.book.snapshot(frame.case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const auto on_it =
+        std::ranges::find_if(snapshot->records, [&](const auto& other) { return names(other, frame.id); });
+    if (on_it == snapshot->records.end()) return {};
+    const casebook::Kind* kind = casebook::find_kind(on_it->kind);
+    return fail("face.stood-on",
+                fmt::format("The millimetres of this face carry what was recorded on it, first a {}.", kind->label),
+                "Remove or move that first, or open a new frame of the face.", {{"record", to_text(on_it->id)}});
 }
 
 FieldValues inverse_values(const Body& now, const FieldValues& values) {

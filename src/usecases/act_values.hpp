@@ -3,6 +3,7 @@
 
 #include "tedge/casebook/casebook.hpp"
 #include "tedge/casebook/gates.hpp"
+#include "tedge/usecases/acting.hpp"
 
 namespace tedge::usecases {
 
@@ -14,12 +15,19 @@ namespace tedge::usecases {
 // gate.closed, from the first requirement that closes the gate.
 [[nodiscard]] std::unexpected<Error> closed_by(const casebook::GateAnswer& answer);
 
-// Errors: gate.closed, when a gate stands before the act as the case is now. Within one act with what is written.
-[[nodiscard]] Expected<void> pass_gates(casebook::Casebook& book, const Uuid& case_id, const casebook::Act& act);
-
-// The same before a change of a record: by those gates alone that look at what is changed (gates.hpp).
+// Errors: gate.closed, when a gate that looks at what is changed (gates.hpp) stands before it as the case is now; all
+// of them for a removed record that comes back. Within one act with what is written.
 [[nodiscard]] Expected<void> pass_gates_of_change(casebook::Casebook& book, const casebook::Record& before,
                                                   const casebook::Act& act);
+
+// A place is a region on a frame: who writes one of the two has seen both, and says both. So two people who move a
+// record apart contradict each other, and no place comes about that neither has drawn.
+[[nodiscard]] casebook::FieldValues with_whole_place(const casebook::Body& before, casebook::FieldValues values);
+
+// Millimetres stay those of their face while anything stands on them. `values` of a change; a removal has none.
+// Errors: face.stood-on.
+[[nodiscard]] Expected<void> check_frame_stands(const Acting& acting, const casebook::Record& frame,
+                                                const std::optional<casebook::FieldValues>& values);
 
 // Values that put the record back to what it says now.
 [[nodiscard]] casebook::FieldValues inverse_values(const casebook::Body& now, const casebook::FieldValues& values);

@@ -1,5 +1,6 @@
 // What a named person takes upon himself, with his reason: part of the record, never a silent passing.
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
 #include "tedge/base/text.hpp"
@@ -34,12 +35,13 @@ Expected<void> check(const Override& wanted, const std::vector<Requirement>& mis
 // An override that no act will ever be let pass by is not written: it would only look like a decision.
 Expected<void> check_counts(const Override& wanted, const std::vector<Requirement>& missing) {
     const auto found = std::ranges::find(missing, wanted.requirement, &Requirement::code);
-    if (!wanted.act.is_nil() || (wanted.whole_picture && found != missing.end() && found->once)) return {};
+    if (wanted.whole_picture && found != missing.end() && found->once) return {};
     return fail("gate.each-time", "This is asked anew for each act; it cannot be answered for the whole picture.",
                 "Let the one act pass: give the override along with it.");
 }
 
-Expected<Edit> edit_of(const Acting& acting, const Override& wanted) {
+// `act`: the record it lets pass, and as what; nothing where it counts for the whole picture.
+Expected<Edit> edit_of(const Acting& acting, const Override& wanted, const std::optional<casebook::Act>& act) {
     const auto person = acting.book.person_named(trimmed(wanted.name));
     if (!person) return pass_on(person);
     Edit edit;
@@ -48,7 +50,7 @@ Expected<Edit> edit_of(const Acting& acting, const Override& wanted) {
     edit.values.integer("gate", wanted.gate).record("by", *person).text("reason", trimmed(wanted.reason));
     edit.values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
     if (wanted.whole_picture) edit.values.flag("whole_picture", true);
-    if (!wanted.act.is_nil()) edit.values.record("act", wanted.act);
+    if (act) edit.values.record("act", act->record).text("act_as", casebook::what_and_where(act->fields));
     return edit;
 }
 
@@ -85,7 +87,7 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
     if (auto checked = check(wanted, answer.missing); !checked) return pass_on(checked);
     if (auto counts = check_counts(wanted, answer.missing); !counts) return pass_on(counts);
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto edit = edit_of(acting, wanted);
+        const auto edit = edit_of(acting, wanted, std::nullopt);
         if (!edit) return pass_on(edit);
         const auto made = acting.book.commit(acting.author, {*edit});
         if (!made) return pass_on(made);
@@ -93,31 +95,87 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
     });
 }
 
-Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
-                                     const FieldValues& values, const std::vector<Override>& overrides) {
-    Edit act;
-    act.case_id = case_id;
-    act.record = acting.book.new_id();
-    act.kind = kind;
-    act.values = values;
-    return acting.book.in_one_act([&]() -> Expected<Done> {
+namespace {
+
+// What opens a gate has happened: a day that is still to come is a plan. One day on is today somewhere else.
+Expected<void> check_not_ahead(const Acting& acting, const FieldValues& values) {
+    const auto day = values.set_values().find("consolidated_on");
+    const Instant tomorrow = acting.clock.now() + std::chrono::days(1);
+    if (day == values.set_values().end() || !day->is_string() ||
+        day->get<std::string>() <= to_text(tomorrow).substr(0, 10)) {
+        return {};
+    }
+    return fail("casebook.bad-field", "Paint is not consolidated on a day that is still to come.",
+                "Write the day when it is done; until then it counts as loose.", {{"field", "consolidated_on"}});
+}
+
+// Asks the gates before the act, and writes it with its overrides; `edits` begin with the person's own.
+Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const casebook::Act& act,
+                             const std::vector<int>& gates, const std::vector<Override>& overrides,
+                             std::vector<Edit> edits) {
+    if (auto happened = check_not_ahead(acting, edits.front().values); !happened) return happened;
+    if (!gates.empty() || !overrides.empty()) {
         const auto snapshot = acting.book.snapshot(case_id);
         if (!snapshot) return pass_on(snapshot);
-        const casebook::Body body = body_with(casebook::Body(), values);
-        auto answers = casebook::ask_gates(*snapshot, act_of(kind, body, act.record));
-        if (auto passed = check_all_answered(std::move(answers), overrides); !passed) return pass_on(passed);
-        auto following = with_frames(acting, act, body);
-        if (!following) return pass_on(following);
-        std::vector<Edit> edits = *std::move(following);
-        for (Override wanted : overrides) {
-            wanted.act = act.record;
-            auto edit = edit_of(acting, wanted);
-            if (!edit) return pass_on(edit);
-            edits.push_back(*std::move(edit));
-        }
-        const auto made = acting.book.commit(acting.author, edits);
-        if (!made) return pass_on(made);
-        return Done{act.record, removal_of(act.record)};
+        std::vector<GateAnswer> answers;
+        for (const int gate : gates) answers.push_back(casebook::ask_gate(gate, *snapshot, act));
+        if (auto passed = check_all_answered(std::move(answers), overrides); !passed) return passed;
+    }
+    for (const Override& wanted : overrides) {
+        auto edit = edit_of(acting, wanted, act);
+        if (!edit) return pass_on(edit);
+        edits.push_back(*std::move(edit));
+    }
+    const auto made = acting.book.commit(acting.author, edits);
+    return made ? Expected<void>() : pass_on(made);
+}
+
+}  // namespace
+
+Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
+                                     const FieldValues& values, const std::vector<Override>& overrides) {
+    Edit edit;
+    edit.case_id = case_id;
+    edit.record = acting.book.new_id();  // frames and overrides may name it
+    edit.kind = kind;
+    edit.values = values;
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const casebook::Act act = act_of(kind, body_with(casebook::Body(), values), edit.record);
+        auto edits = with_frames(acting, edit, act.fields);
+        if (!edits) return pass_on(edits);
+        auto written = write_passing(acting, case_id, act, casebook::gates_before(act), overrides, *std::move(edits));
+        if (!written) return pass_on(written);
+        return Done{edit.record, removal_of(edit.record)};
+    });
+}
+
+Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record, const FieldValues& values,
+                                        const std::vector<Override>& overrides, std::string_view reason,
+                                        const std::vector<Uuid>& seen) {
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto before = acting.book.record(record);
+        if (!before) return pass_on(before);
+        const FieldValues whole = with_whole_place(before->body, values);
+        if (auto stands = check_frame_stands(acting, *before, whole); !stands) return pass_on(stands);
+        const casebook::Act act = act_of(before->kind, body_with(before->body, whole), record);
+        Edit edit;
+        edit.operation = Operation::patch;
+        edit.record = record;
+        edit.case_id = before->case_id;
+        edit.kind = before->kind;
+        edit.values = whole;
+        edit.reason = reason;
+        edit.seen = seen;
+        auto edits = with_frames(acting, edit, act.fields);
+        if (!edits) return pass_on(edits);
+        auto written = write_passing(acting, before->case_id, act, casebook::gates_before_change(before->body, act),
+                                     overrides, *std::move(edits));
+        if (!written) return pass_on(written);
+        Edit inverse;
+        inverse.operation = Operation::patch;
+        inverse.record = record;
+        inverse.values = inverse_values(before->body, whole);
+        return Done{record, std::move(inverse)};
     });
 }
 

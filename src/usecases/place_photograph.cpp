@@ -79,8 +79,9 @@ Expected<Frame> make_frame(const Acting& acting, const CaseSnapshot& snapshot, c
     if (!size && !wanted.new_epoch && behind != nullptr) size = size_of(behind->body);
     if (!size) size = known_size(snapshot, face);
     if (!size) {
-        return fail("photograph.no-size", "The size of this face is not known.",
-                    "Measure the picture and give its width and height first.");
+        return fail(
+            "photograph.no-size", "The size of this face is not known.",
+            "Give the width and height of that face first: tedge record add face_frame, or the form of the face.");
     }
     if (auto checked = FaceFrame{face, *size, std::nullopt}.check(); !checked) return pass_on(checked);
     Frame frame{{}, *size, std::nullopt, wanted.new_epoch ? current_frame(snapshot, face) : nullptr};

@@ -36,52 +36,54 @@ Edit bare(Operation operation) {
     return edit;
 }
 
+// The removal is all that is newest: nobody wrote into it meanwhile.
+Expected<bool> is_as_removed(casebook::Casebook& book, const casebook::Record& record) {
+    const auto history = book.history(record.id);
+    if (!history) return pass_on(history);
+    if (record.newest_changes.size() != 1) return false;
+    const auto newest = std::ranges::find(*history, record.newest_changes.front(), &casebook::Change::id);
+    return newest != history->end() && newest->operation == Operation::remove;
+}
+
 }  // namespace
 
 Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string_view kind, const FieldValues& values) {
-    Edit edit;
-    edit.case_id = case_id;
-    edit.kind = kind;
-    edit.values = values;
-    if (kind == "structure_step") edit.record = acting.book.new_id();  // frames may name it
-    return acting.book.in_one_act([&]() -> Expected<Done> {
-        const Act act = act_of(kind, body_with(Body(), values), Uuid{});
-        if (auto passed = pass_gates(acting.book, case_id, act); !passed) return pass_on(passed);
-        const auto edits = with_frames(acting, edit, act.fields);
-        if (!edits) return pass_on(edits);
-        return commit(acting, *edits, bare(Operation::remove));
-    });
+    return add_record_overriding(acting, case_id, kind, values, {});
 }
 
 Expected<Done> change_record(const Acting& acting, const Uuid& record, const FieldValues& values,
                              std::string_view reason, const std::vector<Uuid>& seen) {
-    return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto before = acting.book.record(record);
-        if (!before) return pass_on(before);
-        const Act act = act_of(before->kind, body_with(before->body, values), record);
-        if (auto passed = pass_gates_of_change(acting.book, *before, act); !passed) return pass_on(passed);
-        Edit edit = bare(Operation::patch);
-        edit.record = record;
-        edit.values = values;
-        edit.reason = reason;
-        edit.seen = seen;
-        Edit inverse = bare(Operation::patch);
-        inverse.values = inverse_values(before->body, values);
-        edit.case_id = before->case_id;
-        edit.kind = before->kind;
-        const auto edits = with_frames(acting, edit, act.fields);
-        if (!edits) return pass_on(edits);
-        return commit(acting, *edits, std::move(inverse));
-    });
+    return change_record_overriding(acting, record, values, {}, reason, seen);
 }
 
 Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason,
                              const std::vector<Uuid>& seen) {
-    Edit edit = bare(Operation::remove);
-    edit.record = record;
-    edit.reason = reason;
-    edit.seen = seen;
-    return commit(acting, {edit}, bare(Operation::restore));
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto before = acting.book.record(record);
+        if (!before) return pass_on(before);
+        if (auto stands = check_frame_stands(acting, *before, std::nullopt); !stands) return pass_on(stands);
+        Edit edit = bare(Operation::remove);
+        edit.record = record;
+        edit.reason = reason;
+        edit.seen = seen;
+        return commit(acting, {edit}, bare(Operation::restore));
+    });
+}
+
+Expected<Done> restore_record(const Acting& acting, const Uuid& record) {
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto before = acting.book.record(record);
+        if (!before) return pass_on(before);
+        const auto untouched = is_as_removed(acting.book, *before);
+        if (!untouched) return pass_on(untouched);
+        const Act act = act_of(before->kind, before->body, record);
+        if (!*untouched) {
+            if (auto passed = pass_gates_of_change(acting.book, *before, act); !passed) return pass_on(passed);
+        }
+        Edit edit = bare(Operation::restore);
+        edit.record = record;
+        return commit(acting, {edit}, bare(Operation::remove));
+    });
 }
 
 namespace {
@@ -117,11 +119,8 @@ Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
             return change_record(acting, inverse.record, inverse.values, "taken back");
         case Operation::remove:
             return remove_record(acting, inverse.record, "taken back");
-        default: {
-            Edit edit = bare(Operation::restore);
-            edit.record = inverse.record;
-            return commit(acting, {edit}, bare(Operation::remove));
-        }
+        default:
+            return restore_record(acting, inverse.record);
     }
 }
 

@@ -60,6 +60,10 @@ Expected<void> check(const Settlement& settlement, const Disagreement& open) {
                     "Write a few words: who was asked, what was "
                     "looked at again.");
     }
+    if (settlement.stays == false && !settlement.values.empty()) {
+        return fail("conflict.goes-with-values", "A record that goes is not written into as well.",
+                    "Let it go, or let it stay and write.");
+    }
     for (const Contested& contested : open.contested) {
         if (is_decided(settlement, contested.path)) continue;
         return fail("conflict.undecided", "Not all that is contested is decided.",

@@ -116,3 +116,44 @@ TEST_CASE("Help is given of all commands, of some, and of one") {
     CHECK(ask("help photograph").out.find("tedge photograph place") != std::string::npos);
     require_wrong_use("help nothing-of-that-name", "usage.unknown-command");
 }
+
+TEST_CASE("What a photograph's file says of itself is not written by hand, and a file that is named is here") {
+    const Book book;
+    const std::string digest(64, '1');
+    require_refused(
+        book.adding("photograph",
+                    R"({"face": "recto", "light": "normal", "stage": "as-received", "sha256": ")" + digest + R"("})"),
+        "photograph.facts-of-the-file");
+    require_refused(book.adding("document", R"({"title": "Letter", "sha256": ")" + digest + R"("})"),
+                    "casebook.no-such-file");
+}
+
+TEST_CASE("A closed gate is passed on the command line by name and reason, for the one act") {
+    const Book book;
+    const std::string trial = book.adding(
+        "trial", R"({"face_frame": ")" + book.recto() +
+                     R"(", "region": {"type": "Polygon", "coordinates": [[[10,10],[20,10],[20,20],[10,10]]]}, )"
+                     R"("passage": "sky", "layer": "varnish", "agent": "isooctane"})");
+    require_refused(trial, "gate.closed");
+    const Asked gates = ask("gate ask" + trial.substr(std::string("record add").size()) + " --json");
+    std::string codes;
+    for (const json& gate : gates.fields()["gates"]) {
+        for (const json& missing : gate["missing"]) {
+            if (missing["closes"] == true) codes += (codes.empty() ? "" : ",") + missing["code"].get<std::string>();
+        }
+    }
+    REQUIRE_FALSE(codes.empty());
+    require_wrong_use(trial + " --name 'Ada Wren'", "usage.no-override");
+    const Asked passed = ask(trial + " --override " + codes + " --name 'Ada Wren' --reason 'no camera here' --json");
+    CAPTURE(passed.out, passed.err);
+    REQUIRE(passed.code() == 0);
+    for (const json& gate : passed.fields()["warnings"]) CHECK(gate["state"] == "warn");
+    const std::string id = passed.fields()["id"].get<std::string>();
+    const std::string elsewhere =
+        R"({"region": {"type": "Polygon", "coordinates": [[[60,10],[70,10],[70,20],[60,10]]]}})";
+    require_refused(book.changing(id, elsewhere), "gate.closed");
+    CHECK(
+        ask(book.changing(id, elsewhere) + " --override " + codes + " --name 'Ada Wren' --reason 'here too'").code() ==
+        0);
+    CHECK(ask(book.changing(id, R"({"verdict": "too-weak"})")).code() == 0);
+}

@@ -65,7 +65,7 @@ TEST_CASE("A named person lets a field pass for one dossier; the next is asked a
     const auto& missing = answers.front().missing.front();
     CHECK(missing.code == "22.internal:person.name");
     CHECK(missing.record == must(shop.book.person_named("Perpetua Underhill-Gage")));
-    const Override pass{shop.case_id, 22, missing.code, "Ada Wren", "she asked to be named", false, {}};
+    const Override pass{shop.case_id, 22, missing.code, "Ada Wren", "she asked to be named", false};
     const auto write = [&](const char* folder, const std::vector<Override>& overrides) {
         const auto done =
             write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / folder, {}, overrides);

@@ -18,7 +18,7 @@ FieldValues facing(UsecaseBook& b) {
 }
 
 usecases::Override taken(const UsecaseBook& b, const char* requirement) {
-    return {b.case_id, 4, requirement, "Ines Falk", "it flakes under the breath", false, {}};
+    return {b.case_id, 4, requirement, "Ines Falk", "it flakes under the breath", false};
 }
 
 }  // namespace
@@ -44,9 +44,17 @@ TEST_CASE("An act passes a closed gate by overrides that name it, and only by al
     CHECK(said.text("reason") == "it flakes under the breath");
     CHECK(snapshot.find(*said.record("by"))->body.text("name") == "Ines Falk");
 
-    // For that act only: the next facing finds the gate closed again, and the changed one stays open.
+    // For that act only: the next facing finds the gate closed again, the changed one stays open where it is.
     CHECK_FALSE(usecases::add_record(b.acting, b.case_id, "facing", values));
     CHECK(usecases::change_record(b.acting, both->record, FieldValues().text("tissue", "wet-strength tissue")));
+    const auto elsewhere = FieldValues().region("region", Region::rectangle({300, 100}, {50, 50}).value());
+    const auto moved = usecases::change_record(b.acting, both->record, elsewhere);
+    CHECK(moved.error().values.at("requirement") == "4.photographed-first");
+    const auto again = usecases::change_record_overriding(
+        b.acting, both->record, elsewhere, {taken(b, "4.photographed-first"), taken(b, "4.tried-there")});
+    REQUIRE(again);
+    REQUIRE(usecases::take_back(b.acting, again->inverse));  // back where it was let pass before
+    CHECK(b.snapshot().of_kind("gate_override").size() == 4);
     REQUIRE(usecases::take_back(b.acting, both->inverse));
     CHECK(b.snapshot().of_kind("facing").empty());
     CHECK(b.book.check()->ok());

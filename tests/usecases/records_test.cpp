@@ -90,6 +90,93 @@ TEST_CASE("What came of a trial is written down though loose paint was found the
     CHECK(change_record(shop.acting, trial, FieldValues().region("region", square(400, 20, 10))));
 }
 
+TEST_CASE("What was removed comes back as it was; written into since, its gates are asked again") {
+    UsecaseBook shop;
+    survey(shop, "none-found");
+    const Uuid trial = must(add_record(shop.acting, shop.case_id, "trial", trial_at(shop, square(20, 20, 10)))).record;
+    shop.add("finding", FieldValues()
+                            .record("face_frame", shop.recto())
+                            .region("region", square(20, 20, 10))
+                            .text("layer", "paint")
+                            .text("term", "flaking"));
+    must(remove_record(shop.acting, trial));
+    REQUIRE(restore_record(shop.acting, trial));  // it was done, whatever was found there since
+    CHECK(restore_record(shop.acting, trial).error().message.find("not removed") != std::string::npos);
+
+    const Record as_it_stands = must(shop.book.record(trial));
+    must(remove_record(shop.acting, trial));
+    casebook::Edit unaware;  // somebody who had not heard of the removal moves it
+    unaware.operation = casebook::Operation::patch;
+    unaware.record = trial;
+    unaware.values.region("region", square(25, 25, 10));
+    FixedClock their_clock;
+    CountingIds their_ids{77};
+    auto theirs = must(casebook::Casebook::create(shop.folder / "theirs", {&their_clock, &their_ids}));
+    must(theirs.merge_from(shop.book));
+    must(take_back({theirs, must(theirs.person_named("Ute Hain")), their_clock}, [&] {
+        casebook::Edit back;
+        back.operation = casebook::Operation::restore;
+        back.record = trial;
+        return back;
+    }()));
+    must(theirs.commit(must(theirs.person_named("Ute Hain")), {unaware}));
+    casebook::Edit removal;
+    removal.operation = casebook::Operation::remove;
+    removal.record = trial;
+    removal.seen = as_it_stands.newest_changes;
+    must(theirs.commit(must(theirs.person_named("Ute Hain")), {removal}));
+    must(shop.book.merge_from(theirs));
+    REQUIRE(must(shop.book.record(trial)).deleted);
+    CHECK(restore_record(shop.acting, trial).error().values.at("requirement") == "8.unstable-paint");
+}
+
+TEST_CASE("Two who move a place apart contradict each other, and no place comes about that neither has drawn") {
+    UsecaseBook shop;
+    const Uuid verso =
+        shop.add("face_frame", FieldValues().text("face", "verso").number("width_mm", 812).number("height_mm", 610));
+    const Uuid finding = shop.add("finding", FieldValues()
+                                                 .record("face_frame", shop.recto())
+                                                 .region("region", square(20, 20, 10))
+                                                 .text("layer", "paint")
+                                                 .text("term", "loss"));
+    FixedClock their_clock;
+    CountingIds their_ids{78};
+    auto theirs = must(casebook::Casebook::create(shop.folder / "theirs", {&their_clock, &their_ids}));
+    must(theirs.merge_from(shop.book));
+    must(change_record(shop.acting, finding, FieldValues().region("region", square(300, 20, 10))));
+    must(change_record({theirs, must(theirs.person_named("Ute Hain")), their_clock}, finding,
+                       FieldValues().record("face_frame", verso)));
+    must(shop.book.merge_from(theirs));
+    const auto conflicts = must(shop.book.conflicts());
+    REQUIRE(conflicts.size() == 2);
+    CHECK(conflicts[0].path == "face_frame");
+    CHECK(conflicts[1].path == "region");
+    const auto body = must(shop.book.record(finding)).body;
+    const bool ours = body.record("face_frame") == shop.recto();
+    CHECK(body.region("region")->bounds().min.x_mm == (ours ? 300 : 20));
+}
+
+TEST_CASE("A face keeps its name while anything stands on its millimetres, and no paint is consolidated tomorrow") {
+    UsecaseBook shop;
+    const Uuid recto = shop.recto();
+    CHECK(change_record(shop.acting, recto, FieldValues().text("face", "verso")));
+    CHECK(change_record(shop.acting, recto, FieldValues().text("face", "recto")));
+    const auto flaking = FieldValues()
+                             .record("face_frame", recto)
+                             .region("region", square(20, 20, 10))
+                             .text("layer", "paint")
+                             .text("term", "flaking");
+    const Uuid finding = must(add_record(shop.acting, shop.case_id, "finding", flaking)).record;
+    CHECK(change_record(shop.acting, recto, FieldValues().text("face", "edge-left")).error().code == "face.stood-on");
+    CHECK(remove_record(shop.acting, recto).error().code == "face.stood-on");
+    CHECK(change_record(shop.acting, recto, FieldValues().number("width_mm", 815)));
+    const auto ahead =
+        FieldValues().text("consolidated_on", to_text(shop.clock.now() + std::chrono::days(3)).substr(0, 10));
+    CHECK(change_record(shop.acting, finding, ahead).error().code == "casebook.bad-field");
+    const auto today = FieldValues().text("consolidated_on", to_text(shop.clock.now()).substr(0, 10));
+    CHECK(change_record(shop.acting, finding, today));
+}
+
 TEST_CASE("Every act is taken back by its inverse, and the inverse by its own") {
     UsecaseBook shop;
     const auto body = [&](const Uuid& id) { return must(shop.book.record(id)).body.as_json(); };

@@ -69,6 +69,10 @@ struct GateAnswer {
 // since.
 [[nodiscard]] std::vector<int> gates_before_change(const Body& before, const Act& act);
 
+// What makes an act this act and no other: its sort and its place, as a digest. An override of a gate counts for an act
+// only while that stands ("act_as" of the override).
+[[nodiscard]] std::string what_and_where(const Body& fields);
+
 // Throws std::out_of_range for a number that no gate has (a programming error).
 [[nodiscard]] GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act);
 

@@ -29,6 +29,10 @@ struct Done {
                                            const std::vector<Uuid>& seen = {});
 [[nodiscard]] Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::string_view reason = {},
                                            const std::vector<Uuid>& seen = {});
+// A removed record comes back as it was when it was removed: what was done stays done, whatever was found there since.
+// Where somebody wrote into it after the removal, the gates are asked as before that change. Errors: gate.closed,
+// casebook.nothing-to-do.
+[[nodiscard]] Expected<Done> restore_record(const Acting& acting, const Uuid& record);
 // Carries an inverse out; its own inverse comes back, for redo.
 [[nodiscard]] Expected<Done> take_back(const Acting& acting, const casebook::Edit& inverse);
 
@@ -43,9 +47,7 @@ struct Done {
                                                                               const Uuid& record,
                                                                               const casebook::FieldValues& values);
 
-// A named person takes it upon himself, with a written reason. Errors: gate.no-reason, gate.law (a gate of the law has
-// no override), gate.nothing-to-override, gate.each-time (it names no act, and the requirement cannot be answered once
-// for the whole picture).
+// A named person takes it upon himself, with a written reason.
 struct Override {
     Uuid case_id;
     int gate = 0;
@@ -53,16 +55,22 @@ struct Override {
     std::string name;         // of the person
     std::string reason;
     bool whole_picture = false;
-    Uuid act;  // the record that it lets pass; nil counts only for the whole picture
 };
+// Once for the picture. Errors: gate.no-reason, gate.law (a gate of the law has no override), gate.nothing-to-override,
+// gate.each-time (the requirement cannot be answered once for the whole picture: it goes along with its act).
 [[nodiscard]] Expected<Done> override_gate(const Acting& acting, const Override& wanted,
                                            const casebook::GateAnswer& answer);
 
-// The record together with the overrides that let this one act pass, all or nothing: an override that is not for the
-// whole picture counts for the act it names, so it cannot be written before the act has an id. Taking it back removes
-// the record; the overrides stay, as what was said. Errors: gate.closed where a closing requirement is in none of them.
+// The record, or a change of it, together with the overrides that let this one act pass, all or nothing: an override
+// that is not for the whole picture counts for the act it names, of the sort and at the place it was given for. Taking
+// it back takes the act back; the overrides stay, as what was said. Errors: gate.closed where a closing requirement is
+// in none of them, gate.no-reason, gate.law, gate.nothing-to-override.
 [[nodiscard]] Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
                                                    const casebook::FieldValues& values,
                                                    const std::vector<Override>& overrides);
+[[nodiscard]] Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record,
+                                                      const casebook::FieldValues& values,
+                                                      const std::vector<Override>& overrides,
+                                                      std::string_view reason = {}, const std::vector<Uuid>& seen = {});
 
 }  // namespace tedge::usecases

@@ -8,7 +8,9 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "canonical_json.hpp"
 #include "gates/gate_rules.hpp"
+#include "tedge/base/digest.hpp"
 #include "tedge/base/text.hpp"
 
 namespace tedge::casebook {
@@ -22,7 +24,8 @@ bool answers(const Body& override_fields, int gate, const Requirement& requireme
     if (override_fields.integer("gate") != gate) return false;
     if (override_fields.text("requirement") != requirement.code) return false;
     if (!override_fields.record("by") || trimmed(override_fields.text_or("reason")).empty()) return false;
-    const bool for_this_act = !act.record.is_nil() && override_fields.record("act") == act.record;
+    const bool for_this_act = !act.record.is_nil() && override_fields.record("act") == act.record &&
+                              override_fields.text("act_as") == what_and_where(act.fields);
     return for_this_act || (requirement.once && override_fields.flag("whole_picture"));
 }
 
@@ -107,6 +110,14 @@ std::span<const std::string_view> kinds_asked_by_gates() {
                                                            "inscription", "measurement",   "photograph",
                                                            "survey",      "treatment_step"};
     return kinds;
+}
+
+std::string what_and_where(const Body& fields) {
+    nlohmann::json said = nlohmann::json::object();
+    for (const char* field : {"act", "face_frame", "region"}) {
+        if (fields.has(field)) said[field] = fields.as_json().at(field);
+    }
+    return to_hex(sha256(canonical(said)));
 }
 
 GateAnswer ask_gate(int gate, const CaseSnapshot& snapshot, const Act& act) {

@@ -34,6 +34,7 @@ constexpr std::array override_fields{
     Field{.name = "requirement", .label = "What is missing", .readers = bench, .required = true},
     Field{.name = "whole_picture", .label = "Once for the picture", .type = flag, .readers = bench},
     Field{.name = "act", .label = "For this act", .type = record, .readers = bench},
+    Field{.name = "act_as", .label = "As it was let pass, a digest of sort and place"},
     Field{.name = "on", .label = "On", .type = date, .readers = bench, .required = true},
 };
 

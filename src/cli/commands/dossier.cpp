@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "gate_words.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -17,8 +18,10 @@ Expected<Answer> write(Context& context, const Arguments& arguments) {
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
     if (!case_id) return pass_on(case_id);
-    const auto written = usecases::write_case_dossier(*acting, *case_id, *reader,
-                                                      path_from_utf8(*arguments.option("out")), context.progress());
+    const auto overrides = overrides_of(arguments, *case_id);
+    if (!overrides) return pass_on(overrides);
+    const auto written = usecases::write_case_dossier(
+        *acting, *case_id, *reader, path_from_utf8(*arguments.option("out")), context.progress(), *overrides);
     if (!written) return pass_on(written);
     Answer answer;
     answer.fields = {{"pdf", to_utf8(written->pdf)},
@@ -36,8 +39,8 @@ Expected<Answer> write(Context& context, const Arguments& arguments) {
 
 std::vector<Command> dossier_commands() {
     return {{"dossier",
-             {{"DIR", "CASE"}, {"for", "out"}, {"for", "out"}},
-             "Writes a dossier for one reader: a PDF for people and a bag for machines.",
+             {{"DIR", "CASE"}, {"for", "out", "override", "name", "reason"}, {"for", "out"}},
+             "Writes a dossier for one reader: a PDF for people and a bag for machines; --override as with record add.",
              write}};
 }
 

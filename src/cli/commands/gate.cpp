@@ -1,6 +1,8 @@
 // Gates asked without an act, and what one of them wants taken upon oneself.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "command.hpp"
 #include "gate_words.hpp"
 #include "tedge/base/number_text.hpp"
@@ -31,7 +33,9 @@ json gate_fields(const casebook::GateAnswer& answer) {
 Expected<std::vector<usecases::Override>> overrides_of(const Arguments& arguments, const Uuid& case_id) {
     std::vector<usecases::Override> overrides;
     const auto codes = arguments.option("override");
-    if (!codes) return overrides;
+    if (!codes && !arguments.option("name")) return overrides;
+    if (!codes)
+        return fail("usage.no-override", "--name goes with --override.", "Say which requirement is overridden.");
     for (const std::string_view code : split(*codes, ',')) {
         const auto gate = parse_integer(code.substr(0, code.find('.')));
         if (!gate || *gate < 1 || *gate > 99) {
@@ -47,6 +51,16 @@ Expected<std::vector<usecases::Override>> overrides_of(const Arguments& argument
         overrides.push_back(std::move(wanted));
     }
     return overrides;
+}
+
+std::vector<casebook::GateAnswer> without(std::vector<casebook::GateAnswer> answers,
+                                          const std::vector<usecases::Override>& overrides) {
+    for (casebook::GateAnswer& answer : answers) {
+        std::erase_if(answer.missing, [&](const casebook::Requirement& requirement) {
+            return std::ranges::find(overrides, requirement.code, &usecases::Override::requirement) != overrides.end();
+        });
+    }
+    return answers;
 }
 
 namespace {
@@ -71,21 +85,11 @@ Expected<Answer> ask(Context& context, const Arguments& arguments) {
     return answer;
 }
 
-// Before an act that is yet to be recorded, or before a change of the record that --act names.
-Expected<std::vector<casebook::GateAnswer>> gates_to_pass(casebook::Casebook& book, const Arguments& arguments,
-                                                          const Uuid& case_id, const Uuid& act,
-                                                          const casebook::FieldValues& values) {
-    return act.is_nil() ? usecases::gates_before_act(book, case_id, arguments.position("KIND"), values)
-                        : usecases::gates_before_change(book, act, values);
-}
-
 Expected<Answer> override_one(Context& context, const Arguments& arguments) {
     const auto values = parse_values(arguments.position("VALUES"));
     const auto number = parse_integer(*arguments.option("gate"));
     if (!values) return pass_on(values);
     if (!number) return pass_on(number);
-    const auto act = arguments.option("act") ? parse_uuid(*arguments.option("act")) : Expected<Uuid>(Uuid{});
-    if (!act) return pass_on(act);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
@@ -96,8 +100,7 @@ Expected<Answer> override_one(Context& context, const Arguments& arguments) {
     wanted.name = *arguments.option("name");
     wanted.reason = *arguments.option("reason");
     wanted.whole_picture = arguments.flag("whole-picture");
-    wanted.act = *act;
-    const auto answers = gates_to_pass(acting->book, arguments, *case_id, *act, *values);
+    const auto answers = usecases::gates_before_act(acting->book, *case_id, arguments.position("KIND"), *values);
     if (!answers) return pass_on(answers);
     for (const casebook::GateAnswer& answer : *answers) {
         if (answer.gate != *number) continue;
@@ -119,10 +122,11 @@ std::vector<Command> gate_commands() {
          ask},
         {"gate override",
          {{"DIR", "CASE", "KIND", "VALUES"},
-          {"gate", "requirement", "name", "reason", "act"},
+          {"gate", "requirement", "name", "reason"},
           {"gate", "requirement", "name", "reason"},
           {"whole-picture"}},
-         "Takes upon oneself what a gate asks for: once for the picture, or before a change of the record --act.",
+         "Takes upon oneself, once for the picture, what a gate asks for; --override of record add and change is for "
+         "one act.",
          override_one},
     };
 }

@@ -15,4 +15,8 @@ namespace tedge::cli {
 // usage.not-a-requirement.
 [[nodiscard]] Expected<std::vector<usecases::Override>> overrides_of(const Arguments& arguments, const Uuid& case_id);
 
+// The answers once these overrides were given with the act: what is overridden is no longer missing.
+[[nodiscard]] std::vector<casebook::GateAnswer> without(std::vector<casebook::GateAnswer> answers,
+                                                        const std::vector<usecases::Override>& overrides);
+
 }  // namespace tedge::cli

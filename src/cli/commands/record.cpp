@@ -1,5 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+#include <filesystem>
+
 #include "command.hpp"
 #include "gate_words.hpp"
 #include "tedge/base/text.hpp"
@@ -14,13 +18,30 @@ namespace {
 
 using nlohmann::json;
 
-Expected<usecases::Done> add_passing(const usecases::Acting& acting, const Arguments& arguments, const Uuid& case_id,
-                                     const casebook::FieldValues& values) {
-    const auto overrides = overrides_of(arguments, case_id);
-    if (!overrides) return pass_on(overrides);
-    const std::string& kind = arguments.position("KIND");
-    return overrides->empty() ? usecases::add_record(acting, case_id, kind, values)
-                              : usecases::add_record_overriding(acting, case_id, kind, values, *overrides);
+// What a file says of itself stands as the file was taken in, and a file that is named is here.
+Expected<void> check_files(casebook::Casebook& book, std::string_view kind, const casebook::FieldValues& values) {
+    constexpr std::array of_the_file{"sha256", "width_px", "height_px", "media_type"};
+    const auto is_said = [&](const char* field) { return values.set_values().contains(field); };
+    if (kind == "photograph" && std::ranges::any_of(of_the_file, is_said)) {
+        return fail("photograph.facts-of-the-file", "What a photograph's file says of itself is read, not written.",
+                    "Take the file in with tedge photograph add.");
+    }
+    const auto named = values.set_values().find("sha256");
+    std::error_code unknown;
+    if (named == values.set_values().end() || !named->is_string() ||
+        std::filesystem::exists(book.original_path(named->get<std::string>()), unknown)) {
+        return {};
+    }
+    return fail("casebook.no-such-file", "The file of that digest is not in this casebook.", "Take the file in first.");
+}
+
+void add_warnings(Answer& answer, const std::vector<casebook::GateAnswer>& warnings) {
+    answer.fields["warnings"] = json::array();
+    for (const casebook::GateAnswer& warning : warnings) {
+        if (warning.state() == casebook::GateState::open) continue;
+        answer.fields["warnings"].push_back(gate_fields(warning));
+        answer.lines.push_back("  " + warning.sentence());
+    }
 }
 
 Expected<Answer> add(Context& context, const Arguments& arguments) {
@@ -30,17 +51,16 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
     if (!case_id) return pass_on(case_id);
+    const auto overrides = overrides_of(arguments, *case_id);
+    if (!overrides) return pass_on(overrides);
     const std::string& kind = arguments.position("KIND");
-    const auto warnings = usecases::gates_before_act(acting->book, *case_id, kind, *values);
+    if (auto files = check_files(acting->book, kind, *values); !files) return pass_on(files);
+    auto warnings = usecases::gates_before_act(acting->book, *case_id, kind, *values);
     if (!warnings) return pass_on(warnings);
-    const auto done = add_passing(*acting, arguments, *case_id, *values);
+    const auto done = usecases::add_record_overriding(*acting, *case_id, kind, *values, *overrides);
     if (!done) return pass_on(done);
     Answer answer = done_answer(*done, "added");
-    answer.fields["warnings"] = json::array();
-    for (const casebook::GateAnswer& warning : *warnings) {
-        answer.fields["warnings"].push_back(gate_fields(warning));
-        answer.lines.push_back("  " + warning.sentence());
-    }
+    add_warnings(answer, without(*std::move(warnings), *overrides));
     return answer;
 }
 
@@ -51,7 +71,13 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
-    const auto done = usecases::change_record(*acting, *record, *values, arguments.option_or("reason", ""));
+    const auto before = acting->book.record(*record);
+    if (!before) return pass_on(before);
+    const auto overrides = overrides_of(arguments, before->case_id);
+    if (!overrides) return pass_on(overrides);
+    if (auto files = check_files(acting->book, before->kind, *values); !files) return pass_on(files);
+    const std::string reason = overrides->empty() ? arguments.option_or("reason", "") : std::string();
+    const auto done = usecases::change_record_overriding(*acting, *record, *values, *overrides, reason);
     if (!done) return pass_on(done);
     return done_answer(*done, "changed");
 }
@@ -71,10 +97,7 @@ Expected<Answer> restore(Context& context, const Arguments& arguments) {
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
-    casebook::Edit edit;
-    edit.operation = casebook::Operation::restore;
-    edit.record = *record;
-    const auto done = usecases::take_back(*acting, edit);
+    const auto done = usecases::restore_record(*acting, *record);
     if (!done) return pass_on(done);
     return done_answer(*done, "restored");
 }
@@ -161,8 +184,8 @@ std::vector<Command> record_commands() {
          "Adds a record to a case; gates are asked first, --override CODE,… lets this one act pass.",
          add},
         {"record change",
-         {{"DIR", "RECORD", "VALUES"}, {"reason"}},
-         "Changes fields of a record; null takes one away.",
+         {{"DIR", "RECORD", "VALUES"}, {"reason", "override", "name"}},
+         "Changes fields of a record; null takes one away. --override CODE,… as with record add.",
          change},
         {"record remove", {{"DIR", "RECORD"}, {"reason"}}, "Removes a record; it can be restored.", remove},
         {"record restore", {{"DIR", "RECORD"}, {}}, "Takes the removal of a record back.", restore},

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iostream>
+#include <utility>
 
 #include "command.hpp"
 #include "shell_words.hpp"
@@ -42,8 +43,11 @@ Expected<Answer> run(Context& context, const Arguments& arguments) {
     }
     std::istream& in = script == "-" ? std::cin : file;
     std::size_t refused = 0;
+    bool is_first = true;
     for (std::string line; std::getline(in, line);) {
         if (context.progress().stopped()) return cancelled();
+        constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";  // some editors begin a file with it
+        if (std::exchange(is_first, false) && line.starts_with(byte_order_mark)) line.erase(0, byte_order_mark.size());
         if (line.ends_with('\r')) line.pop_back();  // written by an editor that ends lines with two characters
         if (trimmed(line).empty() || trimmed(line).starts_with('#')) continue;
         const auto answer = answer_line(context, folder, line);

@@ -84,6 +84,12 @@ Expected<void> put_own(const Arguments& arguments, usecases::Settlement& settlem
     return {};
 }
 
+bool is_a_side(const casebook::Disagreement& disagreement, const Uuid& change) {
+    return std::ranges::any_of(disagreement.contested, [&](const casebook::Contested& contested) {
+        return std::ranges::find(contested.sides, change, &casebook::Side::change) != contested.sides.end();
+    });
+}
+
 Expected<Answer> settle(Context& context, const Arguments& arguments) {
     const auto record = parse_uuid(arguments.position("RECORD"));
     if (!record) return pass_on(record);
@@ -101,6 +107,13 @@ Expected<Answer> settle(Context& context, const Arguments& arguments) {
     if (!all) return pass_on(all);
     const auto found = std::ranges::find(*all, *record, &casebook::Disagreement::record);
     if (found == all->end()) return fail("conflict.settled", "Nothing is contested in this record.");
+    if (change && !is_a_side(*found, *change)) {
+        return fail("conflict.no-such-side", "That change is none of those that contest this record.",
+                    "tedge casebook conflicts lists them.", {{"change", to_text(*change)}});
+    }
+    if (arguments.flag("stays") && arguments.flag("goes")) {
+        return fail("usage.stays-and-goes", "A record cannot both stay and go.", "Give one of the two.");
+    }
     usecases::Settlement settlement = usecases::taking(*found, *now, change, arguments.option_or("reason", ""));
     if (auto put = put_own(arguments, settlement); !put) return pass_on(put);
     const auto done = usecases::settle_conflict(*acting, settlement);

@@ -78,8 +78,8 @@ void OverrideDialog::accept() {
 std::vector<usecases::Override> OverrideDialog::overrides(const Uuid& case_id) const {
     std::vector<usecases::Override> wanted;
     for (const InTheWay& each : closing_) {
-        wanted.push_back({case_id, each.gate, each.requirement.code, plain(name_->text()),
-                          plain(reason_->toPlainText()), false, Uuid{}});
+        wanted.push_back(
+            {case_id, each.gate, each.requirement.code, plain(name_->text()), plain(reason_->toPlainText()), false});
     }
     return wanted;
 }

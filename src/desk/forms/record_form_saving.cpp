@@ -94,21 +94,9 @@ void RecordForm::pass_by(const std::vector<usecases::Override>& overrides) {
     if (kind_ == nullptr || !gather(values)) return show_first_fault();
     if (auto ready = take_into_book(session_.book(), editors_, values); !ready)
         return show_refusal(ready.error(), values);
-    if (!record_) {
-        return finish(usecases::add_record_overriding(session_.acting(), case_id_, kind_->name, values, overrides),
-                      values);
-    }
-    const auto answers = usecases::gates_before_change(session_.book(), record_->id, values);
-    if (!answers) return show_refusal(answers.error(), values);
-    for (usecases::Override wanted : overrides) {
-        const auto answer = std::ranges::find(*answers, wanted.gate, &casebook::GateAnswer::gate);
-        if (answer == answers->end()) continue;
-        wanted.act = record_->id;
-        auto passed = usecases::override_gate(session_.acting(), wanted, *answer);
-        if (!passed) return gate_->show_error(passed.error());
-        session_.did(*std::move(passed), tr("override of a gate"));
-    }
-    finish(write(values), values);
+    finish(record_ ? usecases::change_record_overriding(session_.acting(), record_->id, values, overrides, {}, seen_)
+                   : usecases::add_record_overriding(session_.acting(), case_id_, kind_->name, values, overrides),
+           values);
 }
 
 void RecordForm::tell_conflicts(const Uuid& record) {

@@ -87,7 +87,7 @@ TEST_CASE("A named person's reason answers a warning once for the picture, and a
     PaperCase paper;
     photograph_both_sides(paper);
     paper.survey("recto", FieldValues().text("loose_paint", "none-found"));
-    const Uuid no_lamp = paper.override_gate(7, "7.ultraviolet", Uuid{}, true);
+    const Uuid no_lamp = paper.override_gate(7, "7.ultraviolet", Act{}, true);
     const GateAnswer answer = ask_gate(7, paper.snapshot, trial(paper));
     CHECK(missing(answer, false) == Codes{"7.raking", "7.colour-chart", "7.full-survey"});
     const auto lamp = std::ranges::find(answer.missing, "7.ultraviolet", &Requirement::code);
@@ -98,12 +98,12 @@ TEST_CASE("A named person's reason answers a warning once for the picture, and a
     bare.survey("recto", FieldValues().text("loose_paint", "none-found"));
     bare.photograph("recto", "normal", "as-received");
     const Act act = trial(bare);
-    bare.override_gate(7, "7.verso-as-found", Uuid{}, true);  // not one that may be answered once for all
+    bare.override_gate(7, "7.verso-as-found", Act{}, true);  // not one that may be answered once for all
     CHECK(ask_gate(7, bare.snapshot, act).state() == GateState::closed);
     // No reason, no override: as it may come from a book of another program.
-    bare.patch(bare.override_gate(7, "7.verso-as-found", act.record, false), "reason", "  ");
+    bare.patch(bare.override_gate(7, "7.verso-as-found", act, false), "reason", "  ");
     CHECK(ask_gate(7, bare.snapshot, act).state() == GateState::closed);
-    bare.override_gate(7, "7.verso-as-found", act.record, false, "fixed to the wall until Monday");
+    bare.override_gate(7, "7.verso-as-found", act, false, "fixed to the wall until Monday");
     CHECK(ask_gate(7, bare.snapshot, act).state() == GateState::warn);
     CHECK(ask_gate(7, bare.snapshot, trial(bare)).state() == GateState::closed);  // another act
 }

@@ -80,7 +80,8 @@ struct PaperCase {
                                   .flag("unstable", unstable));
     }
 
-    Uuid override_gate(int gate, std::string_view requirement, const Uuid& act, bool whole_picture,
+    // `act` nil: for the whole picture.
+    Uuid override_gate(int gate, std::string_view requirement, const Act& act, bool whole_picture,
                        std::string_view reason = "no lamp here") {
         FieldValues values = FieldValues()
                                  .integer("gate", gate)
@@ -89,7 +90,7 @@ struct PaperCase {
                                  .text("reason", reason)
                                  .text("on", "2026-03-04")
                                  .flag("whole_picture", whole_picture);
-        if (!act.is_nil()) values.record("act", act);
+        if (!act.record.is_nil()) values.record("act", act.record).text("act_as", what_and_where(act.fields));
         return add("gate_override", values);
     }
 
