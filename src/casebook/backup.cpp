@@ -1,5 +1,7 @@
 // Backups: a folder that is a casebook itself.
 #include "book_state.hpp"
+#include "dialect.hpp"
+#include "recovery.hpp"
 #include "tedge/base/files.hpp"
 
 namespace tedge::casebook {
@@ -20,38 +22,111 @@ bool is_known_backup(const Connection& db, const std::string& place) {
     return row.step();
 }
 
-Expected<void> copy_originals(const Connection& copy, const fs::path& from_folder, const fs::path& to_folder) {
-    for (const auto& [name, records] : named_files(copy)) {
-        const fs::path from = original_in(from_folder, name);
-        // What is missing or damaged here cannot be in the backup; check tells of it in both places.
-        if (!fs::exists(from) || is_erased_file(copy, name)) continue;
-        auto taken = take_over(to_folder, from, name);
-        if (!taken && taken.error().code != "casebook.damaged-original") return taken;
+// What the copied book names, where its records or changes can be read at all.
+std::map<std::string, std::vector<Uuid>> files_of(const Connection& copy) {
+    try {
+        return named_files(copy);
+    } catch (const sqlite::SqlError& problem) {
+        if (problem.is_busy() || problem.is_of_disk()) throw;
+        std::vector<std::string> told_already;
+        return readable_files(copy, readable_changes(copy, told_already));
+    }
+}
+
+bool is_fault_of_original(const Error& error) {
+    return error.code == "casebook.damaged-original" || error.code == "files.missing" ||
+           error.code == "files.unreadable";
+}
+
+LeftOut left_out(const std::string& name, const std::vector<Uuid>& records, const Error& error) {
+    const std::string_view what = error.code == "casebook.damaged-original" ? "was altered here"
+                                  : error.code == "files.missing"           ? "is missing here"
+                                                                            : "cannot be read here";
+    return {name, records,
+            fmt::format("The original {} of the record {} {} and is not in the copy; fetch it from another copy of the "
+                        "book.",
+                        name, to_text(records.front()), what)};
+}
+
+// One that is altered, missing or cannot be read keeps none of the others from being copied.
+Expected<void> copy_originals(const Connection& copy, const fs::path& from_folder, const fs::path& to_folder,
+                              BackupReport& report) {
+    for (const auto& [name, records] : files_of(copy)) {
+        if (is_erased_file(copy, name)) continue;
+        const auto taken = take_over(to_folder, original_in(from_folder, name), name);
+        if (taken) {
+            ++report.originals;
+        } else if (is_fault_of_original(taken.error())) {
+            report.left_out.push_back(left_out(name, records, taken.error()));
+        } else {
+            return taken;
+        }
     }
     return {};
 }
 
-Expected<void> copy_book(const Connection& db, const fs::path& from_folder, const fs::path& to_folder) {
-    if (auto made = make_folder_durably(to_folder); !made) return made;
-    const fs::path unfinished = to_folder / ".incoming-casebook.sqlite";
-    std::error_code problem;
-    fs::remove(unfinished, problem);
-    // The database first: the files it names are all stored by then. It gets its name when all of it is there.
-    db.copy_to(unfinished);
-    {
-        const Connection copy(unfinished, sqlite::Access::read_write);
-        make_independent(copy);
-        if (auto copied = copy_originals(copy, from_folder, to_folder); !copied) return copied;
+// A damaged database is copied as it is: there may be no other.
+std::vector<std::string> database_problems(const Connection& copy) {
+    std::vector<std::string> problems;
+    try {
+        problems = file_faults(copy);
+    } catch (const sqlite::SqlError& problem) {
+        if (problem.is_busy() || problem.is_of_disk()) throw;
+        problems.emplace_back(problem.what());
     }
-    fs::rename(unfinished, database_file(to_folder), problem);
+    for (std::string& problem : problems) {
+        problem = fmt::format("The database is damaged, and so is its copy: {}.", problem);
+    }
+    return problems;
+}
+
+Expected<BackupReport> fill(const fs::path& database, const fs::path& from_folder, const fs::path& to_folder) {
+    const Connection copy(database, sqlite::Access::read_write);
+    make_independent(copy);
+    BackupReport report;
+    report.problems = database_problems(copy);
+    if (auto copied = copy_originals(copy, from_folder, to_folder, report); !copied) return pass_on(copied);
+    return report;
+}
+
+// A file of a database with what sqlite3 puts beside it, gone at the end unless it got another name.
+class Unfinished {
+public:
+    explicit Unfinished(fs::path file) : file_(std::move(file)) { remove(); }
+    Unfinished(const Unfinished&) = delete;
+    Unfinished& operator=(const Unfinished&) = delete;
+    ~Unfinished() { remove(); }
+    [[nodiscard]] const fs::path& file() const { return file_; }
+
+private:
+    void remove() const {
+        for (const char* ending : {"", "-wal", "-shm"}) {
+            std::error_code none;
+            fs::path beside = file_;
+            fs::remove(beside += ending, none);
+        }
+    }
+    fs::path file_;
+};
+
+Expected<BackupReport> copy_book(const Connection& db, const fs::path& from_folder, const fs::path& to_folder) {
+    if (auto made = make_folder_durably(to_folder); !made) return pass_on(made);
+    const Unfinished unfinished(to_folder / ".incoming-casebook.sqlite");
+    // The database first: the files it names are all stored by then. It gets its name when all of it is there.
+    db.copy_to(unfinished.file());
+    auto report = fill(unfinished.file(), from_folder, to_folder);
+    if (!report) return report;
+    std::error_code problem;
+    fs::rename(unfinished.file(), database_file(to_folder), problem);
     if (problem) return fail("files.unwritable", fmt::format("{} cannot be written.", to_utf8(to_folder)));
-    return sync_folder(to_folder);
+    if (auto synced = sync_folder(to_folder); !synced) return pass_on(synced);
+    return report;
 }
 
 }  // namespace
 
-Expected<void> Casebook::back_up(const fs::path& to_folder) {
-    return guarded(folder(), [&]() -> Expected<void> {
+Expected<BackupReport> Casebook::back_up(const fs::path& to_folder) {
+    return guarded(folder(), [&]() -> Expected<BackupReport> {
         if (fs::exists(database_file(to_folder))) {
             return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(to_folder)),
                         "Choose an empty folder for the backup.");

@@ -63,7 +63,10 @@ Error explain(const sqlite::SqlError& problem, const std::filesystem::path& fold
                     "Check the path and that you may read it.", values};
         default:
             return {"casebook.damaged", fmt::format("The casebook {} cannot be read: {}.", name, problem.what()),
-                    "Run the check on it, and fetch what is damaged from a backup.", values};
+                    "Rebuild it: all that is made from its changes is then made anew. Where that is refused, put a "
+                    "backup in its "
+                    "place.",
+                    values};
     }
 }
 

@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <map>
+#include <set>
 #include <type_traits>
 
 #include "projection.hpp"
@@ -86,10 +87,23 @@ Change append_change(const sqlite::Connection& db, const Sources& sources, const
 bool apply_erasures(const sqlite::Connection& db, const Uuid& record);
 // Digests named by the erase changes of the record, put on the list of files never to be taken in again.
 void note_erased_files(const sqlite::Connection& db, const Uuid& record);
+// Files that the change put into its record, and those that the erasures among the changes name.
+[[nodiscard]] std::set<std::string> files_put_in(const Change& change);
+[[nodiscard]] std::set<std::string> files_of_erasures(const std::vector<Change>& changes);
 // Inside the transaction that erases: from now on until it is done, a purge is due here and in every known backup.
 void ask_for_purge(const sqlite::Connection& db);
 [[nodiscard]] std::vector<std::string> pending_purges(const sqlite::Connection& db);  // a sentence each
 [[nodiscard]] bool is_erased_file(const sqlite::Connection& db, std::string_view sha256);
+
+// --- erased_work.cpp: writing in what was erased ------------------------------------------------------------------
+// Whether there is anything to erase in a personal payload: most changes have an empty one.
+[[nodiscard]] bool says_something(const Payload& payload);
+// The changes of the record that were made without knowing of its erasure and lost something by it, a sentence each.
+[[nodiscard]] std::map<Uuid, std::string> written_unaware(const sqlite::Connection& db, const Uuid& record);
+// What an erasure took does not come back by an edit: what names the record (a person's name, a paper's title) never,
+// other personal fields with a reason alone. Errors: casebook.erased-record (values.field).
+[[nodiscard]] Expected<void> check_writing_erased(const sqlite::Connection& db, const Kind& kind, const Edit& edit,
+                                                  const FoldedRecord& before);
 
 // --- originals.cpp ---------------------------------------------------------------------------------------------------
 // 64 hexadecimal digits. A book from elsewhere may name anything: nothing else is ever made a path.

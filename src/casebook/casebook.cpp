@@ -20,6 +20,24 @@ std::unexpected<Error> not_a_casebook(const fs::path& folder) {
                 "Choose the folder that holds casebook.sqlite.", {{"folder", to_utf8(folder)}});
 }
 
+std::unexpected<Error> damaged_casebook(const fs::path& folder, std::string_view detail) {
+    return fail("casebook.damaged", fmt::format("The casebook {} is damaged: {}.", to_utf8(folder), detail),
+                "Put a backup in its place, or make a new casebook and merge this one into it: what can still be read "
+                "is taken over.",
+                {{"folder", to_utf8(folder)}, {"detail", std::string(detail)}});
+}
+
+// Nothing but an altered beginning tells a ruined casebook from a file of another kind; its originals beside it do.
+std::unexpected<Error> unreadable_beginning(const fs::path& folder) {
+    std::error_code none;
+    if (!fs::is_directory(folder / "originals", none)) return not_a_casebook(folder);
+    return fail("casebook.damaged",
+                fmt::format("The file casebook.sqlite in {} is damaged where it begins, and nothing of it can be read.",
+                            to_utf8(folder)),
+                "Put a backup in its place. The photographs in its folder of originals are untouched.",
+                {{"folder", to_utf8(folder)}});
+}
+
 // A database that reads its first page without complaint is one; sqlite3 answers SQLITE_NOTADB otherwise.
 bool is_database(const Connection& db) {
     try {
@@ -27,9 +45,32 @@ bool is_database(const Connection& db) {
         return true;
     } catch (const sqlite::SqlError& problem) {
         // A full disk or a busy book says nothing of what kind of file it is.
-        if (problem.code() == sqlite::not_a_database || problem.code() == sqlite::corrupt) return false;
+        if (problem.code() == sqlite::not_a_database) return false;
         throw;
     }
+}
+
+// What a creation that was cut short left behind is empty and may be gone on with.
+bool is_unfinished(const fs::path& folder) {
+    const Connection look(database_file(folder), Access::read_only);
+    try {
+        return is_database(look) && schema_state(look) == SchemaState::empty;
+    } catch (const sqlite::SqlError& problem) {
+        if (problem.code() != sqlite::corrupt) throw;
+        return false;
+    }
+}
+
+bool holds_changes(const Connection& db) {
+    return db.integer("SELECT count(*) FROM sqlite_schema WHERE name = 'change' AND type = 'table'") > 0;
+}
+
+// As guarded(); but what cannot even be opened cannot be mended in its place either.
+template <class Work>
+Expected<Casebook> opened(const fs::path& folder, Work work) {
+    auto book = guarded(folder, work);
+    if (book || book.error().code != "casebook.damaged" || !book.error().values.contains("detail")) return book;
+    return damaged_casebook(folder, book.error().values.at("detail"));
 }
 
 // The folder's own replica. A copy or a restored backup stands elsewhere than its mark says and gets a new one, or two
@@ -143,11 +184,7 @@ Expected<Casebook> Casebook::create(const fs::path& folder, Sources sources) {
             return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(folder)),
                         "Open it, or choose another folder.", {{"folder", to_utf8(folder)}});
         };
-        // What a creation that was cut short left behind is empty and may be gone on with.
-        if (fs::exists(database_file(folder))) {
-            const Connection look(database_file(folder), Access::read_only);
-            if (!is_database(look) || schema_state(look) != SchemaState::empty) return taken();
-        }
+        if (fs::exists(database_file(folder)) && !is_unfinished(folder)) return taken();
         Connection db(database_file(folder), Access::read_write);
         const Uuid replica = make_ready(db, folder, *sources.ids);
         if (auto made = make_folder_durably(folder / "originals"); !made) return pass_on(made);
@@ -158,16 +195,19 @@ Expected<Casebook> Casebook::create(const fs::path& folder, Sources sources) {
 }
 
 Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool read_only) {
-    return guarded(folder, [&]() -> Expected<Casebook> {
+    return opened(folder, [&]() -> Expected<Casebook> {
         if (!fs::exists(database_file(folder))) {
             return fail("casebook.missing", fmt::format("There is no casebook in {}.", to_utf8(folder)),
                         "Check the path, or create one there.", {{"folder", to_utf8(folder)}});
         }
         const bool writable = may_write(folder) && may_write(database_file(folder));
         Reading reading = open_for_reading(folder, writable);
-        if (!is_database(reading.db)) return not_a_casebook(folder);
+        if (!is_database(reading.db)) return unreadable_beginning(folder);
         const SchemaState state = schema_state(reading.db);
-        if (state == SchemaState::foreign || state == SchemaState::empty) return not_a_casebook(folder);
+        if (state == SchemaState::foreign && holds_changes(reading.db)) {
+            return damaged_casebook(folder, "its file does not say any more that it is one");
+        }
+        if (state == SchemaState::foreign || state == SchemaState::empty) return unreadable_beginning(folder);
         if (state == SchemaState::newer || !writable || (read_only && state == SchemaState::current)) {
             const Opening opening = state == SchemaState::newer ? Opening::newer_read_only
                                     : !writable                 ? Opening::folder_read_only
@@ -183,6 +223,18 @@ Expected<Casebook> Casebook::open(const fs::path& folder, Sources sources, bool 
         book.purge_if_due();
         return book;
     });
+}
+
+Expected<Casebook> Casebook::open_damaged(const fs::path& folder, Sources sources) {
+    auto book = guarded(folder, [&]() -> Expected<Casebook> {
+        Reading reading = open_for_reading(folder, may_write(folder) && may_write(database_file(folder)));
+        allow_damage(reading.db);
+        if (!is_database(reading.db) || !holds_changes(reading.db)) return unreadable_beginning(folder);
+        return Casebook(std::unique_ptr<State>(new State{folder, sources, Opening::folder_read_only, Uuid{},
+                                                         std::move(reading.copy), std::move(reading.db), true}));
+    });
+    if (!book && book.error().code == "casebook.damaged") return unreadable_beginning(folder);
+    return book;
 }
 
 Opening Casebook::opening() const {

@@ -1,6 +1,10 @@
 #include "change_store.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+
+#include "dialect.hpp"
 
 namespace tedge::casebook {
 
@@ -16,6 +20,8 @@ constexpr std::string_view columns =
     "hash";
 // A mark beside the change, not a part of it.
 constexpr std::string_view admitted_column = ", NOT EXISTS (SELECT 1 FROM held_change h WHERE h.change = change.id)";
+
+constexpr int place_column = 23;  // behind the columns and the mark
 
 Bytes as_bytes(std::string_view raw) {
     return {reinterpret_cast<const std::uint8_t*>(raw.data()), raw.size()};
@@ -210,6 +216,37 @@ std::vector<Change> changes_of_record(const Connection& db, const Uuid& record) 
 void for_each_change(const Connection& db, const std::function<void(const Change&)>& visit) {
     Statement row = db.prepare(select("ORDER BY replica, case_id, number, id"));
     while (row.step()) visit(change_at(row));
+}
+
+namespace {
+
+std::set<Uuid> records_named(Statement row) {
+    std::set<Uuid> records;
+    while (row.step()) {
+        // An id of another length is an altered change, which the chains tell of.
+        if (row.bytes(0).size() == 16) records.insert(row.id(0));
+    }
+    return records;
+}
+
+}  // namespace
+
+std::set<Uuid> changed_records(const Connection& db) {
+    return records_named(db.prepare("SELECT DISTINCT record FROM change"));
+}
+
+std::set<Uuid> erased_records(const Connection& db) {
+    return records_named(db.prepare("SELECT DISTINCT record FROM change WHERE operation = 'erase'"));
+}
+
+void visit_changes_behind(const Connection& db, std::int64_t place,
+                          const std::function<void(std::int64_t place, const Change&)>& visit) {
+    const std::string sql = fmt::format(
+        "SELECT {}, NOT EXISTS (SELECT 1 FROM held_change h {} WHERE h.change = change.id), {} FROM change {}", columns,
+        without_index, place_in_table, behind_that_place);
+    Statement row = db.prepare(sql);
+    row.bind(place);
+    while (row.step()) visit(row.integer(place_column), change_at(row));
 }
 
 bool has_erasure(const Connection& db, const Uuid& record) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <set>
 #include <vector>
 
 #include "sqlite/connection.hpp"
@@ -15,6 +16,14 @@ void insert_change(const sqlite::Connection& db, const Change& change);
 [[nodiscard]] std::vector<Change> changes_of_record(const sqlite::Connection& db, const Uuid& record);
 // In the order of (replica, case, number, id).
 void for_each_change(const sqlite::Connection& db, const std::function<void(const Change&)>& visit);
+// Those that changes name.
+[[nodiscard]] std::set<Uuid> changed_records(const sqlite::Connection& db);
+// Those that an erase change names, admitted or not.
+[[nodiscard]] std::set<Uuid> erased_records(const sqlite::Connection& db);
+// In the order in which they lie in the table and without asking its indexes, from behind that place on. Throws at the
+// first that cannot be read.
+void visit_changes_behind(const sqlite::Connection& db, std::int64_t place,
+                          const std::function<void(std::int64_t place, const Change&)>& visit);
 
 [[nodiscard]] bool has_erasure(const sqlite::Connection& db, const Uuid& record);
 // Marks a change as kept but not folded (Change::admitted).

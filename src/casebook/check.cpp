@@ -18,16 +18,6 @@ namespace {
 namespace fs = std::filesystem;
 using sqlite::Connection;
 
-std::set<Uuid> changed_records(const Connection& db) {
-    std::set<Uuid> changed;
-    auto row = db.prepare("SELECT DISTINCT record FROM change");
-    while (row.step()) {
-        // An id of another length is an altered change, which the chains tell of.
-        if (row.bytes(0).size() == 16) changed.insert(row.id(0));
-    }
-    return changed;
-}
-
 class Checker {
 public:
     Checker(const Connection& db, const fs::path& folder, bool may_write, const Progress& progress)
@@ -39,6 +29,7 @@ public:
         step(0.6, "reading originals", [&] { check_originals(); });
         step(0.95, "looking for strays", [&] { note_unnamed_files(); });
         step(1.0, "collecting marks", [&] { note_marks(); });
+        advise();
         return std::move(report_);
     }
 
@@ -53,6 +44,28 @@ private:
         } catch (const sqlite::SqlError& damage) {
             if (damage.is_busy()) throw;
             problem(fmt::format("The database cannot be read while {}: {}.", what, damage.what()));
+            file_is_damaged_ = true;
+        }
+    }
+
+    // Of a damaged file: what to do. Changes cannot be made anew, all else can.
+    void advise() {
+        if (!file_is_damaged_ || progress_.stopped()) return;
+        report_.notes.emplace_back(
+            changes_can_be_read()
+                ? "All changes can be read: rebuild the casebook, and all that is made from them is made anew."
+                : "Not all changes can be read: put a backup in the place of this casebook, or make a new one and "
+                  "merge this one into it; what can still be read is taken over.");
+    }
+
+    // As rebuilding reads them: without the indexes.
+    [[nodiscard]] bool changes_can_be_read() const {
+        try {
+            visit_changes_behind(db_, 0, [](std::int64_t, const Change&) {});
+            return true;
+        } catch (const sqlite::SqlError& damage) {
+            if (damage.is_busy()) throw;
+            return false;
         }
     }
 
@@ -61,6 +74,7 @@ private:
     void check_file() {
         for (const std::string& fault : file_faults(db_)) problem(fmt::format("The database file: {}.", fault));
         for (const std::string& fault : index_faults(db_, may_write_)) problem(fmt::format("The database: {}.", fault));
+        file_is_damaged_ = !report_.ok();
     }
 
     // All of it as it stood at one moment: another program may be writing meanwhile.
@@ -215,6 +229,9 @@ private:
         note("SELECT change FROM clock_mark ORDER BY change", "came with a time more than ten minutes ahead");
         note("SELECT change FROM held_change ORDER BY change",
              "was not for its sender's role to make; it is kept and not folded");
+        for (const Uuid& record : erased_records(db_)) {
+            for (auto& [change, sentence] : written_unaware(db_, record)) report_.notes.push_back(sentence);
+        }
         for (std::string& sentence : pending_purges(db_)) report_.notes.push_back(std::move(sentence));
     }
 
@@ -223,6 +240,7 @@ private:
     bool may_write_;
     const Progress& progress_;
     CheckReport report_;
+    bool file_is_damaged_ = false;
     std::map<std::string, std::vector<Uuid>> named_;  // originals, and who names them
 };
 
@@ -233,21 +251,6 @@ Expected<CheckReport> Casebook::check(const Progress& progress) {
         CheckReport report = Checker(state_->db, folder(), !read_only(), progress).run();
         if (progress.stopped()) return cancelled();
         return report;
-    });
-}
-
-Expected<bool> Casebook::rebuild() {
-    if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
-    return guarded(folder(), [&]() -> Expected<bool> {
-        const Connection& db = state_->db;
-        sqlite::ImmediateTransaction transaction(db);
-        const std::string before = dump_projection(db);
-        db.execute("DELETE FROM conflict; DELETE FROM record;");
-        clear_indexes(db);
-        for (const Uuid& id : changed_records(db)) refold(db, id);
-        const bool identical = dump_projection(db) == before;
-        transaction.commit();
-        return identical;
     });
 }
 

@@ -112,6 +112,7 @@ private:
     Expected<void> check_edit(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
         if (before) {
             if (auto checked = check_state(edit, kind, *before); !checked) return checked;
+            if (auto checked = check_writing_erased(db_, kind, edit, *before); !checked) return checked;
         }
         if (!is_valid_utf8(edit.reason)) return std::unexpected(reason_not_text());
         if (auto checked = check_values(kind, edit.values); !checked) return checked;

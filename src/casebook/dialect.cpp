@@ -136,6 +136,22 @@ void clear_indexes(const Connection& db) {
     db.execute("DELETE FROM place_index; DELETE FROM indexed_record;");
 }
 
+void copy_what_no_change_holds(const Connection& db, std::string_view other) {
+    // With an order, so that sqlite3 takes rows and not pages, with whatever is wrong in those.
+    const auto copy = [&](std::string_view table, std::string_view condition) {
+        db.execute(fmt::format("INSERT INTO main.{0} SELECT * FROM {1}.{0} NOT INDEXED {2} ORDER BY rowid", table,
+                               other, condition));
+    };
+    for (const std::string_view table : {"book", "change", "erased_file", "damaged_file", "backup"}) copy(table, "");
+    for (const std::string_view mark : {"clock_mark", "held_change"}) {
+        copy(mark, "WHERE change IN (SELECT id FROM main.change)");
+    }
+}
+
+void allow_damage(const Connection& db) {
+    db.execute("PRAGMA writable_schema = ON");
+}
+
 bool truncate_log(const Connection& db) {
     Statement row = db.prepare("PRAGMA wal_checkpoint(TRUNCATE)");
     return row.step() && row.integer(0) == 0;

@@ -32,6 +32,16 @@ void index_place(const sqlite::Connection& db, const Uuid& record, const std::op
 // Empties the full-text table so that no word of before stays in its pages; fill it again afterwards.
 void clear_text_index(const sqlite::Connection& db);
 void clear_indexes(const sqlite::Connection& db);  // of words and of places
+// Where a row lies in its table, and what asks for all rows behind $1 in that order without a look at an index.
+inline constexpr std::string_view without_index = "NOT INDEXED";
+inline constexpr std::string_view place_in_table = "rowid";
+inline constexpr std::string_view behind_that_place = "NOT INDEXED WHERE rowid > $1 ORDER BY rowid";
+// Into empty tables, from those of the database attached as `other`: the changes, and what stands beside them and could
+// not be made from them.
+void copy_what_no_change_holds(const sqlite::Connection& db, std::string_view other);
+// Reads also what is left of a file that was cut short. For a connection that only reads.
+void allow_damage(const sqlite::Connection& db);
+
 // Moves the log into the database and cuts it to nothing; false while another program still reads the old pages.
 [[nodiscard]] bool truncate_log(const sqlite::Connection& db);
 // What sqlite3 itself finds wrong with the file; empty when it is sound.

@@ -6,6 +6,7 @@
 #include "book_state.hpp"
 #include "canonical_json.hpp"
 #include "change_store.hpp"
+#include "field_paths.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 
@@ -29,18 +30,6 @@ std::set<std::string> files_named_by(const Change& erase) {
 
 bool is_erasure(const Change& change) {
     return change.operation == Operation::erase && change.admitted;
-}
-
-// Every file that these changes put into their record, the present one and those before it.
-std::set<std::string> files_put_in(const Change& change) {
-    std::set<std::string> names;
-    const Kind* kind = find_kind(change.kind);
-    for (const auto& [path, value] : values_written(change)) {
-        const Field* field = kind != nullptr ? kind->field(path) : nullptr;
-        if (field == nullptr || field->type != FieldType::sha256 || !value.is_string()) continue;
-        if (is_digest_name(value.get<std::string>())) names.insert(value.get<std::string>());
-    }
-    return names;
 }
 
 std::optional<Uuid> other_user_of(const std::map<std::string, std::vector<Uuid>>& named, const std::string& file,
@@ -94,7 +83,52 @@ NewChange erasing_change(const Uuid& author, const FoldedRecord& record, const s
     return made;
 }
 
+// Personal fields that any change of the record says something of, by name.
+std::vector<std::string> personal_fields_of(const std::vector<Change>& changes) {
+    std::set<std::string> fields;
+    for (Change change : changes) {
+        change.public_payload.reset();
+        for (const std::string& path : paths_written(change)) fields.emplace(top_field(path));
+    }
+    return {fields.begin(), fields.end()};
+}
+
+std::vector<std::string> names_in(const json& body) {
+    std::vector<std::string> names;
+    for (const auto& [name, value] : body.items()) names.push_back(name);
+    return names;
+}
+
+// Removed ones too: what they said is still in the book.
+std::vector<Uuid> others_about_persons(const Connection& db, const FoldedRecord& erased) {
+    std::vector<Uuid> others;
+    if (erased.kind != "case") return others;
+    for (const FoldedRecord& record : load_records(db, erased.case_id, "")) {
+        if (record.id != erased.id && !record.personal_body.empty()) others.push_back(record.id);
+    }
+    return others;
+}
+
 }  // namespace
+
+std::set<std::string> files_put_in(const Change& change) {
+    std::set<std::string> names;
+    const Kind* kind = find_kind(change.kind);
+    for (const auto& [path, value] : values_written(change)) {
+        const Field* field = kind != nullptr ? kind->field(path) : nullptr;
+        if (field == nullptr || field->type != FieldType::sha256 || !value.is_string()) continue;
+        if (is_digest_name(value.get<std::string>())) names.insert(value.get<std::string>());
+    }
+    return names;
+}
+
+std::set<std::string> files_of_erasures(const std::vector<Change>& changes) {
+    std::set<std::string> names;
+    for (const Change& change : changes) {
+        if (is_erasure(change)) names.merge(files_named_by(change));
+    }
+    return names;
+}
 
 bool apply_erasures(const Connection& db, const Uuid& record) {
     if (!has_erasure(db, record)) return false;
@@ -103,6 +137,7 @@ bool apply_erasures(const Connection& db, const Uuid& record) {
     bool any = false;
     for (const Change& change : changes) {
         if (!change.personal_payload || !erased.contains(change.id)) continue;
+        if (!says_something(*change.personal_payload)) continue;  // so that it is known later what lost something
         drop_personal_payload(db, change.id);
         any = true;
     }
@@ -112,10 +147,7 @@ bool apply_erasures(const Connection& db, const Uuid& record) {
 void note_erased_files(const Connection& db, const Uuid& record) {
     if (!has_erasure(db, record)) return;
     const std::vector<Change> changes = changes_of_record(db, record);
-    std::set<std::string> names;
-    for (const Change& change : changes) {
-        if (is_erasure(change)) names.merge(files_named_by(change));
-    }
+    std::set<std::string> names = files_of_erasures(changes);
     // What another replica put into the document without knowing of the erasure goes with it.
     const std::set<Uuid> erased = changes_erased(changes);
     std::vector<Change> unaware;
@@ -132,9 +164,9 @@ bool is_erased_file(const Connection& db, std::string_view sha256) {
     return row.step();
 }
 
-Expected<void> Casebook::erase(const Uuid& author, const Uuid& record, std::string_view reason) {
+Expected<Erasure> Casebook::erase(const Uuid& author, const Uuid& record, std::string_view reason) {
     if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
-    return guarded(folder(), [&]() -> Expected<void> {
+    return guarded(folder(), [&]() -> Expected<Erasure> {
         const Connection& db = state_->db;
         if (db.in_transaction()) throw std::logic_error("files cannot be erased inside an act that may be taken back");
         sqlite::ImmediateTransaction transaction(db);
@@ -145,14 +177,19 @@ Expected<void> Casebook::erase(const Uuid& author, const Uuid& record, std::stri
         const auto files = files_to_erase(db, *folded);
         if (!files) return pass_on(files);
         if (!is_valid_utf8(reason)) return std::unexpected(reason_not_text());
+        Erasure done;
+        done.fields = personal_fields_of(changes_of_record(db, record));
+        done.files = files->size();
         append_change(db, state_->sources, erasing_change(author, *folded, *files, reason));
         apply_erasures(db, record);
-        refold(db, record);
+        done.stays = names_in(refold(db, record).public_body);
+        done.others = others_about_persons(db, *folded);
         note_erased_files(db, record);
         ask_for_purge(db);
         transaction.commit();
         purge_if_due();
-        return {};
+        done.held_up = pending_purges(db);
+        return done;
     });
 }
 

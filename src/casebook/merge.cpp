@@ -5,7 +5,9 @@
 #include "book_state.hpp"
 #include "change_store.hpp"
 #include "hybrid_clock.hpp"
+#include "recovery.hpp"
 #include "sender_roles.hpp"
+#include "tedge/base/files.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "validation.hpp"
 
@@ -60,6 +62,8 @@ public:
         for (const Change& change : changes) {
             if (change.operation == Operation::erase) erased_records_.insert(change.record);
             offered_.emplace(change.id, &change);
+            if (known_lost_.contains(change.record)) continue;
+            known_lost_.emplace(change.record, written_unaware(db_, change.record));
         }
         for (const Change& change : changes) take(change);
     }
@@ -76,6 +80,7 @@ public:
         }
         // When all records stand as they are to stand, it is known which files others need.
         for (const auto& [record, count] : taken_) note_erased_files(db_, record);
+        for (const auto& [record, count] : taken_) tell_lost(record);
         return erased || erasure_came_in_;
     }
 
@@ -85,6 +90,15 @@ public:
     [[nodiscard]] MergeReport& report() { return report_; }
 
 private:
+    // Erasing wins over writing, and whoever wrote is to hear of it, on whichever side that was.
+    void tell_lost(const Uuid& record) {
+        const auto known = known_lost_.find(record);
+        for (auto& [change, sentence] : written_unaware(db_, record)) {
+            if (known != known_lost_.end() && known->second.contains(change)) continue;
+            report_.summary.push_back(std::move(sentence));
+        }
+    }
+
     void take(const Change& offered) {
         if (change_hash(offered) != offered.hash) {
             report_.faults.push_back(name_of_change(offered) + " is damaged and was not taken in.");
@@ -220,7 +234,7 @@ private:
     // Where the record knows an erasure, a personal payload waits outside the database until it is clear that it was
     // written with that erasure in sight: what was erased must not touch the disk again.
     void set_aside_personal(Change& change) {
-        if (!change.personal_payload) return;
+        if (!change.personal_payload || !says_something(*change.personal_payload)) return;
         if (!erased_records_.contains(change.record) && !has_erasure(db_, change.record)) return;
         set_aside_[change.record].push_back(change);
         change.personal_payload.reset();
@@ -245,25 +259,63 @@ private:
     std::set<Uuid> erased_records_;
     std::map<Uuid, const Change*> offered_;
     std::map<Uuid, std::vector<Change>> set_aside_;
+    std::map<Uuid, std::map<Uuid, std::string>> known_lost_;  // by record, what was told before
     bool erasure_came_in_ = false;
     bool met_ourselves_ = false;
 };
 
 // Files first: a record never stands here without its file, unless the other book lacks it too.
-Expected<void> take_over_files(const sqlite::Connection& ours, const fs::path& our_folder,
-                               const sqlite::Connection& theirs, const fs::path& their_folder,
-                               std::vector<std::string>& faults) {
-    for (const auto& [name, records] : named_files(theirs)) {
-        const fs::path from = original_in(their_folder, name);
-        const fs::path to = original_in(our_folder, name);
-        const bool whole_here = fs::exists(to) && !is_marked_damaged(ours, name);
-        if (!fs::exists(from) || whole_here || is_erased_file(ours, name) || is_erased_file(theirs, name)) continue;
-        const auto taken = take_over(our_folder, from, name);
-        if (!taken && taken.error().code != "casebook.damaged-original") return taken;
-        if (!taken) faults.push_back(taken.error().message);
+class FileMerger {
+public:
+    FileMerger(const sqlite::Connection& ours, const fs::path& our_folder, const sqlite::Connection& theirs,
+               const fs::path& their_folder, std::vector<std::string>& faults)
+        : ours_(ours), our_folder_(our_folder), theirs_(theirs), their_folder_(their_folder), faults_(faults) {}
+
+    Expected<void> take_over_all(const std::vector<Change>& their_changes) {
+        for (const auto& [name, records] : readable_files(theirs_, their_changes)) {
+            if (is_erased_file(ours_, name) || is_erased_there(name)) continue;
+            std::error_code unknown;
+            const bool whole_here =
+                fs::exists(original_in(our_folder_, name), unknown) && !is_marked_damaged(ours_, name);
+            if (whole_here) continue;
+            if (auto taken = take_over_one(name); !taken) return taken;
+        }
+        return {};
     }
-    return {};
-}
+
+private:
+    // What is wrong with the file there is told; what is wrong with our disk ends the merge.
+    Expected<void> take_over_one(const std::string& name) {
+        const auto taken = take_over(our_folder_, original_in(their_folder_, name), name);
+        if (taken) return {};
+        const std::string& code = taken.error().code;
+        if (code == "files.missing") {
+            faults_.push_back(fmt::format(
+                "The original {} is named there but missing there too; fetch it from another copy of the book.", name));
+        } else if (code == "casebook.damaged-original" || code == "files.unreadable") {
+            faults_.push_back(taken.error().message + " " + taken.error().next);
+        } else {
+            return taken;
+        }
+        return {};
+    }
+
+    // Where their list cannot be read, the erasures among their changes say it when those are taken in.
+    [[nodiscard]] bool is_erased_there(const std::string& name) const {
+        try {
+            return is_erased_file(theirs_, name);
+        } catch (const sqlite::SqlError& problem) {
+            if (problem.is_busy() || problem.is_of_disk()) throw;
+            return false;
+        }
+    }
+
+    const sqlite::Connection& ours_;
+    const fs::path& our_folder_;
+    const sqlite::Connection& theirs_;
+    const fs::path& their_folder_;
+    std::vector<std::string>& faults_;
+};
 
 }  // namespace
 
@@ -288,13 +340,25 @@ Expected<MergeReport> Casebook::merge(const std::vector<Change>& changes, Reader
 
 Expected<MergeReport> Casebook::merge_from(Casebook& other) {
     if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
-    const auto changes = other.all_changes();
-    if (!changes) return pass_on(changes);
     std::vector<std::string> faults;
-    auto copied = guarded(
-        folder(), [&] { return take_over_files(state_->db, folder(), other.state_->db, other.folder(), faults); });
+    std::vector<Change> changes;
+    auto read = guarded(other.folder(), [&]() -> Expected<void> {
+        const sqlite::ReadTransaction one_moment(other.state_->db);
+        changes = readable_changes(other.state_->db, faults);
+        return {};
+    });
+    if (!read) return pass_on(read);
+    if (changes.empty() && !faults.empty()) {
+        return fail(
+            "casebook.damaged",
+            fmt::format("The casebook {} is damaged, and not one change can be read in it.", to_utf8(other.folder())),
+            "Put a backup in its place.", {{"folder", to_utf8(other.folder())}});
+    }
+    auto copied = guarded(folder(), [&] {
+        return FileMerger(state_->db, folder(), other.state_->db, other.folder(), faults).take_over_all(changes);
+    });
     if (!copied) return pass_on(copied);
-    auto report = merge(*changes);
+    auto report = merge(changes);
     if (report) report->faults.insert(report->faults.begin(), faults.begin(), faults.end());
     return report;
 }

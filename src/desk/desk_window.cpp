@@ -38,6 +38,10 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
       rack_(new Rack(*session_, pictures_, this)),
       case_(new CaseView(*session_, pictures_, drafts_, this)),
       right_(new QStackedWidget(this)) {
+    // What was typed into a record must not outlive its erasure, whoever erased it.
+    const auto drop_erased = [this] { drafts_.drop_erased(session_->book()); };
+    drop_erased();
+    connect(session_.get(), &BookSession::changed, this, drop_erased);
     setWindowTitle(tr("Tacking Edge · %1").arg(shown(to_utf8(session_->book().folder().filename()))));
     setAcceptDrops(true);
     setMinimumSize(least_size);

@@ -109,6 +109,7 @@ bool take(QApplication& application, DeskWindow& window, const Scene& scene, QPi
 
 std::vector<Scene> scenes() {
     std::vector<Scene> all;
+    all.reserve(2 * usecases::all_stages.size() + 6);
     for (const Stage stage : usecases::all_stages) {
         all.push_back({shown(to_text(stage)), [stage](DeskWindow& window) { window.case_view().show_sheet(stage); }});
     }

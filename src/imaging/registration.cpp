@@ -10,6 +10,7 @@
 #include "feature_match.hpp"
 #include "registration_colour.hpp"
 #include "registration_levels.hpp"
+#include "registration_repeats.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
 
@@ -89,10 +90,13 @@ public:
         report_.matched_on = matched_on(best->style);
         report_.inliers = best->inliers;
         LevelResult finest = best->share < hopeless_share ? best->level : refine(*best);
-        if (!progress_.stopped()) check_against_colour(finest);
+        const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
-        judge(best->level, finest, options_, report_);
+        const double distinct = distinctness(best->level, {reference_, moving_, finest.map, best->style, workers_},
+                                             progress_.part(0.97, 0.98));
+        if (progress_.stopped()) return report_;
+        judge(finest, {distinct, shift_px}, options_, report_);
         return report_;
     }
 
@@ -102,6 +106,9 @@ private:
     static constexpr double clearly_better = 0.1;
     // Below this the first round of tiles has said no already.
     static constexpr double hopeless_share = 0.1;
+    // How far the relief of paint may shift edges: see RegistrationErrorMap.
+    static constexpr double relief_of_one_side_samples = 0.5;
+    static constexpr double relief_of_usual_lamps_px = relief_of_one_side_samples / 25.0;
 
     std::optional<Candidate> look_for_candidate() {
         std::optional<Candidate> best;
@@ -180,13 +187,30 @@ private:
         return level;
     }
 
-    void check_against_colour(LevelResult& finest) {
-        if (agreeing_share(finest) < convincing_share) return;
-        auto by_colour =
-            match_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
-        if (!by_colour || agreeing_share(*by_colour) < convincing_share) return;
-        finest = *std::move(by_colour);
+    [[nodiscard]] double relief_px(double sample_px) const {
+        switch (options_.light) {
+            case LightDifference::none:
+                return 0.0;
+            case LightDifference::other_kind:
+                return relief_of_usual_lamps_px;
+            case LightDifference::one_side:
+                return relief_of_one_side_samples * sample_px;
+        }
+        return 0.0;
+    }
+
+    // Gives the shift of all tiles alike that the error must take in.
+    double check_against_colour(LevelResult& finest) {
+        const double relief = relief_px(finest.pitch_px);
+        if (agreeing_share(finest) < convincing_share) return relief;
+        ColourCheck check =
+            check_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
+        if (!check.beside_px) return relief;
+        if (!check.anew) return std::min(relief, *check.beside_px);
+        if (agreeing_share(*check.anew) < convincing_share) return relief;
+        finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;
+        return check.unseen_px;
     }
 
     RegistrationOptions options_;

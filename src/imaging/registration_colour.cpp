@@ -8,10 +8,13 @@ namespace tedge::imaging {
 namespace {
 
 constexpr int sample_tiles = 300;
-constexpr double least_shift_px = 0.08;  // smaller ones do no harm
+constexpr double least_shift = 0.08;     // in finest samples; smaller ones do no harm
 constexpr double standard_errors = 6.0;  // neighbouring tiles share content, so the true ones are about half as many
 constexpr std::size_t fewest_tiles = 60;
 constexpr double least_agreeing_share = 0.5;
+constexpr double coarsest_factor = 4.0;  // of the finest pitch
+constexpr double tiles_at_least = 100.0;
+constexpr int lattice_cells = 12;  // what light does to edges changes slowly over a picture
 
 double median(std::vector<double> values) {
     const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
@@ -19,8 +22,13 @@ double median(std::vector<double> values) {
     return *middle;
 }
 
-// Whether the tiles lie beside the map on the whole, all in one direction.
-bool shifted(const LevelResult& level, const PixelMap& map) {
+struct Shift {
+    double length_px = 0.0;
+    double error_px = 0.0;
+};
+
+// How far the tiles lie beside the map on the whole, all in one direction.
+std::optional<Shift> shift_of(const LevelResult& level, const PixelMap& map) {
     std::vector<double> dx;
     std::vector<double> dy;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
@@ -29,7 +37,7 @@ bool shifted(const LevelResult& level, const PixelMap& map) {
         dx.push_back(level.tiles[i].reference.x_px - at.x_px);
         dy.push_back(level.tiles[i].reference.y_px - at.y_px);
     }
-    if (dx.size() < fewest_tiles || agreeing_share(level) < least_agreeing_share) return false;
+    if (dx.size() < fewest_tiles || agreeing_share(level) < least_agreeing_share) return std::nullopt;
     const double shift_x = median(dx);
     const double shift_y = median(dy);
     std::vector<double> distances;
@@ -37,32 +45,55 @@ bool shifted(const LevelResult& level, const PixelMap& map) {
     // The median distance of a two-dimensional normal error is 1.18 deviations, and a median is 1.25 times less sure
     // than a mean.
     const double error = median(distances) / 1.18 * 1.25 / std::sqrt(static_cast<double>(dx.size()));
-    return std::hypot(shift_x, shift_y) > std::max(least_shift_px, standard_errors * error);
+    return Shift{std::hypot(shift_x, shift_y), error};
 }
 
-// The coarsest level that is read for samples so far apart.
+// The level that is read for samples so far apart.
 int level_of(double pitch_px) {
     return std::max(0, static_cast<int>(std::floor(std::log2(pitch_px) + 0.25)));
 }
 
+// The finest round with its pitch made coarser while tiles enough remain.
+LevelPlan plan_for(const PictureView& reference, const PictureView& moving, const PixelMap& map) {
+    LevelPlan plan = plan_levels(reference.size(), moving.size(), map, {}).back();
+    plan.lattice_cells = lattice_cells;
+    const double covered = overlap_share(map, reference.size(), moving.size()) * reference.size().width_px *
+                           static_cast<double>(reference.size().height_px);
+    for (double factor = coarsest_factor; factor > 1.0; factor /= 2.0) {
+        const double pitch = factor * plan.setup.pitch_px;
+        const double apart = nearest_tiles * plan.setup.side * pitch;
+        if (covered < tiles_at_least * apart * apart) continue;
+        plan.setup.pitch_px = pitch;
+        break;
+    }
+    return plan;
+}
+
 }  // namespace
 
-std::optional<LevelResult> match_by_colour(const PictureView& reference, const PictureView& moving, const PixelMap& map,
-                                           int workers, const Progress& progress) {
-    if (!reference.is_coloured() || !moving.is_coloured()) return std::nullopt;
-    LevelPlan plan = plan_levels(reference.size(), moving.size(), map, {}).back();
+ColourCheck check_by_colour(const PictureView& reference, const PictureView& moving, const PixelMap& map, int workers,
+                            const Progress& progress) {
+    if (!reference.is_coloured() || !moving.is_coloured()) return {};
+    LevelPlan plan = plan_for(reference, moving, map);
+    const double least_shift_px =
+        least_shift * plan_levels(reference.size(), moving.size(), map, {}).back().setup.pitch_px;
     const double moving_pitch_px = plan.setup.pitch_px * moving_density(map, moving.size());
-    const GrayPyramid warm_reference(reference, workers, progress.part(0.0, 0.2), Plane::warmth,
-                                     level_of(plan.setup.pitch_px));
-    // The density is that of the middle; perspective may want one level more.
+    const int level = level_of(plan.setup.pitch_px);
+    const GrayPyramid warm_reference(reference, workers, progress.part(0.0, 0.2), Plane::warmth, {level, level});
+    // The density is that of the middle; perspective may want one level more or less.
     const GrayPyramid warm_moving(moving, workers, progress.part(0.2, 0.4), Plane::warmth,
-                                  level_of(1.5 * moving_pitch_px));
+                                  {level_of(moving_pitch_px / 1.5), level_of(1.5 * moving_pitch_px)});
+    if (progress.stopped()) return {};
     const int all_tiles = plan.tiles_wanted;
     plan.tiles_wanted = sample_tiles;
     const auto sample = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.4, 0.6));
-    if (!sample || !shifted(*sample, map)) return std::nullopt;
+    const auto shift = sample ? shift_of(*sample, map) : std::nullopt;
+    if (!shift) return {};
+    ColourCheck check{std::hypot(shift->length_px, shift->error_px), std::nullopt, least_shift_px};
+    if (shift->length_px <= std::max(least_shift_px, standard_errors * shift->error_px)) return check;
     plan.tiles_wanted = all_tiles;
-    return match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.6, 1.0));
+    check.anew = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.6, 1.0));
+    return check;
 }
 
 }  // namespace tedge::imaging

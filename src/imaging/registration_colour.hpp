@@ -10,8 +10,18 @@ namespace tedge::imaging {
 // Light from one side shades the slopes of brushwork, and shading moves every edge the same way: brightness alone
 // cannot tell it from a shift of the picture. But shading leaves the ratio of the channels alone. So where the colours
 // of some hundred tiles lie beside the map on the whole, all in one direction and by far more than chance, the map is
-// made anew from colour. Empty when there is no colour, no such shift, or progress says stop.
-[[nodiscard]] std::optional<LevelResult> match_by_colour(const PictureView& reference, const PictureView& moving,
-                                                         const PixelMap& map, int workers, const Progress& progress);
+// made anew from colour.
+struct ColourCheck {
+    // How far colour lies beside the map on the whole, with the standard error of that, pixels of the reference. Empty
+    // when there is no colour, when its tiles do not agree with each other, or progress says stop.
+    std::optional<double> beside_px;
+    std::optional<LevelResult> anew;  // when that is too far
+    double unseen_px = 0.0;           // a shift of this length would have gone unseen, in the new map too
+};
+
+// Colour is compared at four times the finest pitch where the pictures are large enough: cameras and their files keep
+// colour coarsely.
+[[nodiscard]] ColourCheck check_by_colour(const PictureView& reference, const PictureView& moving, const PixelMap& map,
+                                          int workers, const Progress& progress);
 
 }  // namespace tedge::imaging

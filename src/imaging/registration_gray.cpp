@@ -32,22 +32,26 @@ void mix_gray(const Raster<T>& raster, int y, int x0, int count, float factor, f
     }
 }
 
-// Dark pixels say little of their colour: 4 gray levels more in every channel keep them quiet.
 template <class T>
-void mix_warmth(const Raster<T>& raster, int y, int x0, int count, float factor, float* warmth) {
+void split_red_and_blue(const Raster<T>& raster, int y, int x0, int count, float factor, float* red, float* blue) {
     const auto channels = static_cast<std::size_t>(raster.channels());
-    const auto pixels = static_cast<std::size_t>(count);
-    if (channels < 3) {
-        std::fill_n(warmth, pixels, 0.0F);
-        return;
-    }
+    const std::size_t blue_at = channels < 3 ? 0 : 2;
     const T* sample = raster.row(y) + static_cast<std::size_t>(x0) * channels;
-    for (std::size_t i = 0; i < pixels; ++i) {
-        const T* rgb = sample + i * channels;
-        const float red = static_cast<float>(rgb[0]) * factor + 4.0F;
-        const float blue = static_cast<float>(rgb[2]) * factor + 4.0F;
-        warmth[i] = 100.0F * std::log(red / blue);
+    for (std::size_t i = 0; i < static_cast<std::size_t>(count); ++i) {
+        red[i] = static_cast<float>(sample[i * channels]) * factor;
+        blue[i] = static_cast<float>(sample[i * channels + blue_at]) * factor;
     }
+}
+
+// Dark pixels say little of their colour: 4 gray levels more in every channel keep them quiet.
+float warmth_of(float red, float blue) {
+    return 100.0F * std::log((red + 4.0F) / (blue + 4.0F));
+}
+
+void warmth_row(const PictureView& picture, int y, int x0, int count, float* warmth) {
+    std::vector<float> blue(static_cast<std::size_t>(count));
+    picture.red_and_blue_row(y, x0, count, warmth, blue.data());
+    for (std::size_t i = 0; i < blue.size(); ++i) warmth[i] = warmth_of(warmth[i], blue[i]);
 }
 
 // Two rows above and two below the seam, weighted 1-3-3-1, then the same along the row.
@@ -98,6 +102,89 @@ void halve_eight_bit(const Raster8& picture, int y, EightBitHalver& halver, Rast
     halve_gray(halver.gray.data(), static_cast<std::size_t>(half.width_px()), half.row(y));
 }
 
+TEDGE_CLONES void add_row(const std::uint8_t* samples, std::size_t count, std::uint16_t* sum) {
+    for (std::size_t i = 0; i < count; ++i) sum[i] = static_cast<std::uint16_t>(sum[i] + samples[i]);
+}
+
+// Averages of red and of blue over squares, a row of squares at a time.
+class SquareAverager {
+public:
+    SquareAverager(const PictureView& picture, int side) : picture_(picture), side_(side) {}
+
+    void warmth(int row, int squares, float* out) {
+        const SizePx size = picture_.size();
+        const int first = row * side_;
+        const int last = std::min(first + side_, size.height_px);
+        const Raster8* eight_bit = picture_.eight_bit_rgb();
+        if (eight_bit != nullptr && side_ <= most_rows)
+            add_eight_bit(*eight_bit, first, last);
+        else
+            add_any(first, last);
+        for (int i = 0; i < squares; ++i) {
+            const int from = i * side_;
+            const int to = std::min(from + side_, size.width_px);
+            float red = 0.0F;
+            float blue = 0.0F;
+            for (auto x = static_cast<std::size_t>(from); x < static_cast<std::size_t>(to); ++x) {
+                red += red_[x];
+                blue += blue_[x];
+            }
+            const float share = 1.0F / static_cast<float>((to - from) * (last - first));
+            out[i] = warmth_of(red * share, blue * share);
+        }
+    }
+
+private:
+    static constexpr int most_rows = 256;  // of 255 each fill sixteen bits
+
+    void add_eight_bit(const Raster8& picture, int first, int last) {
+        const auto width = static_cast<std::size_t>(picture.width_px());
+        sums_.assign(3 * width, 0);
+        for (int y = first; y < last; ++y) add_row(picture.row(y), sums_.size(), sums_.data());
+        red_.resize(width);
+        blue_.resize(width);
+        for (std::size_t x = 0; x < width; ++x) {
+            red_[x] = sums_[3 * x];
+            blue_[x] = sums_[3 * x + 2];
+        }
+    }
+
+    void add_any(int first, int last) {
+        const int width = picture_.size().width_px;
+        const auto count = static_cast<std::size_t>(width);
+        red_.assign(count, 0.0F);
+        blue_.assign(count, 0.0F);
+        row_.resize(2 * count);
+        for (int y = first; y < last; ++y) {
+            picture_.red_and_blue_row(y, 0, width, row_.data(), row_.data() + count);
+            for (std::size_t x = 0; x < count; ++x) {
+                red_[x] += row_[x];
+                blue_[x] += row_[count + x];
+            }
+        }
+    }
+
+    const PictureView& picture_;
+    int side_;
+    std::vector<std::uint16_t> sums_;
+    std::vector<float> red_, blue_, row_;  // sums over the rows of squares, pixel by pixel
+};
+
+RasterF averaged_warmth(const PictureView& picture, int level, int workers, const Progress& progress) {
+    const int side = 1 << level;
+    const SizePx size = picture.size();
+    RasterF warmth((size.width_px + side - 1) / side, (size.height_px + side - 1) / side, 1);
+    const int bands = (warmth.height_px() + band_rows - 1) / band_rows;
+    for_each_index(
+        bands, workers, [&] { return progress.stopped(); },
+        [&](int band, int) {
+            SquareAverager averager(picture, side);
+            const int last = std::min((band + 1) * band_rows, warmth.height_px());
+            for (int y = band * band_rows; y < last; ++y) averager.warmth(y, warmth.width_px(), warmth.row(y));
+        });
+    return warmth;
+}
+
 }  // namespace
 
 void PictureView::gray_row(int y, int x0, int count, float* gray) const {
@@ -106,10 +193,10 @@ void PictureView::gray_row(int y, int x0, int count, float* gray) const {
     mix_gray(*raster_f_, y, x0, count, 255.0F, gray);
 }
 
-void PictureView::warmth_row(int y, int x0, int count, float* warmth) const {
-    if (raster8_ != nullptr) return mix_warmth(*raster8_, y, x0, count, 1.0F, warmth);
-    if (raster16_ != nullptr) return mix_warmth(*raster16_, y, x0, count, 255.0F / 65535.0F, warmth);
-    mix_warmth(*raster_f_, y, x0, count, 255.0F, warmth);
+void PictureView::red_and_blue_row(int y, int x0, int count, float* red, float* blue) const {
+    if (raster8_ != nullptr) return split_red_and_blue(*raster8_, y, x0, count, 1.0F, red, blue);
+    if (raster16_ != nullptr) return split_red_and_blue(*raster16_, y, x0, count, 255.0F / 65535.0F, red, blue);
+    split_red_and_blue(*raster_f_, y, x0, count, 255.0F, red, blue);
 }
 
 const Raster8* PictureView::eight_bit_rgb() const {
@@ -119,21 +206,26 @@ const Raster8* PictureView::eight_bit_rgb() const {
 bool PictureView::is_coloured() const {
     constexpr int steps = 64;
     constexpr float least_warmth = 5.0F;  // red and blue differ by 5 %
-    std::array<float, 1> warmth{};
+    float warmth = 0.0F;
     int coloured = 0;
     for (int j = 0; j < steps; ++j) {
         for (int i = 0; i < steps; ++i) {
-            warmth_row((2 * j + 1) * size_.height_px / (2 * steps), (2 * i + 1) * size_.width_px / (2 * steps), 1,
-                       warmth.data());
-            if (std::abs(warmth[0]) > least_warmth) ++coloured;
+            warmth_row(*this, (2 * j + 1) * size_.height_px / (2 * steps), (2 * i + 1) * size_.width_px / (2 * steps),
+                       1, &warmth);
+            if (std::abs(warmth) > least_warmth) ++coloured;
         }
     }
     return coloured > steps * steps / 20;
 }
 
-GrayPyramid::GrayPyramid(PictureView picture, int workers, const Progress& progress, Plane plane, int coarsest_level)
-    : picture_(picture), plane_(plane) {
-    while (!progress.stopped() && levels() <= coarsest_level) {
+GrayPyramid::GrayPyramid(PictureView picture, int workers, const Progress& progress, Plane plane, LevelRange range)
+    : picture_(picture), plane_(plane), finest_(range.finest) {
+    // The level before the finest is averaged, the finest is halved from it: squares alone let finer structure through.
+    if (finest_ > 1) {
+        halves_.resize(static_cast<std::size_t>(finest_ - 2));
+        halves_.push_back(averaged_warmth(picture, finest_ - 1, workers, progress));
+    }
+    while (!progress.stopped() && levels() <= range.coarsest) {
         const int level = levels() - 1;
         const SizePx from = size(level);
         progress.at(1.0 - std::exp2(-2.0 * level), "making smaller copies");
@@ -181,7 +273,7 @@ void GrayPyramid::read(int level, int x0, int y0, int width, int height, float* 
         if (level == 0 && plane_ == Plane::gray)
             picture_.gray_row(y, left, count, row + lead);
         else if (level == 0)
-            picture_.warmth_row(y, left, count, row + lead);
+            warmth_row(picture_, y, left, count, row + lead);
         else
             std::copy_n(half(level).row(y) + left, count, row + lead);
         std::fill(row, row + lead, row[lead]);

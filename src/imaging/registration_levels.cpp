@@ -35,8 +35,7 @@ bool inside(PointPx point, SizePx size) {
 double spacing_for(const LevelPlan& plan, double overlap, SizePx reference) {
     const double area = overlap * reference.width_px * static_cast<double>(reference.height_px);
     const double tile = plan.setup.side * plan.setup.pitch_px;
-    // Tiles nearer than three eighths of their side say the same thing twice.
-    return std::clamp(std::sqrt(area / plan.tiles_wanted), 0.375 * tile, 4.0 * tile);
+    return std::clamp(std::sqrt(area / plan.tiles_wanted), nearest_tiles * tile, 4.0 * tile);
 }
 
 std::vector<GridTile> lay_grid(const LevelPlan& plan, const PixelMap& guess, SizePx reference, SizePx moving,
@@ -173,10 +172,6 @@ Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const
     return round;
 }
 
-bool has_peak(const TileMatch& match) {
-    return match.structured && match.found && match.significance >= least_significance;
-}
-
 // The homography that most tiles agree on.
 std::optional<Homography> homography_of_tiles(const Round& round, const Homography& guess, double pitch) {
     std::vector<PointPair> pairs;
@@ -246,6 +241,15 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int 
 }
 
 }  // namespace
+
+bool has_peak(const TileMatch& match) {
+    return match.structured && match.found && match.significance >= least_significance;
+}
+
+std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
+                                  const LevelPlan& plan, int workers, const Progress& progress) {
+    return match_tiles(reference, moving, guess, plan, workers, progress).matches;
+}
 
 std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess,
                                        const LevelPlan& plan, int workers, const Progress& progress) {

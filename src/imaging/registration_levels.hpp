@@ -11,6 +11,9 @@
 
 namespace tedge::imaging {
 
+// Tiles nearer than this share of their side say the same thing twice.
+inline constexpr double nearest_tiles = 0.375;
+
 // One round of tiles.
 struct LevelPlan {
     TileSetup setup;
@@ -36,6 +39,15 @@ struct LevelResult {
 [[nodiscard]] std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving,
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
+
+// The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
+// progress says stop.
+[[nodiscard]] std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving,
+                                                const PixelMap& guess, const LevelPlan& plan, int workers,
+                                                const Progress& progress);
+
+// A peak high enough over what is around it to be worth asking its neighbours about.
+[[nodiscard]] bool has_peak(const TileMatch& match);
 
 // What the tiles are compared by.
 struct TileStyle {

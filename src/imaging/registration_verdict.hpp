@@ -6,10 +6,15 @@
 
 namespace tedge::imaging {
 
+// What the last round of tiles does not tell by itself.
+struct Circumstances {
+    double distinctness = 0.0;  // see registration_repeats.hpp
+    double shift_px = 0.0;      // by which all tiles may lie beside the truth alike, taken into the error
+};
+
 // Fills map, tile counts, overlap, residual, error map, code, reason and usable from the last level.
-// The sizes and `mirrored`, `inliers`, `by_edges` must be set before. The first level, which looked farthest around,
-// tells whether the content repeats itself.
-void judge(const LevelResult& first, const LevelResult& level, const RegistrationOptions& options,
+// The sizes and `mirrored`, `inliers`, `matched_on` must be set before.
+void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report);
 
 // A report that says no, with the sentence for the code.

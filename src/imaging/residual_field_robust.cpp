@@ -20,8 +20,9 @@ constexpr double cut_off = 12.0;
 // The median of the squared distance of a two-dimensional normal error: 2·ln 2.
 constexpr double median_squared_distance = 1.3862943611198906;
 
-// Deviations of a second difference over one lattice cell that are tried, pixels of the reference.
-constexpr std::array<double, 5> roughness_choices{0.01, 0.05, 0.25, 1.2, 6.0};
+// Deviations of a second difference over one lattice cell that are tried, pixels of the reference. Near enough to each
+// other that the covariance of the fit, which takes the chosen one for the truth, is not far off.
+constexpr std::array<double, 9> roughness_choices{0.01, 0.022, 0.05, 0.11, 0.25, 0.55, 1.2, 2.7, 6.0};
 
 // An observation that the fit could follow altogether foretells nothing; its distance is not blown up beyond this.
 constexpr double smallest_freedom = 0.1;

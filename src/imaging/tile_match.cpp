@@ -122,8 +122,8 @@ bool TileMatcher::read_moving(const LocalMap& guess) {
     const double pitch = setup_.pitch_px;
     // The coarsest level whose pixels are not larger than the samples.
     const double moving_pitch = pitch * std::sqrt(std::abs(j[0] * j[3] - j[1] * j[2]));
-    const int level = std::clamp(static_cast<int>(std::floor(std::log2(std::max(moving_pitch, 1e-6)) + 0.25)), 0,
-                                 moving_.levels() - 1);
+    const int level = std::clamp(static_cast<int>(std::floor(std::log2(std::max(moving_pitch, 1e-6)) + 0.25)),
+                                 moving_.finest_level(), moving_.levels() - 1);
     const double per_level = 1.0 / level_scale(level);
     const double first = -0.5 * (patch_side_ - 1) * pitch;
     SampleGrid grid{};

@@ -80,48 +80,67 @@ Expected<Raster8> compared_part(const Placed& first, const Placed& second, const
     return counted;
 }
 
+// The two as they are recorded, and the frame they are compared on.
+struct Pair {
+    Record first;
+    Record second;
+    casebook::CaseSnapshot snapshot;
+    Uuid frame;
+    SizeMm face;
+};
+
+Expected<Pair> pair_of(casebook::Casebook& book, const Uuid& reference, const Uuid& second) {
+    const auto a = coloured(book, reference);
+    if (!a) return pass_on(a);
+    const auto b = coloured(book, second);
+    if (!b) return pass_on(b);
+    if (a->case_id != b->case_id || a->body.text_or("face") != b->body.text_or("face"))
+        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
+    auto snapshot = book.snapshot(a->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const Uuid frame = a->body.record("face_frame").value_or(Uuid{});
+    const Record* record = snapshot->find(frame);
+    if (record == nullptr)
+        return fail("photograph.not-placed", "The first of the two is not placed.", "Place it by its corners first.",
+                    {{"photograph", to_text(a->id)}});
+    const SizeMm face{record->body.number("width_mm").value_or(0), record->body.number("height_mm").value_or(0)};
+    return Pair{*a, *b, *std::move(snapshot), frame, face};
+}
+
+bool both_cross_polarised(const Pair& pair) {
+    return pair.first.body.text_or("light") == "cross-polarised" &&
+           pair.second.body.text_or("light") == "cross-polarised";
+}
+
 }  // namespace
 
 Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                     const Uuid& second_id, const Progress& progress) {
-    const auto a = coloured(book, reference);
-    if (!a) return pass_on(a);
-    const auto b = coloured(book, second_id);
-    if (!b) return pass_on(b);
-    if (a->case_id != b->case_id || a->body.text_or("face") != b->body.text_or("face"))
-        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
-    const auto snapshot = book.snapshot(a->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    const auto frame = a->body.record("face_frame");
-    const Record* frame_record = frame ? snapshot->find(*frame) : nullptr;
-    if (frame_record == nullptr)
-        return fail("photograph.not-placed", "The first of the two is not placed.", "Place it by its corners first.",
-                    {{"photograph", to_text(a->id)}});
-    const auto first = read(book, *snapshot, *a, *frame, progress.part(0.0, 0.3));
+    const auto pair = pair_of(book, reference, second_id);
+    if (!pair) return pass_on(pair);
+    const auto first = read(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.3));
     if (!first) return pass_on(first);
-    const auto second = read(book, *snapshot, *b, *frame, progress.part(0.3, 0.6));
+    const auto second = read(book, pair->snapshot, pair->second, pair->frame, progress.part(0.3, 0.6));
     if (!second) return pass_on(second);
     const auto map = reference_from_moving(first->placement, second->placement, first->pixels.size());
     if (!map) return pass_on(map);
     const auto laid = imaging::resample(second->pixels, *map, first->pixels.size(), 0, progress.part(0.6, 0.75));
     if (!laid) return pass_on(laid);
-    const SizeMm face{frame_record->body.number("width_mm").value_or(0),
-                      frame_record->body.number("height_mm").value_or(0)};
-    const auto counted = compared_part(*first, *second, *map, face, progress.part(0.75, 0.8));
+    const auto counted = compared_part(*first, *second, *map, pair->face, progress.part(0.75, 0.8));
     if (!counted) return pass_on(counted);
     imaging::ColourDifferenceOptions options;
-    options.both_cross_polarised =
-        a->body.text_or("light") == "cross-polarised" && b->body.text_or("light") == "cross-polarised";
+    options.both_cross_polarised = both_cross_polarised(*pair);
     options.counted = &*counted;
     const auto difference = imaging::colour_difference(first->pixels, *laid, options, progress.part(0.8, 1.0));
     if (!difference) return pass_on(difference);
-    if (!difference->report.gated)
+    const auto& figures = difference->report.gated;
+    if (!figures)
         return fail("colour-difference.empty", "The two show no part of the face in common.",
                     "Choose two that overlap.");
     return ColourDifferenceMap{imaging::draw_differences(difference->delta_e00, usual_scale, &*counted),
                                first->placement,
                                usual_scale,
-                               *difference->report.gated,
+                               *figures,
                                difference->report.note,
                                std::hypot(first->placement.error_mm, second->placement.error_mm)};
 }

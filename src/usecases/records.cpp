@@ -1,5 +1,8 @@
 #include "tedge/usecases/records.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
@@ -81,7 +84,34 @@ Expected<Done> remove_record(const Acting& acting, const Uuid& record, std::stri
     return commit(acting, {edit}, bare(Operation::restore));
 }
 
+namespace {
+
+// What was erased since does not come back by taking an act back.
+Expected<void> check_not_erased(casebook::Casebook& book, const Edit& inverse) {
+    const auto record = book.record(inverse.record);
+    const auto history = book.history(inverse.record);
+    if (!record) return pass_on(record);
+    if (!history) return pass_on(history);
+    const casebook::Kind* kind = casebook::find_kind(record->kind);
+    const bool is_erased =
+        std::ranges::find(*history, Operation::erase, &casebook::Change::operation) != history->end();
+    if (!is_erased || kind == nullptr) return {};
+    for (const auto& [path, value] : inverse.values.set_values().items()) {
+        const casebook::Field* field = kind->field(path.substr(0, path.find('/')));
+        if (field == nullptr || !field->personal) continue;
+        return fail("casebook.erased-record",
+                    fmt::format("\"{}\" was erased since and does not come back.", field->label), "Leave it as it is.",
+                    {{"field", path}});
+    }
+    return {};
+}
+
+}  // namespace
+
 Expected<Done> take_back(const Acting& acting, const Edit& inverse) {
+    if (inverse.operation == Operation::patch) {
+        if (auto checked = check_not_erased(acting.book, inverse); !checked) return pass_on(checked);
+    }
     switch (inverse.operation) {
         case Operation::patch:
             return change_record(acting, inverse.record, inverse.values, "taken back");

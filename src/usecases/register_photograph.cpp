@@ -179,6 +179,21 @@ struct Pair {
     [[nodiscard]] Expected<Lie> lie() const { return how_they_lie(snapshot, reference, moving); }
 };
 
+// Raking light falls from one side; what shines in ultraviolet, or is seen in infrared or against the light, is not
+// shaded as the usual lamps do.
+imaging::LightDifference light_difference(const Record& reference, const Record& moving) {
+    const auto is = [&](std::string_view light) {
+        return std::pair{reference.body.text_or("light") == light, moving.body.text_or("light") == light};
+    };
+    const auto raking = is("raking");
+    if (raking.first || raking.second) return imaging::LightDifference::one_side;
+    for (const std::string_view kind : {"ultraviolet", "infrared", "transmitted"}) {
+        const auto shown = is(kind);
+        if (shown.first != shown.second) return imaging::LightDifference::other_kind;
+    }
+    return imaging::LightDifference::none;
+}
+
 Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& pair, const Progress& progress) {
     const auto still = pixels_of(acting.book, pair.reference, progress.part(0.0, 0.1));
     if (!still) return pass_on(still);
@@ -186,6 +201,7 @@ Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& 
     if (!moving) return pass_on(moving);
     imaging::RegistrationOptions options;
     options.reference_mm_per_px = mm_per_px(pair.placement, still->size());
+    options.light = light_difference(pair.reference, pair.moving);
     return imaging::register_pictures(*still, *moving, options, progress.part(0.2, 0.95));
 }
 

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "book_fixture.hpp"
+#include "small_book.hpp"
 #include "tedge/base/files.hpp"
 
 using namespace tedge;
@@ -10,33 +11,6 @@ using namespace tedge::casebook;
 namespace fs = std::filesystem;
 
 namespace {
-
-// A small book with something of everything, closed, so that all of it lies in the one file.
-void fill(const fs::path& folder, Sources sources) {
-    Casebook book = must(Casebook::create(folder, sources));
-    const Uuid author = must(book.person_named("Ada Wren"));
-    const auto commit = [&](Edit edit) { return must(book.commit(author, {std::move(edit)})).front(); };
-    Edit picture;
-    picture.kind = "case";
-    picture.values.text("title", "River landscape with a ferry").text("private_note", std::string(3000, 'n'));
-    const Uuid id = commit(picture);
-    Edit frame;
-    frame.kind = "face_frame";
-    frame.case_id = id;
-    frame.values.text("face", "recto").number("width_mm", 812).number("height_mm", 610);
-    const Uuid recto = commit(frame);
-    for (int i = 0; i < 40; ++i) {
-        Edit finding;
-        finding.kind = "finding";
-        finding.case_id = id;
-        finding.reason = "seen in raking light";
-        finding.values.record("face_frame", recto)
-            .region("region", Region::rectangle({10.0 * i, 20}, {8, 8}).value())
-            .text("layer", "paint")
-            .text("term", "flaking " + std::to_string(i));
-        commit(finding);
-    }
-}
 
 struct Content {
     std::vector<Change> changes;
@@ -65,7 +39,7 @@ TEST_CASE("A byte flipped anywhere in the database file is reported, or nothing 
     const TemporaryFolder folder(TemporaryFolder::quick_place());
     FixedClock clock;
     CountingIds ids;
-    fill(folder / "book", {&clock, &ids});
+    fill_small_book(folder / "book", {&clock, &ids});
     const std::string sound = must(read_file(folder / "book/casebook.sqlite"));
     Content before;
     {

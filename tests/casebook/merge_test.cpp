@@ -125,8 +125,10 @@ private:
     Uuid any_person() { return any_of(must(replica_.book.people()), random_).id; }
 
     void write_about_person() {
-        commit(edit(Operation::patch, any_person(),
-                    FieldValues().text(draw(2) == 0 ? "telephone" : "address", "private " + number())));
+        Edit made = edit(Operation::patch, any_person(),
+                         FieldValues().text(draw(2) == 0 ? "telephone" : "address", "private " + number()));
+        made.reason = "met again";  // also of whom was erased: with a reason that may be
+        commit(made);
     }
 
     void restore_something() {

@@ -85,13 +85,18 @@ TEST_CASE("After an erasure new personal fields may be written, and those stay")
     Book other(2);
     must(other.book.merge_from(b.book));
     must(b.book.erase(b.author, b.person, "asked"));
-    must(b.change(b.person, Operation::patch, FieldValues().text("name", "Z. Q., with consent")));
+    Edit knowing;
+    knowing.operation = Operation::patch;
+    knowing.record = b.person;
+    knowing.values.text("address", "Poste restante, with consent");
+    knowing.reason = "asked to be written to there";
+    must(b.book.commit(b.author, {knowing}));
     must(other.change(b.person, Operation::patch, FieldValues().text("telephone", "01632 960 555")));  // unaware
     must(other.book.merge_from(b.book));
     must(b.book.merge_from(other.book));
     for (Casebook* book : {&b.book, &other.book}) {
         const Body body = must(book->record(b.person)).body;
-        CHECK(body.text("name") == "Z. Q., with consent");
+        CHECK(body.text("address") == "Poste restante, with consent");
         CHECK_FALSE(body.has("telephone"));
         CHECK(must(book->check()).ok());
     }

@@ -53,7 +53,11 @@ TEST_CASE("Half of the face that changed its colour is measured and drawn, the o
     const auto lab = [](const Colour& c) { return imaging::lab_from_srgb8(c[0], c[1], c[2]); };
     const double expected = imaging::delta_e00(lab(grey), lab(warm));
     REQUIRE(expected > 10);
-    CHECK(map.delta_e00.max == Approx(expected).margin(0.5));
+    CHECK(map.delta_e00.p95 == Approx(expected).margin(0.5));
+    // Along the edge between the colours the cubic kernel swings over a little (Keys 1981: by some hundredths of a
+    // step).
+    CHECK(map.delta_e00.max >= expected - 0.5);
+    CHECK(map.delta_e00.max < 1.15 * expected);
     CHECK(map.delta_e00.mean == Approx(expected / 2).margin(0.4));
     CHECK(map.delta_e00.p50 < expected);
     CHECK(map.note == "includes gloss");

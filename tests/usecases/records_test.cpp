@@ -203,3 +203,21 @@ TEST_CASE("A change that carries what its author saw becomes a conflict with wha
     }
     CHECK(shop.book.check()->ok());
 }
+
+TEST_CASE("Taking an act back does not bring back what was erased since") {
+    UsecaseBook b;
+    const Uuid person = b.add_to(Uuid{}, "person", casebook::FieldValues().text("name", "Zebulon Quarrelhome"));
+    const auto rings = [&](std::string_view number) {
+        b.clock.advance(std::chrono::seconds(1));
+        return must(usecases::change_record(b.acting, person, casebook::FieldValues().text("telephone", number)));
+    };
+    static_cast<void>(rings("01632 960 111"));
+    const auto changed = rings("01632 960 222");
+    const auto role = must(usecases::change_record(b.acting, person, casebook::FieldValues().text("role", "client")));
+    must(b.book.erase(b.acting.author, person, "asked by the person"));
+    const auto back = usecases::take_back(b.acting, changed.inverse);
+    REQUIRE_FALSE(back);
+    CHECK(back.error().code == "casebook.erased-record");
+    CHECK_FALSE(must(b.book.record(person)).body.has("telephone"));
+    must(usecases::take_back(b.acting, role.inverse));  // about no person
+}

@@ -95,6 +95,29 @@ struct MergeReport {
     std::vector<Conflict> conflicts;   // those of the records touched
 };
 
+// An original that records name and a copy of the book lacks.
+struct LeftOut {
+    std::string sha256;
+    std::vector<Uuid> records;  // that name it
+    std::string sentence;       // why
+};
+
+struct BackupReport {
+    std::size_t originals = 0;  // that lie whole in the copy
+    std::vector<LeftOut> left_out;
+    std::vector<std::string> problems;  // of the database itself, which was copied as it is
+    [[nodiscard]] bool is_whole() const { return left_out.empty() && problems.empty(); }
+};
+
+// What erasing a record did, and what it could not do.
+struct Erasure {
+    std::vector<std::string> fields;   // personal fields, by name, that the record had ever said something of
+    std::size_t files = 0;             // that went with it
+    std::vector<std::string> stays;    // fields that say something still: they are about no person
+    std::vector<Uuid> others;          // of a case: records in it that say something of persons, removed ones too
+    std::vector<std::string> held_up;  // what is still to be done, a sentence each
+};
+
 struct StoredFile {
     std::string sha256;
     std::uint64_t size_bytes = 0;
@@ -108,6 +131,9 @@ public:
     // Errors: casebook.missing, casebook.not-a-casebook.
     [[nodiscard]] static Expected<Casebook> open(const std::filesystem::path& folder, Sources sources,
                                                  bool read_only = false);
+    // A book that open() calls casebook.damaged, for reading only and as far as it can be read: for another book to
+    // take over what is left of it (merge_from). Errors: as open().
+    [[nodiscard]] static Expected<Casebook> open_damaged(const std::filesystem::path& folder, Sources sources);
     ~Casebook();
     Casebook(Casebook&&) noexcept;
     Casebook& operator=(Casebook&&) noexcept;
@@ -122,7 +148,9 @@ public:
     // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
     // casebook.deleted-record, casebook.nothing-to-do, casebook.file-erased (a file that may not come back is named),
-    // casebook.off-the-face (a place beyond the face that the record names), face.size-out-of-range.
+    // casebook.off-the-face (a place beyond the face that the record names), face.size-out-of-range,
+    // casebook.erased-record (values.field: what was erased does not come back by an edit; fields that do not name the
+    // record may be written anew with a reason).
     [[nodiscard]] Expected<std::vector<Uuid>> commit(const Uuid& author, const std::vector<Edit>& edits);
     // One act: what `steps` (a callable that returns Expected<T>) reads no other program changes before what it writes
     // is there, and an error it returns takes all of that back. So a gate that was found open is still open when the
@@ -135,9 +163,10 @@ public:
     // casebook.missing-field (a name of blanks).
     [[nodiscard]] Expected<Uuid> person_named(std::string_view name);
     // Takes the personal fields of a record out of every change and every copy this book knows, and the record's file
-    // where it holds one. Errors: casebook.file-shared (another record still needs it).
+    // where it holds one; all else of it stays, and so do the other records of a case. Errors: casebook.file-shared
+    // (another record still needs it).
     // What another program or an absent backup holds up is finished when it is next possible; check tells until then.
-    [[nodiscard]] Expected<void> erase(const Uuid& author, const Uuid& record, std::string_view reason);
+    [[nodiscard]] Expected<Erasure> erase(const Uuid& author, const Uuid& record, std::string_view reason);
 
     // --- reading ---------------------------------------------------------------------------------------------------
     [[nodiscard]] Expected<Record> record(const Uuid& id);  // deleted ones too. Errors: casebook.no-such-record
@@ -169,18 +198,22 @@ public:
 
     // --- care ------------------------------------------------------------------------------------------------------
     [[nodiscard]] Expected<CheckReport> check(const Progress& progress = {});
-    // Folds every record anew; true when that gave the very bytes that stood there.
+    // Makes records, indexes and views anew from the changes, also where the tables they stood in are damaged; true
+    // when that gave the very records that stood there. Errors: casebook.damaged (the changes themselves cannot all be
+    // read; nothing was changed).
     [[nodiscard]] Expected<bool> rebuild();
     // Union with another book: the originals its records name, then its changes. A damaged change or original of ours
-    // is made whole from theirs; one of theirs is not taken in, and named.
+    // is made whole from theirs; one of theirs is not taken in, and named, as is an original that neither has. Of a
+    // damaged book that is taken which can be read.
     [[nodiscard]] Expected<MergeReport> merge_from(Casebook& other);
     // Changes handed over in memory (an exchange file's), without files. With a sender's role, what touches fields that
     // this role may not be given is kept, passed on and reported, but not folded into the records.
     [[nodiscard]] Expected<MergeReport> merge(const std::vector<Change>& changes, Reader sender = Reader::own);
     [[nodiscard]] Expected<std::vector<Change>> all_changes();
     // A copy of database and originals in another folder: a casebook itself. An erasure reaches it as soon as it is
-    // found where it was made, and brings it up to date by the way. Errors: casebook.exists.
-    [[nodiscard]] Expected<void> back_up(const std::filesystem::path& to_folder);
+    // found where it was made, and brings it up to date by the way. What is altered or missing here stops nothing else;
+    // the report names it. Errors: casebook.exists.
+    [[nodiscard]] Expected<BackupReport> back_up(const std::filesystem::path& to_folder);
 
 private:
     struct State;

@@ -76,4 +76,8 @@ struct Change {
 // What is wrong with it by itself: a payload that does not fit its digest, a hash that does not fit its fields.
 [[nodiscard]] std::vector<std::string> faults_of(const Change& change);
 
+// Whether an erasure among the record's changes is one that somebody who had these changes before him could not know
+// of: what he wrote of persons since must not come into the book.
+[[nodiscard]] bool erased_since(const std::vector<Change>& history, const std::vector<Uuid>& seen);
+
 }  // namespace tedge::casebook

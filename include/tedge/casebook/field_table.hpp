@@ -95,9 +95,9 @@ struct Kind {
 // nullptr for a kind of a newer program: such records are kept and shown read-only.
 [[nodiscard]] const Kind* find_kind(std::string_view name);
 
-// Of a map some parts are asked one by one, each a field of its own whose name is the path to it ("answers/lined"): its
-// words are its choices, and each takes a remark ({"answer": word, "note": text}). What else stands in the map stays as
-// it is. In the order in which they are asked; empty for every other field.
+// Of a map some parts are asked one by one, each a field whose name is the path to it ("answers/lined"). With words it
+// is a question: {"answer": word, "note": text}; with the unit "bands" a list of {"up_to": amount, "percent": number}.
+// What else stands in the map stays as it is. In the order in which they are asked; empty for every other field.
 [[nodiscard]] std::span<const Field> parts_asked(std::string_view kind, std::string_view field);
 
 // "own", "buyer", …

@@ -39,6 +39,11 @@ bool SqlError::is_busy() const {
     return (code_ & 0xFF) == SQLITE_BUSY || (code_ & 0xFF) == SQLITE_LOCKED;
 }
 
+bool SqlError::is_of_disk() const {
+    const int kind = code_ & 0xFF;
+    return kind == SQLITE_FULL || kind == SQLITE_IOERR || kind == SQLITE_NOMEM;
+}
+
 void Statement::Finalise::operator()(sqlite3_stmt* statement) const {
     sqlite3_finalize(statement);
 }
@@ -152,9 +157,21 @@ void Connection::Close::operator()(sqlite3* database) const {
 
 Connection::Connection(const std::filesystem::path& file, Access access) {
     const int flags = access == Access::read_write ? SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE : SQLITE_OPEN_READONLY;
+    open(address(file, access == Access::immutable), flags);
+    if (access == Access::read_write) execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
+}
+
+Connection Connection::in_memory(const Connection& like) {
+    Connection made;
+    made.open(":memory:", SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE);
+    made.execute("PRAGMA page_size = " + std::to_string(like.integer("PRAGMA page_size")));
+    return made;
+}
+
+void Connection::open(const std::string& address, int flags) {
     sqlite3* opened = nullptr;
-    const int result = sqlite3_open_v2(address(file, access == Access::immutable).c_str(), &opened,
-                                       flags | SQLITE_OPEN_URI | SQLITE_OPEN_EXRESCODE, nullptr);
+    const int result =
+        sqlite3_open_v2(address.c_str(), &opened, flags | SQLITE_OPEN_URI | SQLITE_OPEN_EXRESCODE, nullptr);
     database_.reset(opened);
     if (result != SQLITE_OK) raise(opened, result);
     sqlite3_busy_timeout(opened, busy_timeout_ms);
@@ -164,7 +181,6 @@ Connection::Connection(const std::filesystem::path& file, Access access) {
     execute(
         "PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON; PRAGMA temp_store = "
         "MEMORY;");
-    if (access == Access::read_write) execute("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;");
 }
 
 void Connection::execute(std::string_view script) const {
@@ -189,6 +205,34 @@ void Connection::copy_to(const std::filesystem::path& file) const {
     sqlite3_backup_step(backup, -1);
     const int result = sqlite3_backup_finish(backup);
     if (result != SQLITE_OK) raise(target.database_.get(), result);
+}
+
+void Connection::attach(const std::filesystem::path& file, std::string_view name) const {
+    run("ATTACH $1 AS \"" + std::string(name) + "\"", address(file, false));
+}
+
+void Replacement::Finish::operator()(sqlite3_backup* backup) const {
+    sqlite3_backup_finish(backup);
+}
+
+Replacement::Replacement(const std::filesystem::path& file, const Connection& fresh)
+    : target_(file, Access::read_write),
+      backup_(sqlite3_backup_init(target_.database_.get(), "main", fresh.database_.get(), "main")) {
+    if (backup_ == nullptr) raise(target_.database_.get(), SQLITE_ERROR);
+    step(0);  // no page yet, but the lock
+}
+
+Replacement::~Replacement() = default;
+
+void Replacement::step(int pages) {
+    const int result = sqlite3_backup_step(backup_.get(), pages);
+    if (result != SQLITE_OK && result != SQLITE_DONE) throw SqlError(result, sqlite3_errstr(result));
+}
+
+void Replacement::finish() {
+    step(-1);
+    const int result = sqlite3_backup_finish(backup_.release());
+    if (result != SQLITE_OK) throw SqlError(result, sqlite3_errstr(result));
 }
 
 namespace {

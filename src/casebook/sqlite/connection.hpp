@@ -14,6 +14,7 @@
 #include "tedge/base/uuid.hpp"
 
 struct sqlite3;
+struct sqlite3_backup;
 struct sqlite3_stmt;
 
 namespace tedge::sqlite {
@@ -23,6 +24,7 @@ public:
     SqlError(int code, const std::string& message) : std::runtime_error(message), code_(code) {}
     [[nodiscard]] int code() const { return code_; }  // extended result code of sqlite3
     [[nodiscard]] bool is_busy() const;
+    [[nodiscard]] bool is_of_disk() const;  // no room, or it does not read or write: nothing is known of what it holds
 
 private:
     int code_;
@@ -93,6 +95,8 @@ class Connection {
 public:
     // Throws SqlError. Creates the file with read_write where there is none.
     Connection(const std::filesystem::path& file, Access access);
+    // A database without a file, whose pages have the size that those of `like` have.
+    [[nodiscard]] static Connection in_memory(const Connection& like);
 
     [[nodiscard]] Statement prepare(std::string_view sql) const { return {database_.get(), sql}; }
     void execute(std::string_view script) const;  // one or more statements without parameters
@@ -105,12 +109,37 @@ public:
     [[nodiscard]] bool in_transaction() const;
     // Copies the whole database into a new file (sqlite3's online backup).
     void copy_to(const std::filesystem::path& file) const;
+    // The tables of another file become readable beside our own, as `name`.table.
+    void attach(const std::filesystem::path& file, std::string_view name) const;
 
 private:
+    friend class Replacement;
     struct Close {
         void operator()(sqlite3* database) const;
     };
+    Connection() = default;
+    void open(const std::string& address, int flags);
     std::unique_ptr<sqlite3, Close> database_;
+};
+
+// Puts another database in the place of a file's, all of it in one transaction: whatever state the file's tables are
+// in. From the beginning nobody else writes; without finish() all stays as it was.
+class Replacement {
+public:
+    // `fresh` holds at least one table already.
+    Replacement(const std::filesystem::path& file, const Connection& fresh);
+    Replacement(const Replacement&) = delete;
+    Replacement& operator=(const Replacement&) = delete;
+    ~Replacement();
+    void finish();
+
+private:
+    struct Finish {
+        void operator()(sqlite3_backup* backup) const;
+    };
+    void step(int pages);
+    Connection target_;
+    std::unique_ptr<sqlite3_backup, Finish> backup_;
 };
 
 // All that is read while it lasts is from one moment. Inside another transaction it is part of that one.

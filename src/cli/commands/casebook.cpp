@@ -49,17 +49,40 @@ Expected<Answer> rebuild(Context& context, const Arguments& arguments) {
 Expected<Answer> back_up(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
-    if (const auto done = (*book)->back_up(path_from_utf8(*arguments.option("to"))); !done) return pass_on(done);
+    const auto report = (*book)->back_up(path_from_utf8(*arguments.option("to")));
+    if (!report) return pass_on(report);
     Answer answer;
-    answer.fields = {{"folder", *arguments.option("to")}};
-    answer.lines = {fmt::format("A copy lies in {}.", *arguments.option("to"))};
+    answer.fields = {{"folder", *arguments.option("to")},
+                     {"whole", report->is_whole()},
+                     {"originals", report->originals},
+                     {"left_out", nlohmann::json::array()},
+                     {"problems", report->problems}};
+    answer.lines = report->problems;
+    for (const casebook::LeftOut& file : report->left_out) {
+        nlohmann::json records = nlohmann::json::array();
+        for (const Uuid& record : file.records) records.push_back(to_text(record));
+        answer.fields["left_out"].push_back(
+            {{"sha256", file.sha256}, {"records", records}, {"message", file.sentence}});
+        answer.lines.push_back(file.sentence);
+    }
+    answer.lines.push_back(fmt::format("A copy with {} lies in {}{}",
+                                       counted(report->originals, "original", "originals"), *arguments.option("to"),
+                                       report->is_whole() ? "." : "; it is not whole, see above."));
+    answer.code = report->is_whole() ? ExitCode::done : ExitCode::not_to_be_trusted;
     return answer;
+}
+
+// What is left of a damaged book is taken over as well.
+Expected<casebook::Casebook> book_to_merge(Context& context, const std::string& folder) {
+    auto other = casebook::Casebook::open(path_from_utf8(folder), context.sources());
+    if (other || other.error().code != "casebook.damaged") return other;
+    return casebook::Casebook::open_damaged(path_from_utf8(folder), context.sources());
 }
 
 Expected<Answer> merge(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
-    auto other = casebook::Casebook::open(path_from_utf8(*arguments.option("from")), context.sources());
+    auto other = book_to_merge(context, *arguments.option("from"));
     if (!other) return pass_on(other);
     const auto report = (*book)->merge_from(*other);
     if (!report) return pass_on(report);
@@ -86,14 +109,14 @@ std::vector<Command> casebook_commands() {
     return {
         {"casebook create", {{"DIR"}, {}}, "Makes an empty casebook in a folder.", create},
         {"casebook check", {{"DIR"}, {}}, "Verifies every change, record and original.", check},
-        {"casebook rebuild", {{"DIR"}, {}}, "Makes the records anew from the changes.", rebuild},
+        {"casebook rebuild", {{"DIR"}, {}}, "Makes records and indexes anew from the changes.", rebuild},
         {"casebook backup",
          {{"DIR"}, {"to"}, {"to"}},
-         "Copies the book to another folder; erasing reaches it there.",
+         "Copies the book to another folder; erasing reaches it there. Names what it could not take (exit code 3).",
          back_up},
         {"casebook merge",
          {{"DIR"}, {"from"}, {"from"}},
-         "Takes in what another casebook has and this one has not.",
+         "Takes in what another casebook has and this one has not, also what is left of a damaged one.",
          merge},
     };
 }

@@ -2,6 +2,7 @@
 
 #include "command.hpp"
 #include "gate_words.hpp"
+#include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/records.hpp"
@@ -78,15 +79,54 @@ Expected<Answer> restore(Context& context, const Arguments& arguments) {
     return done_answer(*done, "restored");
 }
 
+std::string labels_of(std::string_view kind, const std::vector<std::string>& fields) {
+    const casebook::Kind* known = casebook::find_kind(kind);
+    std::vector<std::string_view> labels;
+    for (const std::string& name : fields) {
+        const casebook::Field* field = known != nullptr ? known->field(name) : nullptr;
+        labels.push_back(field != nullptr ? field->label : std::string_view(name));
+    }
+    return fmt::format("{}", fmt::join(labels, ", "));
+}
+
+// What is gone, what is not, and what to do about that.
+Answer erased_answer(const casebook::Record& left, const casebook::Erasure& done) {
+    json others = json::array();
+    for (const Uuid& other : done.others) others.push_back(to_text(other));
+    Answer answer;
+    answer.fields = {{"id", to_text(left.id)}, {"erased", !done.fields.empty() || done.files > 0},
+                     {"fields", done.fields},  {"files", done.files},
+                     {"stays", done.stays},    {"others", others},
+                     {"held_up", done.held_up}};
+    std::string gone = done.fields.empty() ? "Nothing of this record was about a person."
+                                           : fmt::format("Erased for good: {}.", labels_of(left.kind, done.fields));
+    if (done.files > 0) gone += fmt::format(" {} went with it.", counted(done.files, "file", "files"));
+    answer.lines.push_back(std::move(gone));
+    if (!done.stays.empty()) {
+        answer.lines.push_back(fmt::format(
+            "What is about no person stays, and the record with it: {}. `record remove` takes it off the list.",
+            labels_of(left.kind, done.stays)));
+    }
+    if (!done.others.empty()) {
+        answer.lines.push_back(fmt::format("{} of this case still {} something of persons; erase each of them as well:",
+                                           counted(done.others.size(), "record", "records"),
+                                           done.others.size() == 1 ? "says" : "say"));
+        for (const Uuid& other : done.others) answer.lines.push_back("  " + to_text(other));
+    }
+    answer.lines.insert(answer.lines.end(), done.held_up.begin(), done.held_up.end());
+    return answer;
+}
+
 Expected<Answer> erase(Context& context, const Arguments& arguments) {
     const auto record = parse_uuid(arguments.position("RECORD"));
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
-    if (const auto done = acting->book.erase(acting->author, *record, *arguments.option("reason")); !done)
-        return pass_on(done);
-    return Answer{{{"id", to_text(*record)}, {"erased", true}},
-                  {"The personal fields of that record are gone for good."}};
+    const auto done = acting->book.erase(acting->author, *record, *arguments.option("reason"));
+    if (!done) return pass_on(done);
+    const auto left = acting->book.record(*record);
+    if (!left) return pass_on(left);
+    return erased_answer(*left, *done);
 }
 
 Expected<Answer> kinds(Context& /*context*/, const Arguments& /*arguments*/) {
@@ -128,7 +168,7 @@ std::vector<Command> record_commands() {
         {"record restore", {{"DIR", "RECORD"}, {}}, "Takes the removal of a record back.", restore},
         {"record erase",
          {{"DIR", "RECORD"}, {"reason"}, {"reason"}},
-         "Erases a record's personal fields and its file for good.",
+         "Erases what a record says of persons, and its file, for good; says what stays.",
          erase},
     };
 }

@@ -15,6 +15,14 @@ constexpr std::uint64_t largest_file_bytes = 10'000'000;
 
 }  // namespace
 
+std::vector<Uuid> ids_in(const QString& text) {
+    std::vector<Uuid> ids;
+    for (const QString& part : text.split(QLatin1Char(' '), Qt::SkipEmptyParts)) {
+        if (const auto id = parse_uuid(plain(part))) ids.push_back(*id);
+    }
+    return ids;
+}
+
 Drafts::Drafts(std::filesystem::path file) : file_(std::move(file)), forms_(read()) {}
 
 Drafts::Forms Drafts::read() const {
@@ -41,6 +49,27 @@ void Drafts::keep(const QString& form, const QMap<QString, QString>& typed) {
         all[form] = typed;
     }
     forms_ = std::move(all);
+    write();
+}
+
+void Drafts::drop_erased(casebook::Casebook& book) {
+    Forms all = read();
+    const auto is_erased = [&](const QString& form, const QMap<QString, QString>& typed) {
+        const auto record = parse_uuid(plain(form));
+        if (!record) return false;  // of a record that is not yet
+        const auto history = book.history(*record);
+        return history && casebook::erased_since(*history, ids_in(typed.value(seen_key)));
+    };
+    bool any = false;
+    for (const QString& form : all.keys()) {
+        if (is_erased(form, all.value(form))) any = all.remove(form) > 0;
+    }
+    if (!any) return;
+    forms_ = std::move(all);
+    write();
+}
+
+void Drafts::write() const {
     json stored = json::object();
     for (auto each = forms_.begin(); each != forms_.end(); ++each) {
         for (auto field = each->begin(); field != each->end(); ++field) {

@@ -6,7 +6,14 @@
 #include <QString>
 #include <filesystem>
 
+#include "tedge/casebook/casebook.hpp"
+
 namespace tedge::desk {
+
+// Of a record's form: which of its changes whoever typed had before him, their ids with blanks between. No field's name
+// begins so.
+inline const QString seen_key = QStringLiteral("@seen");
+[[nodiscard]] std::vector<Uuid> ids_in(const QString& text);
 
 class Drafts {
 public:
@@ -18,10 +25,13 @@ public:
     // An empty map leaves no draft.
     void keep(const QString& form, const QMap<QString, QString>& typed);
     void drop(const QString& form) { keep(form, {}); }
+    // Those of records that were erased since they were typed, here or on another machine, go for good.
+    void drop_erased(casebook::Casebook& book);
 
 private:
     using Forms = QMap<QString, QMap<QString, QString>>;
     [[nodiscard]] Forms read() const;
+    void write() const;
     std::filesystem::path file_;
     Forms forms_;
 };

@@ -13,7 +13,6 @@ namespace tedge::desk {
 namespace {
 
 // No field's name begins so.
-const QString seen_key = QStringLiteral("@seen");
 const QString frame_key = QStringLiteral("@face_frame");
 const QString region_key = QStringLiteral("@region");
 
@@ -21,14 +20,6 @@ QString ids_text(const std::vector<Uuid>& ids) {
     QStringList texts;
     for (const Uuid& id : ids) texts << shown(to_text(id));
     return texts.join(QLatin1Char(' '));
-}
-
-std::vector<Uuid> ids_of(const QString& text) {
-    std::vector<Uuid> ids;
-    for (const QString& part : text.split(QLatin1Char(' '), Qt::SkipEmptyParts)) {
-        if (const auto id = parse_uuid(plain(part))) ids.push_back(*id);
-    }
-    return ids;
 }
 
 std::optional<DrawnPlace> place_in(const QMap<QString, QString>& draft) {
@@ -52,7 +43,7 @@ void RecordForm::restore_draft() {
         if (typed != draft.end()) each->set_typed(*typed);
         if (typed != draft.end() && more_ != nullptr && !each->isVisibleTo(body_)) more_->setChecked(true);
     }
-    if (draft.contains(seen_key)) seen_ = ids_of(draft.value(seen_key));
+    if (draft.contains(seen_key)) seen_ = ids_in(draft.value(seen_key));
     if (const auto place = place_in(draft); place_ != nullptr && place) place_->set_place(*place);
     restored_ = new QWidget(body_);
     auto* row = new QHBoxLayout(restored_);

@@ -40,7 +40,7 @@ void ScaleBar::paintEvent(QPaintEvent* /*event*/) {
     painter.drawRect(bar.adjusted(0, 0, -1, -1));
     painter.setPen(theme().ink);
     // From the top down: where there is no room for all figures, the last one is the one that is needed.
-    int room_from = width();
+    int room_from = width() + least_gap_px;
     for (auto tick = legend.ticks.rbegin(); tick != legend.ticks.rend(); ++tick) {
         const int x = bar.left() + static_cast<int>(tick->position * (bar.width() - 1));
         const QString label = shown(tick->label);
