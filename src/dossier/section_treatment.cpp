@@ -5,6 +5,7 @@
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/findings.hpp"
 
 namespace tedge::dossier {
 
@@ -95,7 +96,8 @@ std::string findings_below(const Extract& extract, const Record& facing) {
     std::size_t number = 0;
     for (const Record* finding : extract.of_kind("finding")) {
         ++number;
-        if (!finding->body.has("unstable") && !finding->body.has("consolidated_on")) continue;
+        // What was consolidated under the tissue was loose when it was faced.
+        if (!casebook::is_unstable(finding->body) && !finding->body.has("consolidated_on")) continue;
         const auto place = region_in_frame(extract, *finding, *frame);
         if (!place || !place->within_margin(*zone, 0.0)) continue;
         below.push_back("finding " + std::to_string(number) + ", " + finding->body.text_or("term"));

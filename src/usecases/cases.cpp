@@ -51,25 +51,35 @@ const Record* next_deadline(const CaseSnapshot& snapshot) {
     return next;
 }
 
-// The area of the photograph on its face; nothing where it is not placed.
+// The area of the photograph on its face; nothing where it is not placed. What another program wrote is read with care.
 std::optional<double> area_placed_mm2(const Record& photograph) {
     const auto width = photograph.body.integer("width_px");
     const auto height = photograph.body.integer("height_px");
-    if (!width || !height || !photograph.body.has("face_from_photo")) return std::nullopt;
-    // The plane alone: a rack of a thousand pictures does not read their displacements.
-    const auto& numbers = photograph.body.as_json().at("face_from_photo").at("homography");
-    const auto face_from_photo = Homography::from_row_major(numbers.get<std::array<double, 9>>());
-    if (!face_from_photo) return std::nullopt;
+    const auto placement = photograph.body.placement("face_from_photo");
+    if (!width || !height || !placement) return std::nullopt;
+    const Homography& face_from_photo = placement->face_from_photo;  // the plane is enough to tell a detail
     double twice = 0.0;
     const double w = static_cast<double>(*width);
     const double h = static_cast<double>(*height);
     const std::array<std::array<double, 2>, 4> corners{{{0, 0}, {w, 0}, {w, h}, {0, h}}};
     for (std::size_t i = 0; i < 4; ++i) {
-        const auto a = face_from_photo->apply(corners[i][0], corners[i][1]);
-        const auto b = face_from_photo->apply(corners[(i + 1) % 4][0], corners[(i + 1) % 4][1]);
+        const auto a = face_from_photo.apply(corners[i][0], corners[i][1]);
+        const auto b = face_from_photo.apply(corners[(i + 1) % 4][0], corners[(i + 1) % 4][1]);
         twice += a[0] * b[1] - b[0] * a[1];
     }
     return std::abs(twice) / 2;
+}
+
+// Of the frame it is placed on: an edge is a face of its own. Without one, the picture's for its two large faces, and 0
+// where nobody measured.
+double area_of_face_mm2(const Record& photograph, const CaseSnapshot& snapshot) {
+    const auto frame_id = photograph.body.record("face_frame");
+    const Record* frame = frame_id ? snapshot.find(*frame_id) : nullptr;
+    const auto face = parse_face(photograph.body.text_or("face"));
+    const bool is_large = face && (*face == Face::recto || *face == Face::verso);
+    if (frame == nullptr && !is_large) return 0.0;
+    const casebook::Body& sized = frame != nullptr ? frame->body : snapshot.picture.body;
+    return sized.number("width_mm").value_or(0) * sized.number("height_mm").value_or(0);
 }
 
 enum class Sight { chart_alone, detail, whole };
@@ -80,9 +90,7 @@ Sight sight_of(const Record& photograph, const CaseSnapshot& snapshot) {
     constexpr double whole_from_share = 0.7;  // a little is cut off by a frame or by a hand at the camera
     const auto area = area_placed_mm2(photograph);
     if (!area) return photograph.body.flag("has_chart") ? Sight::chart_alone : Sight::whole;
-    const casebook::Body& picture = snapshot.picture.body;
-    const double face = picture.number("width_mm").value_or(0) * picture.number("height_mm").value_or(0);
-    return *area < whole_from_share * face ? Sight::detail : Sight::whole;
+    return *area < whole_from_share * area_of_face_mm2(photograph, snapshot) ? Sight::detail : Sight::whole;
 }
 
 }  // namespace
@@ -142,7 +150,7 @@ CaseCard card_of(const CaseSnapshot& snapshot) {
 
 casebook::KindsWanted kinds_on_cards() {
     casebook::KindsWanted kinds = kinds_of_stages();
-    for (const char* kind : {"custody", "deadline", "photograph"}) kinds.all_of.emplace_back(kind);
+    for (const char* kind : {"custody", "deadline", "photograph", "face_frame"}) kinds.all_of.emplace_back(kind);
     return kinds;
 }
 
@@ -172,14 +180,19 @@ Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
 }
 
 const Record* first_photograph(const CaseSnapshot& snapshot, Face face) {
-    const Record* best = nullptr;
     const auto rank = [&](const Record& r) {
         return std::tuple(r.body.integer("shown_first").value_or(0), sight_of(r, snapshot),
                           r.body.text_or("light") == "normal");
     };
+    // Each is ranked once: a rack asks this of every photograph of a thousand pictures.
+    const Record* best = nullptr;
+    std::optional<decltype(rank(snapshot.picture))> best_rank;
     for (const Record* photo : snapshot.of_kind("photograph")) {
         if (photo->body.text_or("face") != to_text(face)) continue;
-        if (best == nullptr || rank(*photo) >= rank(*best)) best = photo;
+        const auto own_rank = rank(*photo);
+        if (best_rank && own_rank < *best_rank) continue;
+        best = photo;
+        best_rank = own_rank;
     }
     return best;
 }

@@ -269,10 +269,18 @@ TEST_CASE("a facing says which findings it holds down", "[dossier]") {
         record.body = casebook::Body({{"face_frame", frame}, {"region", region}, {"tissue", "Japanese tissue"}});
         return record;
     };
+    // Below the first facing too: one that somebody found firm, and one that is loose by its name alone.
+    const auto below = [&](const nlohmann::json& said, std::uint8_t mark) {
+        auto record = again_with(finding, {}, mark);
+        record.body = casebook::Body({{"face_frame", frame}, {"region", test::rectangle_json(70, 30, 20, 20)}});
+        return again_with(record, said, 0);
+    };
+    snapshot.records.push_back(below({{"term", "craquelure"}, {"unstable", false}}, 0x3c));
+    snapshot.records.push_back(below({{"term", "lifting flakes"}}, 0xc3));
     snapshot.records.push_back(facing(test::rectangle_json(50, 10, 160, 80), 0xff));
     snapshot.records.push_back(facing(test::rectangle_json(600, 500, 40, 40), 0x0f));  // over nothing that is mapped
     const std::string text = told(snapshot, Reader::restorer);
-    const auto over = text.find("Over\nfinding 1, flaking\nOn\nrecto\n");
+    const auto over = text.find("Over\nfinding 1, flaking\nfinding 4, lifting flakes\nOn\nrecto\n");
     CHECK(over != std::string::npos);
     CHECK(text.find("Over\n", over + 1) == std::string::npos);
 }

@@ -91,3 +91,48 @@ TEST_CASE("A chart or a detail does not stand for the picture where a photograph
     must(show_first(shop.acting, chart));
     CHECK(shown() == chart);  // somebody said so
 }
+
+TEST_CASE("A photograph of an edge is measured against the edge, not against the picture") {
+    UsecaseBook shop;
+    const Uuid edge =
+        shop.add("face_frame", FieldValues().text("face", "edge-top").number("width_mm", 812).number("height_mm", 20));
+    const auto photo = [&](int width_px) {
+        Placement placement;
+        placement.face_from_photo = Homography::scaling(0.1, 0.1);
+        FieldValues values;
+        values.text("face", "edge-top").text("light", "normal").text("stage", "as-received");
+        values.text("sha256", std::string(64, 'a')).integer("width_px", width_px).integer("height_px", 200);
+        values.record("face_frame", edge);
+        values.placement("face_from_photo", placement);
+        return shop.add("photograph", values);
+    };
+    const Uuid whole = photo(8120);
+    photo(1500);  // a detail, and the later one
+    CHECK(first_photograph(shop.snapshot(), Face::edge_top)->id == whole);
+    // The rack reads only the kinds it shows, and tells the same.
+    CHECK(must(cards(shop.book)).front().picture == whole);
+}
+
+TEST_CASE("A placement that another program wrote badly counts as none and stops no list of cases") {
+    UsecaseBook shop;
+    const auto photo = [&](const char* light) {
+        FieldValues values;
+        values.text("face", "recto").text("light", light).text("stage", "as-received");
+        values.text("sha256", std::string(64, 'a')).integer("width_px", 812).integer("height_px", 610);
+        return shop.add("photograph", values);
+    };
+    const Uuid whole = photo("normal");
+    photo("raking");
+    for (const char* placement : {R"({"homography": [1, 2, 3]})", R"("x")", "{}", R"({"homography": "x"})", "[]",
+                                  R"({"homography": [1, 0, 0, 0, 1, 0, 0, 0, "1"]})", "null"}) {
+        CAPTURE(placement);
+        casebook::CaseSnapshot snapshot = shop.snapshot();
+        for (Record& record : snapshot.records) {
+            if (record.id != whole) continue;
+            auto body = record.body.as_json();
+            body["face_from_photo"] = nlohmann::json::parse(placement);
+            record.body = casebook::Body(body);
+        }
+        CHECK(card_of(snapshot).picture == whole);
+    }
+}
