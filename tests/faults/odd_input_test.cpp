@@ -137,7 +137,8 @@ TEST_CASE("A closed gate is passed on the command line by name and reason, for t
     require_refused(trial, "gate.closed");
     const Asked gates = ask("gate ask" + trial.substr(std::string("record add").size()) + " --json");
     std::string codes;
-    for (const json& gate : gates.fields()["gates"]) {
+    const json asked_for = gates.fields();
+    for (const json& gate : asked_for["gates"]) {
         for (const json& missing : gate["missing"]) {
             if (missing["closes"] == true) codes += (codes.empty() ? "" : ",") + missing["code"].get<std::string>();
         }
@@ -147,7 +148,8 @@ TEST_CASE("A closed gate is passed on the command line by name and reason, for t
     const Asked passed = ask(trial + " --override " + codes + " --name 'Ada Wren' --reason 'no camera here' --json");
     CAPTURE(passed.out, passed.err);
     REQUIRE(passed.code() == 0);
-    for (const json& gate : passed.fields()["warnings"]) CHECK(gate["state"] == "warn");
+    const json answered = passed.fields();
+    for (const json& gate : answered["warnings"]) CHECK(gate["state"] == "warn");
     const std::string id = passed.fields()["id"].get<std::string>();
     const std::string elsewhere =
         R"({"region": {"type": "Polygon", "coordinates": [[[60,10],[70,10],[70,20],[60,10]]]}})";
