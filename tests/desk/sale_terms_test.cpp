@@ -1,6 +1,8 @@
 // The terms of a sale, entered with the lot and reckoned with in the ceiling.
+#include <QComboBox>
 #include <QLineEdit>
 #include <catch2/catch.hpp>
+#include <map>
 
 #include "form_fixture.hpp"
 #include "forms/band_text.hpp"
@@ -75,4 +77,34 @@ TEST_CASE("Terms entered with the lot are those of the ceiling, and what else st
     CHECK(sale.at("premium") == terms.at("premium"));
     CHECK(sale.at("fixed_fees") == 35);
     CHECK(sale.at("surcharge_percent") == 3);
+}
+
+TEST_CASE("Terms that are recorded in part count, and what is missing comes from the panel's own lines") {
+    const auto sale_with = [](const json& terms) {
+        FormBook b;
+        b.add("lot", casebook::FieldValues()
+                         .money("estimate_low", {180'000, Currency::parse("GBP").value()})
+                         .value("terms", terms));
+        CeilingPanel panel(*b.session);
+        panel.show_case(b.snapshot());
+        std::map<QString, QLineEdit*> lines;  // the first of each name
+        for (QLineEdit* each : panel.findChildren<QLineEdit*>()) lines.emplace(each->accessibleName(), each);
+        CHECK(lines.at(QStringLiteral("Premium (%)"))->isHidden() == terms.contains("premium"));
+        CHECK_FALSE(lines.at(QStringLiteral("VAT on it (%)"))->isHidden());
+        lines.at(QStringLiteral("chance (%)"))->setText(QStringLiteral("100"));
+        lines.at(QStringLiteral("sells for"))->setText(QStringLiteral("20000"));
+        lines.at(QStringLiteral("Profit wanted"))->setText(QStringLiteral("1000"));
+        button(panel, QStringLiteral("Fix this limit"))->click();
+        const json sale = b.snapshot().of_kind("ceiling").front()->body.as_json().at("plan").at("sale");
+        panel.findChild<QComboBox*>()->setEditText(QStringLiteral("EUR"));
+        CHECK(says(panel, QStringLiteral("in GBP, as its estimate is")));
+        CHECK_FALSE(button(panel, QStringLiteral("Fix this limit"))->isEnabled());
+        return sale;
+    };
+    const json bands = sale_with({{"premium", {{{"percent", 30}}}}});
+    CHECK(bands.at("premium")[0].at("percent") == 30);
+    CHECK(bands.at("vat_on_premium_percent") == 20);
+    const json import_vat = sale_with({{"vat_on_hammer_percent", 5}});
+    CHECK(import_vat.at("vat_on_hammer_percent") == 5);
+    CHECK(import_vat.at("premium")[0].at("percent") == 25);
 }

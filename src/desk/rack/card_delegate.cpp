@@ -28,7 +28,8 @@ QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
 QString next_line(const usecases::CaseCard& card, bool client_looks) {
     QString stage = shown(to_text(card.stages.now));
     if (card.next_deadline_on.empty() || client_looks) return stage;
-    return QStringLiteral("%1 · %2 %3").arg(stage, shown(card.next_deadline_what), day_text(card.next_deadline_on));
+    // The day first: what does not fit the card is cut at the end.
+    return QStringLiteral("%1 · %2: %3").arg(stage, day_text(card.next_deadline_on), shown(card.next_deadline_what));
 }
 
 void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {

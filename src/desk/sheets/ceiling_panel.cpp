@@ -1,5 +1,7 @@
 #include "sheets/ceiling_panel.hpp"
 
+#include <fmt/format.h>
+
 #include <QComboBox>
 #include <QEvent>
 #include <QFormLayout>
@@ -52,18 +54,38 @@ json probability(const QString& percent) {
     return value ? json(*value / 100.0) : json(plain(percent));
 }
 
-// As recorded with the newest lot; empty where no premium is.
-json terms_of_lot(const std::optional<casebook::CaseSnapshot>& snapshot) {
+const casebook::Record* newest_lot(const std::optional<casebook::CaseSnapshot>& snapshot) {
     const auto lots = snapshot ? snapshot->of_kind("lot") : std::vector<const casebook::Record*>();
-    if (lots.empty() || !lots.back()->body.has("terms")) return json::object();
-    json terms = lots.back()->body.as_json().at("terms");
-    if (!terms.is_object() || !terms.contains("premium")) return json::object();
+    return lots.empty() ? nullptr : lots.back();
+}
+
+// As recorded with the newest lot; what is not recorded is taken from the panel's own lines.
+json terms_of_lot(const std::optional<casebook::CaseSnapshot>& snapshot) {
+    const casebook::Record* lot = newest_lot(snapshot);
+    if (lot == nullptr || !lot->body.has("terms")) return json::object();
+    json terms = lot->body.as_json().at("terms");
+    if (!terms.is_object()) return json::object();
     // A number typed into a form is kept as it counts; an amount of a currency without minor units has no decimals.
     for (auto& [name, value] : terms.items()) {
         if (value.is_number_float() && std::trunc(value.get<double>()) == value.get<double>())
             value = static_cast<std::int64_t>(value.get<double>());
     }
     return terms;
+}
+
+// Fees and bands are amounts in the currency of the sale, which is that of its estimate; nobody converts them here.
+Expected<void> check_currency_of_sale(const std::optional<casebook::CaseSnapshot>& snapshot, const json& terms,
+                                      const Currency& currency) {
+    const casebook::Record* lot = newest_lot(snapshot);
+    if (lot == nullptr || terms.empty()) return {};
+    for (const char* field : {"estimate_low", "estimate_high", "hammer"}) {
+        const auto amount = lot->body.money(field);
+        if (!amount || amount->currency == currency) continue;
+        return fail("ceiling.other-currency",
+                    fmt::format("The terms of this sale are in {}, as its estimate is.", amount->currency.code()),
+                    "Reckon in that currency.");
+    }
+    return {};
 }
 
 QString ceiling_text(const QString& name, const std::optional<Ceiling>& ceiling) {
@@ -149,11 +171,14 @@ void CeilingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
 
 void CeilingPanel::show_terms() {
     const json terms = terms_of_lot(snapshot_);
-    for (const char* name : {"premium", "vat"}) form_->setRowVisible(lines_.at(name), terms.empty());
+    form_->setRowVisible(lines_.at("premium"), !terms.contains("premium"));
+    form_->setRowVisible(lines_.at("vat"), !terms.contains("vat_on_premium_percent"));
     terms_->setVisible(!terms.empty());
-    if (!terms.empty())
-        terms_->setText(tr("Terms as recorded with the lot: premium %1, and what else stands there.")
-                            .arg(bands_in_words(terms["premium"])));
+    if (terms.empty()) return;
+    terms_->setText(terms.contains("premium")
+                        ? tr("Terms as recorded with the lot: premium %1, and what else stands there.")
+                              .arg(bands_in_words(terms["premium"]))
+                        : tr("Terms as recorded with the lot; the premium is not among them."));
 }
 
 void CeilingPanel::resizeEvent(QResizeEvent* event) {
@@ -175,11 +200,15 @@ Expected<std::string> CeilingPanel::plan_json() const {
     if (!costs) return pass_on(costs);
     const auto typed = [&](const char* name) { return lines_.at(name)->text().trimmed(); };
     json plan = {{"currency", std::string(currency->code())}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
-    plan["sale"] = terms_of_lot(snapshot_);
-    if (plan["sale"].empty()) {
-        plan["sale"] = {{"premium", json::array({{{"percent", number_or_text(plain(typed("premium")))}}})},
-                        {"vat_on_premium_percent", number_or_text(plain(typed("vat")))}};
+    json sale = terms_of_lot(snapshot_);
+    if (auto same = check_currency_of_sale(snapshot_, sale, *currency); !same) return pass_on(same);
+    if (!sale.contains("premium")) {
+        sale["premium"] = json::array({{{"percent", number_or_text(plain(typed("premium")))}}});
     }
+    if (!sale.contains("vat_on_premium_percent")) {
+        sale["vat_on_premium_percent"] = number_or_text(plain(typed("vat")));
+    }
+    plan["sale"] = std::move(sale);
     if (!plan["sale"].contains("increments")) plan["sale"]["increments"] = "common";
     plan["costs"] = *costs;
     plan["outcomes"] = json::array();

@@ -17,7 +17,7 @@ void add_sale(AnswerLines& lines, const casebook::Body& lot) {
         const QString when = local_text_with_zone(lot.text_or("sale_at"), shown(lot.text_or("sale_zone")));
         lines.push_back({QObject::tr("Sale %1").arg(when)});
     }
-    if (lot.has("terms")) {
+    if (lot.has("terms") && lot.as_json().at("terms").is_object()) {
         const auto& terms = lot.as_json().at("terms");
         const QString premium = bands_in_words(terms.value("premium", nlohmann::json()));
         if (!premium.isEmpty()) lines.push_back({QObject::tr("Premium %1").arg(premium)});
