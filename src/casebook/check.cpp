@@ -144,7 +144,8 @@ private:
         if (kind == nullptr || folded.deleted || folded.schema > kind->schema) return;
         const Body body = to_record(folded).body;
         for (const Field& field : kind->fields) {
-            const std::string fault = body.has(field.name) ? misfit(field, body.as_json().at(field.name)) : "";
+            const std::string fault =
+                body.has(field.name) ? misfit_at(*kind, field.name, body.as_json().at(field.name)) : "";
             if (!fault.empty()) problem(fmt::format("{}: \"{}\" {}; correct it.", name, field.label, fault));
         }
         const auto placed = check_place(*kind, body, [this](const Uuid& id) { return frame_body(db_, id); });

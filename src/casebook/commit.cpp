@@ -119,6 +119,9 @@ private:
         if (!is_valid_utf8(edit.reason)) return std::unexpected(reason_not_text());
         if (auto checked = check_values(kind, edit.values); !checked) return checked;
         if (auto checked = check_files(kind, edit.values); !checked) return checked;
+        if (before) {
+            if (auto checked = check_ways(edit.values, *before); !checked) return checked;
+        }
         return check_references(kind, edit.values, [this](const Uuid& id) { return kind_of_record(db_, id); });
     }
 
@@ -128,6 +131,21 @@ private:
         const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
         if (std::ranges::none_of(said, is_said)) return {};
         return check_place(kind, to_record(after).body, [this](const Uuid& id) { return frame_body(db_, id); });
+    }
+
+    // A path leads through maps alone: what else stands in the way is not swept aside.
+    static Expected<void> check_ways(const FieldValues& values, const FoldedRecord& before) {
+        const Body body = to_record(before).body;
+        for (const auto& [path, value] : values.set_values().items()) {
+            for (std::size_t end = path.find('/'); end != std::string::npos; end = path.find('/', end + 1)) {
+                const json* here = value_at(body.as_json(), path.substr(0, end));
+                if (here == nullptr || here->is_object()) continue;
+                return fail("casebook.bad-field",
+                            fmt::format("\"{}\" has no parts that are named.", path.substr(0, end)),
+                            "Write it as a whole.", {{"field", path}});
+            }
+        }
+        return {};
     }
 
     // A file may be erased between being stored and being named.

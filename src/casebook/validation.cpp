@@ -128,6 +128,47 @@ std::string misfit(const Field& field, const json& value) {
     }
 }
 
+namespace {
+
+// [{"up_to": 50000, "percent": 25}, {"percent": 20}]
+std::string misfit_of_bands(const json& value) {
+    const auto number_in = [](const json& band, const char* name, double most) {
+        return band[name].is_number() && band[name].get<double>() >= 0.0 && band[name].get<double>() <= most;
+    };
+    const auto is_band = [&](const json& band) {
+        return band.is_object() && band.contains("percent") && number_in(band, "percent", 100.0) &&
+               (!band.contains("up_to") || number_in(band, "up_to", 1e12));
+    };
+    return wanted(value.is_array() && std::ranges::all_of(value, is_band),
+                  "bands, each with a percentage from 0 to 100");
+}
+
+std::string misfit_of_answer(const Field& question, const json& value) {
+    const auto words = words_of(question);
+    const json answer = value.is_object() ? value.value("answer", json()) : json();
+    const bool known = answer.is_string() && std::ranges::find(words, answer.get<std::string>()) != words.end();
+    return wanted(known, fmt::format("an answer: one of {}", fmt::join(words, ", ")));
+}
+
+// A part of a map that the program knows (field_table.hpp, parts_asked) fits like a field; others are anybody's own.
+std::string misfit_of_part(const Kind& kind, std::string_view path, const json& value) {
+    const auto parts = parts_asked(kind.name, top_field(path));
+    const auto part = std::ranges::find(parts, path, &Field::name);
+    if (part == parts.end()) return "";
+    if (part->unit == "bands") return misfit_of_bands(value);
+    return part->type == FieldType::values ? misfit_of_answer(*part, value) : misfit(*part, value);
+}
+
+std::string misfit_of_map(const Kind& kind, std::string_view field, const json& value) {
+    for (const auto& [name, part] : value.items()) {
+        const std::string fault = misfit_of_part(kind, fmt::format("{}/{}", field, name), part);
+        if (!fault.empty()) return fmt::format("has \"{}\", which {}", name, fault);
+    }
+    return "";
+}
+
+}  // namespace
+
 std::string misfit_at(const Kind& kind, std::string_view path, const json& value) {
     const Field* field = kind.field(top_field(path));
     if (field == nullptr) return "is not a field of that kind";
@@ -138,7 +179,9 @@ std::string misfit_at(const Kind& kind, std::string_view path, const json& value
     }
     // As it will stand in a payload: what could not be read back is not written.
     if (value.is_structured() && !parse_json(canonical({{"set", {{path, value}}}}))) return "is nested too deeply";
-    return inside_map ? "" : misfit(*field, value);
+    if (inside_map) return misfit_of_part(kind, path, value);
+    std::string fault = misfit(*field, value);
+    return fault.empty() && field->type == FieldType::values ? misfit_of_map(kind, path, value) : fault;
 }
 
 Expected<void> check_values(const Kind& kind, const FieldValues& values) {

@@ -202,7 +202,7 @@ private:
     // Gives the shift of all tiles alike that the error must take in.
     double check_against_colour(LevelResult& finest) {
         const double relief = relief_px(finest.pitch_px);
-        if (agreeing_share(finest) < convincing_share) return relief;
+        if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
         ColourCheck check =
             check_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;

@@ -90,8 +90,8 @@ TEST_CASE("Items of a map are set and unset one by one") {
     Book b;
     const Uuid id = b.add_case();
     const Uuid note =
-        b.add(id, "viewing_note", FieldValues().text("answers/support", "canvas").text("answers/lined", "no"));
-    must(b.change(note, Operation::patch, FieldValues().text("answers/smell", "damp").unset("answers/lined")));
+        b.add(id, "viewing_note", FieldValues().text("answers/support", "canvas").text("answers/glue", "no"));
+    must(b.change(note, Operation::patch, FieldValues().text("answers/smell", "damp").unset("answers/glue")));
     const Body body = must(b.book.record(note)).body;
     CHECK(body.keys("answers") == std::vector<std::string>{"smell", "support"});
     CHECK(body.text("answers/smell") == "damp");

@@ -108,7 +108,7 @@ TEST_CASE("Numbers that are none, and parts of maps without a name, are refused"
     for (const double bad : {std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity()}) {
         CHECK(code_of(b.change(id, Operation::patch, FieldValues().number("width_mm", bad))) == "casebook.bad-field");
     }
-    const Uuid note = b.add(id, "viewing_note", FieldValues().text("answers/lined", "no"));
+    const Uuid note = b.add(id, "viewing_note", FieldValues().text("answers/glue", "no"));
     for (const char* path : {"answers/", "answers//x", "answers/\xff"}) {
         CHECK(code_of(b.change(note, Operation::patch, FieldValues().text(path, "yes"))) == "casebook.bad-field");
     }
@@ -175,4 +175,26 @@ TEST_CASE("A file that was erased between being stored and being named is not na
     edit.values = letter;
     CHECK(code_of(b.book.commit(b.author, {edit})) == "casebook.file-erased");
     CHECK(b.book.person_named(" ").error().code == "casebook.missing-field");
+}
+
+TEST_CASE("Parts of a map that the program knows fit like fields, and a list is not swept aside by a path into it") {
+    Book b;
+    const Uuid id = b.add_case();
+    const auto bands = nlohmann::json::parse(R"([{"up_to": 50000, "percent": 25}, {"percent": 20}])");
+    const Uuid lot = b.add(id, "lot", FieldValues().value("terms", {{"premium", bands}, {"hall", "upper"}}));
+    const auto changed = [&](const char* path, const nlohmann::json& value) {
+        return code_of(b.change(lot, Operation::patch, FieldValues().value(path, value)));
+    };
+    CHECK(changed("terms/vat_on_premium_percent", 20) == "done");
+    CHECK(changed("terms/vat_on_premium_percent", 2000) == "casebook.bad-field");
+    CHECK(changed("terms/royalty", "maybe") == "casebook.bad-field");
+    CHECK(changed("terms/premium", "none") == "casebook.bad-field");
+    CHECK(changed("terms", {{"minimum_premium", -5}}) == "casebook.bad-field");
+    CHECK(changed("terms/premium/0/percent", 3) == "casebook.bad-field");
+    CHECK(must(b.book.record(lot)).body.as_json().at("terms").at("premium") == bands);
+    const Uuid note = b.add(id, "viewing_note", FieldValues().value("answers/lined", {{"answer", "no"}}));
+    const auto answered =
+        b.change(note, Operation::patch, FieldValues().value("answers/lined", {{"answer", "perhaps"}}));
+    CHECK(code_of(answered) == "casebook.bad-field");
+    CHECK(must(b.book.check()).problems == std::vector<std::string>{});
 }

@@ -106,7 +106,9 @@ TEST_CASE("Raking light moves edges; colour tells where they are") {
     const KnownMove truth = moved({.degrees = 2.0, .scale = 1.0, .shift = {-3, 4}});
     Ageing ageing{.noise = 1.5};
     ageing.raking = 0.8;
-    const auto report = registered(photograph(scene, moving_size, truth, ageing, 20, 2));
+    const Raster8 raking = photograph(scene, moving_size, truth, ageing, 20, 2);
+    CHECK(registered(raking).matched_on == MatchedOn::brightness);  // nobody said that the light differs
+    const auto report = registered(raking, {.light = LightDifference::one_side});
     CHECK(report.code == "registration.good");
     CHECK(report.matched_on == MatchedOn::colour);
     const double rms = rms_px(report.reference_from_moving, truth);

@@ -75,7 +75,8 @@ struct RegistrationOptions {
     bool accept_mirrored = false;  // a verso by transmitted light: a mirrored match is then usable
     double tolerance_px = 1.5;  // largest residual (RMS, pixels of the reference) at which a match may be called usable
     std::optional<double> reference_mm_per_px{};  // when known, the report says its residual in mm too
-    // It changes the error only, never the map.
+    // Where it differs, colour is asked where brightness was shifted. Under like light it is not: files keep colour
+    // coarser than brightness and up to half a pixel beside it, more than like light ever shifts.
     LightDifference light = LightDifference::none;
 
     // Errors: registration.bad-options.
