@@ -111,7 +111,8 @@ public:
     }
 
 private:
-    Expected<void> check_edit(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
+    [[nodiscard]] Expected<void> check_edit(const Edit& edit, const Kind& kind,
+                                            const std::optional<FoldedRecord>& before) const {
         if (before) {
             if (auto checked = check_state(edit, kind, *before); !checked) return checked;
             if (auto checked = check_writing_erased(db_, kind, edit, *before); !checked) return checked;
@@ -126,7 +127,7 @@ private:
     }
 
     // Where an edit says a place or a size; what stood before holds up nothing else.
-    Expected<void> check_place_of(const Edit& edit, const Kind& kind, const FoldedRecord& after) const {
+    [[nodiscard]] Expected<void> check_place_of(const Edit& edit, const Kind& kind, const FoldedRecord& after) const {
         constexpr std::array said{"face_frame", "region", "width_mm", "height_mm", "face"};
         const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
         if (std::ranges::none_of(said, is_said)) return {};
@@ -134,7 +135,7 @@ private:
     }
 
     // A path leads through maps alone: what else stands in the way is not swept aside.
-    static Expected<void> check_ways(const FieldValues& values, const FoldedRecord& before) {
+    [[nodiscard]] static Expected<void> check_ways(const FieldValues& values, const FoldedRecord& before) {
         const Body body = to_record(before).body;
         for (const auto& [path, value] : values.set_values().items()) {
             for (std::size_t end = path.find('/'); end != std::string::npos; end = path.find('/', end + 1)) {
@@ -149,7 +150,7 @@ private:
     }
 
     // A file may be erased between being stored and being named.
-    Expected<void> check_files(const Kind& kind, const FieldValues& values) const {
+    [[nodiscard]] Expected<void> check_files(const Kind& kind, const FieldValues& values) const {
         for (const auto& [path, value] : values.set_values().items()) {
             const Field* field = kind.field(top_field(path));
             if (field->type != FieldType::sha256 || !is_erased_file(db_, value.get<std::string>())) continue;
@@ -160,14 +161,15 @@ private:
     }
 
     // Whatever belongs to a picture belongs to one that is here.
-    Expected<void> check_case(const NewChange& made, const Kind& kind) const {
+    [[nodiscard]] Expected<void> check_case(const NewChange& made, const Kind& kind) const {
         if (kind.book_wide || made.case_id == made.record || kind_of_record(db_, made.case_id) == "case") return {};
         return fail("casebook.no-such-record",
                     fmt::format("This {} is to belong to a case that is not here.", kind.label),
                     "List the cases and choose one.", {{"id", to_text(made.case_id)}});
     }
 
-    NewChange header(const Edit& edit, const Kind& kind, const std::optional<FoldedRecord>& before) const {
+    [[nodiscard]] NewChange header(const Edit& edit, const Kind& kind,
+                                   const std::optional<FoldedRecord>& before) const {
         NewChange made;
         made.author = author_;
         made.case_id = before ? before->case_id : kind.book_wide ? Uuid{} : edit.case_id;

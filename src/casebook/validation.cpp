@@ -180,7 +180,7 @@ std::string misfit_at(const Kind& kind, std::string_view path, const json& value
     // As it will stand in a payload: what could not be read back is not written.
     if (value.is_structured() && !parse_json(canonical({{"set", {{path, value}}}}))) return "is nested too deeply";
     if (inside_map) return misfit_of_part(kind, path, value);
-    std::string fault = misfit(*field, value);
+    const std::string fault = misfit(*field, value);
     return fault.empty() && field->type == FieldType::values ? misfit_of_map(kind, path, value) : fault;
 }
 

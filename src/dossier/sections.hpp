@@ -32,7 +32,7 @@ void add_inscriptions(const Sections& sections);
 void add_care(const Sections& sections);
 void add_unfinished(const Sections& sections);
 void add_sources(const Sections& sections);
-void add_handing_over(const Sections& sections);  // for a carrier: lines to sign at the door
+void add_handing_over(const Sections& sections);     // for a carrier: lines to sign at the door
 void add_further_records(const Sections& sections);  // whatever the reader may have that no section tells
 
 // The picture of a photograph record, without caption or marks; nothing when its size is not known.

@@ -47,8 +47,8 @@ struct TakenPhotograph {
 struct FrameWanted {
     std::optional<SizeMm> size{};  // for a face without a frame; left out: that of the picture
     // The face has another size without work on the structure that tells of it (it was cut, or measured again): a frame
-    // of its own from then on, after the present one. Lining or another stretcher is recorded as a step, which opens the
-    // frame by itself (epochs.hpp).
+    // of its own from then on, after the present one. Lining or another stretcher is recorded as a step, which opens
+    // the frame by itself (epochs.hpp).
     bool new_epoch = false;
     std::string epoch_from{};  // ISO date, may be empty
     std::string epoch_why{};   // may be empty

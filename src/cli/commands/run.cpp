@@ -28,12 +28,12 @@ Expected<Answer> answer_line(Context& context, const std::string& folder, const 
 
 // Each answer is on the pipe before the next line is read: who sends commands knows what is durable.
 bool print_now(const Expected<Answer>& answer) {
-    std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << std::endl;
+    std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << "\n" << std::flush;
     return std::cout.good();
 }
 
 Expected<Answer> run(Context& context, const Arguments& arguments) {
-    const std::string folder = arguments.position("DIR");
+    const std::string& folder = arguments.position("DIR");
     const std::string script = *arguments.option("script");
     if (const auto book = context.book(folder); !book) return pass_on(book);
     std::ifstream file;
