@@ -105,11 +105,15 @@ std::vector<SearchHit> search_text(const Connection& db, std::string_view words,
     if (expression.empty()) return hits;
     // Ranked by FTS5 alone first; the record and the excerpt are asked for the few that are shown. The plus keeps
     // sqlite3 from looking for each of them by itself, which would collect the hits of an unfinished word every time.
+    // What begins with one letter is in every other record: the newest say as much as the best of them, and need not be
+    // weighed against all the others.
+    const bool is_one_letter = trimmed(words).size() == 1;
     Statement row = db.prepare(
-        "SELECT r.case_id, r.id, r.kind, snippet(text_index, 0, '', '', '…', 12) FROM text_index "
-        "JOIN indexed_record i ON i.row = text_index.rowid JOIN record r ON r.id = i.record "
-        "WHERE text_index MATCH $1 AND +text_index.rowid IN "
-        "(SELECT rowid FROM text_index WHERE text_index MATCH $1 ORDER BY rank LIMIT $2) ORDER BY rank, r.id");
+        fmt::format("SELECT r.case_id, r.id, r.kind, snippet(text_index, 0, '', '', '…', 12) FROM text_index "
+                    "JOIN indexed_record i ON i.row = text_index.rowid JOIN record r ON r.id = i.record "
+                    "WHERE text_index MATCH $1 AND +text_index.rowid IN "
+                    "(SELECT rowid FROM text_index WHERE text_index MATCH $1 ORDER BY {0} LIMIT $2) ORDER BY {0}, r.id",
+                    is_one_letter ? "text_index.rowid DESC" : "rank"));
     row.bind(expression, static_cast<std::int64_t>(limit));
     while (row.step()) hits.push_back({row.id(0), row.id(1), row.text(2), row.text(3)});
     return hits;

@@ -133,6 +133,8 @@ TEST_CASE("Everything is found by its words, with accents or without") {
           FieldValues().number("order", 1).text("owner", "Comtesse de Brouvelle").text("source", "letter, 3 May 1891"));
     CHECK(must(b.book.search("ecritoire")).size() == 1);
     CHECK(must(b.book.search("nature ecri")).size() == 1);
+    CHECK(must(b.book.search("b")).size() == 1);  // Brouvelle
+    CHECK(must(b.book.search("b", 0)).empty());
     CHECK(must(b.book.search("1891")).front().kind == "provenance_link");
     CHECK(must(b.book.search("nature absent")).empty());
     for (const char* odd : {"", "\"", "a\" OR b", "NEAR(", "*", "   "}) CHECK(b.book.search(odd).has_value());
