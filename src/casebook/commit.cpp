@@ -70,8 +70,9 @@ Expected<void> check_state(const Edit& edit, const Kind& kind, const FoldedRecor
 
 class Committer {
 public:
-    Committer(const sqlite::Connection& db, const Sources& sources, const Uuid& author)
-        : db_(db), sources_(sources), author_(author) {}
+    Committer(const sqlite::Connection& db, const Sources& sources, const std::filesystem::path& folder,
+              const Uuid& author)
+        : db_(db), sources_(sources), folder_(folder), author_(author) {}
 
     Expected<Uuid> apply(const Edit& edit) {
         const bool creates = edit.operation == Operation::create;
@@ -119,7 +120,7 @@ private:
         }
         if (!is_valid_utf8(edit.reason)) return std::unexpected(reason_not_text());
         if (auto checked = check_values(kind, edit.values); !checked) return checked;
-        if (auto checked = check_files(kind, edit.values); !checked) return checked;
+        if (auto checked = check_files(kind, edit); !checked) return checked;
         if (before) {
             if (auto checked = check_ways(edit.values, *before); !checked) return checked;
         }
@@ -149,13 +150,23 @@ private:
         return {};
     }
 
-    // A file may be erased between being stored and being named.
-    [[nodiscard]] Expected<void> check_files(const Kind& kind, const FieldValues& values) const {
-        for (const auto& [path, value] : values.set_values().items()) {
-            const Field* field = kind.field(top_field(path));
-            if (field->type != FieldType::sha256 || !is_erased_file(db_, value.get<std::string>())) continue;
-            return fail("casebook.file-erased", "That file was erased from this casebook for good.",
-                        "Keep it outside the casebook if you may keep it at all.", {{"field", path}});
+    // A file is stored before it is named, and may be erased between the two. Settling chooses among what was named
+    // already, by somebody whose files may not all have come over.
+    [[nodiscard]] Expected<void> check_files(const Kind& kind, const Edit& edit) const {
+        for (const auto& [path, value] : edit.values.set_values().items()) {
+            if (kind.field(top_field(path))->type != FieldType::sha256) continue;
+            const std::string digest = value.get<std::string>();
+            if (is_erased_file(db_, digest)) {
+                return fail("casebook.file-erased", "That file was erased from this casebook for good.",
+                            "Keep it outside the casebook if you may keep it at all.", {{"field", path}});
+            }
+            std::error_code unknown;
+            if (edit.operation == Operation::resolve ||
+                std::filesystem::exists(original_in(folder_, digest), unknown)) {
+                continue;
+            }
+            return fail("casebook.no-such-file", "The file of that digest is not in this casebook.",
+                        "Take the file in first.", {{"field", path}});
         }
         return {};
     }
@@ -190,6 +201,7 @@ private:
 
     const sqlite::Connection& db_;
     const Sources& sources_;
+    const std::filesystem::path& folder_;
     const Uuid& author_;
 };
 
@@ -199,7 +211,7 @@ Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vect
     if (read_only()) return std::unexpected(read_only_error(folder(), opening()));
     return guarded(folder(), [&]() -> Expected<std::vector<Uuid>> {
         sqlite::ImmediateTransaction transaction(state_->db);
-        Committer committer(state_->db, state_->sources, author);
+        Committer committer(state_->db, state_->sources, folder(), author);
         std::vector<Uuid> ids;
         for (const Edit& edit : edits) {
             if (edit.operation == Operation::erase) throw std::logic_error("erasing goes through Casebook::erase");
@@ -248,7 +260,7 @@ Expected<Uuid> Casebook::person_named(std::string_view said) {
         edit.record = state_->sources.ids->next();
         edit.values.text("name", name);
         // The first thing written about a person is written by that person.
-        Committer committer(state_->db, state_->sources, edit.record);
+        Committer committer(state_->db, state_->sources, folder(), edit.record);
         const auto id = committer.apply(edit);
         if (id) transaction.commit();
         return id;

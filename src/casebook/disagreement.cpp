@@ -6,6 +6,7 @@
 
 #include "canonical_json.hpp"
 #include "fold.hpp"
+#include "seen_past.hpp"
 
 namespace tedge::casebook {
 
@@ -15,16 +16,14 @@ using nlohmann::json;
 
 class Told {
 public:
-    explicit Told(const std::vector<Change>& history) {
-        for (const Change& change : history) changes_.emplace(change.id, &change);
-    }
+    explicit Told(const std::vector<Change>& history) : past_(history) {}
 
     // The last words alone: who wrote twice is heard once.
     [[nodiscard]] std::vector<Side> sides(const std::set<Uuid>& ids) const {
         std::vector<Side> told;
         for (const Uuid& id : ids) {
-            const auto found = changes_.find(id);
-            if (found != changes_.end() && !is_overwritten(id, ids)) told.push_back(side(*found->second));
+            const Change* change = past_.find(id);
+            if (change != nullptr && !is_overwritten(id, ids)) told.push_back(side(*change));
         }
         std::ranges::sort(told, {}, [](const Side& s) { return std::pair(s.at, s.change); });
         return told;
@@ -32,23 +31,7 @@ public:
 
 private:
     [[nodiscard]] bool is_overwritten(const Uuid& id, const std::set<Uuid>& ids) const {
-        return std::ranges::any_of(ids, [&](const Uuid& other) { return other != id && has_seen(other, id); });
-    }
-
-    [[nodiscard]] bool has_seen(const Uuid& later, const Uuid& earlier) const {
-        std::set<Uuid> looked_at;
-        std::vector<Uuid> ahead{later};
-        while (!ahead.empty()) {
-            const Uuid id = ahead.back();
-            ahead.pop_back();
-            const auto found = changes_.find(id);
-            if (found == changes_.end() || !looked_at.insert(id).second) continue;
-            for (const Uuid& seen : found->second->seen) {
-                if (seen == earlier) return true;
-                ahead.push_back(seen);
-            }
-        }
-        return false;
+        return std::ranges::any_of(ids, [&](const Uuid& other) { return other != id && past_.of(other).contains(id); });
     }
 
     static Side side(const Change& change) {
@@ -63,7 +46,7 @@ private:
                 Body(std::move(wrote))};
     }
 
-    std::map<Uuid, const Change*> changes_;
+    SeenPast past_;
 };
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include "canonical_json.hpp"
 #include "change_store.hpp"
 #include "field_paths.hpp"
+#include "seen_past.hpp"
 #include "tedge/base/text.hpp"
 
 namespace tedge::casebook {
@@ -19,32 +20,12 @@ bool is_erasure(const Change& change) {
     return change.operation == Operation::erase && change.admitted;
 }
 
-std::map<Uuid, const Change*> by_id(const std::vector<Change>& changes) {
-    std::map<Uuid, const Change*> found;
-    for (const Change& change : changes) found.emplace(change.id, &change);
-    return found;
-}
-
-// Everything a change has in its past, itself too.
-std::set<Uuid> past_of(const Uuid& change, const std::map<Uuid, const Change*>& changes) {
-    std::set<Uuid> past;
-    std::vector<Uuid> ahead{change};
-    while (!ahead.empty()) {
-        const Uuid id = ahead.back();
-        ahead.pop_back();
-        const auto found = changes.find(id);
-        if (found == changes.end() || !past.insert(id).second) continue;
-        ahead.insert(ahead.end(), found->second->seen.begin(), found->second->seen.end());
-    }
-    return past;
-}
-
 // What somebody meant to erase, for it stood there when he did.
 std::set<Uuid> erased_knowingly(const std::vector<Change>& changes) {
-    const auto found = by_id(changes);
+    const SeenPast past(changes);
     std::set<Uuid> known;
     for (const Change& change : changes) {
-        if (is_erasure(change)) known.merge(past_of(change.id, found));
+        if (is_erasure(change)) known.merge(past.of(change.id));
     }
     return known;
 }
@@ -95,9 +76,9 @@ Expected<void> check_field(const Kind& kind, const Field& field, const Edit& edi
 }  // namespace
 
 bool erased_since(const std::vector<Change>& history, const std::vector<Uuid>& seen) {
-    const auto found = by_id(history);
+    const SeenPast past(history);
     std::set<Uuid> known;
-    for (const Uuid& id : seen) known.merge(past_of(id, found));
+    for (const Uuid& id : seen) known.merge(past.of(id));
     return std::ranges::any_of(history, [&](const Change& c) { return is_erasure(c) && !known.contains(c.id); });
 }
 

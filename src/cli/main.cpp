@@ -1,6 +1,9 @@
+#include <chrono>
+#include <condition_variable>
 #include <csignal>
 #include <exception>
 #include <iostream>
+#include <mutex>
 #include <stop_token>
 #include <thread>
 
@@ -11,13 +14,17 @@ namespace {
 volatile std::sig_atomic_t interrupted = 0;
 
 // Turns Ctrl-C into a request to stop: work in progress leaves nothing half-written.
+// The end of the work wakes it, so that no command waits for its next look.
 void watch_for_interrupt(const std::stop_token& end, std::stop_source& stop) {
+    std::mutex mutex;
+    std::condition_variable_any ended;
+    std::unique_lock lock(mutex);
     while (!end.stop_requested()) {
         if (interrupted != 0) {
             stop.request_stop();
             return;
         }
-        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        ended.wait_for(lock, end, std::chrono::milliseconds(20), [] { return interrupted != 0; });
     }
 }
 

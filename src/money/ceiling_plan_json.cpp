@@ -17,6 +17,7 @@ class PlanParser {
 public:
     explicit PlanParser(PlanReader& reader, Currency currency) : read_(reader), currency_(currency) {}
 
+    void check_currency(const PlanField& of_sale);
     SaleTerms sale(const PlanField& field);
     CeilingPlan plan(const PlanField& root);
 
@@ -125,12 +126,24 @@ std::optional<RoyaltyRules> PlanParser::royalty(const PlanField& sale) {
     return truth(sale, "royalty") && rules ? std::optional(*rules) : std::nullopt;
 }
 
+// A sale abroad prints its fees in its own currency; nobody converts them here.
+void PlanParser::check_currency(const PlanField& of_sale) {
+    if (!of_sale.is_given()) return;
+    const auto said = Currency::parse(read_.text(of_sale));
+    if (!said) return read_.refuse(of_sale.path, said.error());
+    if (*said == currency_) return;
+    read_.refuse("money.mixed-currencies", of_sale.path,
+                 fmt::format("is {}, the plan's own is {}", said->code(), currency_.code()),
+                 fmt::format("Reckon in {}, the currency of the sale.", said->code()));
+}
+
 SaleTerms PlanParser::sale(const PlanField& field) {
     SaleTerms terms{.currency = currency_};
     if (read_.failed()) return terms;
-    read_.expect_object(
-        field, {"premium", "premium_includes_vat", "minimum_premium", "vat_on_premium_percent", "vat_on_hammer_percent",
-                "surcharge_percent", "surcharge_vat_percent", "fixed_fees", "royalty", "increments", "date"});
+    read_.expect_object(field, {"currency", "premium", "premium_includes_vat", "minimum_premium",
+                                "vat_on_premium_percent", "vat_on_hammer_percent", "surcharge_percent",
+                                "surcharge_vat_percent", "fixed_fees", "royalty", "increments", "date"});
+    check_currency(read_.member(field, "currency"));
     if (const PlanField premium = read_.member(field, "premium"); premium.is_given()) {
         read_.each(premium, [&](const PlanField& item) { terms.premium.push_back(band(item)); });
     }

@@ -6,6 +6,7 @@
 #include <array>
 
 #include "laid_over.hpp"
+#include "override_edit.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/gates.hpp"
@@ -154,9 +155,7 @@ Expected<void> pass_gate_22(const std::vector<casebook::GateAnswer>& answers, co
 
 // A name, a reason, and a field that there is: what only the finished files show the gate cannot have asked for.
 Expected<void> check(const Override& wanted) {
-    if (trimmed(wanted.reason).empty() || trimmed(wanted.name).empty()) {
-        return fail("gate.no-reason", "An override needs a name and a reason.", "Write who decides this, and why.");
-    }
+    if (auto said = check_is_said(wanted); !said) return said;
     if (const auto named = casebook::field_of_leaving_code(wanted.requirement)) {
         const casebook::Kind* kind = casebook::find_kind(named->kind);
         if (kind != nullptr && kind->field(named->field) != nullptr) return {};
@@ -168,17 +167,15 @@ Expected<void> check(const Override& wanted) {
 Expected<void> write_down(const Acting& acting, const Uuid& case_id, Reader reader,
                           const std::vector<Override>& overrides) {
     std::vector<casebook::Edit> edits;
-    for (const Override& wanted : overrides) {
+    for (Override wanted : overrides) {
         if (auto checked = check(wanted); !checked) return checked;
-        const auto person = acting.book.person_named(trimmed(wanted.name));
-        if (!person) return pass_on(person);
-        casebook::Edit edit;
-        edit.case_id = case_id;
-        edit.kind = "gate_override";
-        edit.values.integer("gate", 22).record("by", *person).record("act", case_id);
-        edit.values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
-        edit.values.text("reason", fmt::format("{} (dossier for the {})", trimmed(wanted.reason), to_text(reader)));
-        edits.push_back(std::move(edit));
+        wanted.case_id = case_id;
+        wanted.gate = 22;
+        wanted.reason = fmt::format("{} (dossier for the {})", trimmed(wanted.reason), to_text(reader));
+        auto edit = override_edit(acting, wanted);
+        if (!edit) return pass_on(edit);
+        edit->values.record("act", case_id);
+        edits.push_back(*std::move(edit));
     }
     if (edits.empty()) return {};
     const auto made = acting.book.commit(acting.author, edits);

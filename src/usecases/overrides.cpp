@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
-#include "tedge/base/text.hpp"
+#include "override_edit.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/records.hpp"
 
@@ -19,9 +19,7 @@ using casebook::Operation;
 using casebook::Requirement;
 
 Expected<void> check(const Override& wanted, const std::vector<Requirement>& missing) {
-    if (trimmed(wanted.reason).empty() || trimmed(wanted.name).empty()) {
-        return fail("gate.no-reason", "An override needs a name and a reason.", "Write who decides this, and why.");
-    }
+    if (auto said = check_is_said(wanted); !said) return said;
     const auto found = std::ranges::find(missing, wanted.requirement, &Requirement::code);
     if (found == missing.end()) {
         return fail("gate.nothing-to-override", "The gate does not ask for that.", "Ask the gate again.");
@@ -38,20 +36,6 @@ Expected<void> check_counts(const Override& wanted, const std::vector<Requiremen
     if (wanted.whole_picture && found != missing.end() && found->once) return {};
     return fail("gate.each-time", "This is asked anew for each act; it cannot be answered for the whole picture.",
                 "Let the one act pass: give the override along with it.");
-}
-
-// `act`: the record it lets pass, and as what; nothing where it counts for the whole picture.
-Expected<Edit> edit_of(const Acting& acting, const Override& wanted, const std::optional<casebook::Act>& act) {
-    const auto person = acting.book.person_named(trimmed(wanted.name));
-    if (!person) return pass_on(person);
-    Edit edit;
-    edit.case_id = wanted.case_id;
-    edit.kind = "gate_override";
-    edit.values.integer("gate", wanted.gate).record("by", *person).text("reason", trimmed(wanted.reason));
-    edit.values.text("requirement", wanted.requirement).text("on", to_text(acting.clock.now()).substr(0, 10));
-    if (wanted.whole_picture) edit.values.flag("whole_picture", true);
-    if (act) edit.values.record("act", act->record).text("act_as", casebook::what_and_where(act->fields));
-    return edit;
 }
 
 // A gate that stays closed although what is overridden counts as answered.
@@ -87,8 +71,9 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
     if (auto checked = check(wanted, answer.missing); !checked) return pass_on(checked);
     if (auto counts = check_counts(wanted, answer.missing); !counts) return pass_on(counts);
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto edit = edit_of(acting, wanted, std::nullopt);
+        auto edit = override_edit(acting, wanted);
         if (!edit) return pass_on(edit);
+        edit->values.flag("whole_picture", true);  // check_counts has seen to it
         const auto made = acting.book.commit(acting.author, {*edit});
         if (!made) return pass_on(made);
         return Done{made->front(), removal_of(made->front())};
@@ -109,6 +94,19 @@ Expected<void> check_not_ahead(const Acting& acting, const FieldValues& values) 
                 "Write the day when it is done; until then it counts as loose.", {{"field", "consolidated_on"}});
 }
 
+// What a file says of itself comes in together with the file, and stands as it was read.
+Expected<void> check_not_from_file(std::string_view kind, const FieldValues& values) {
+    const casebook::Kind* known = casebook::find_kind(kind);
+    if (known == nullptr) return {};
+    const auto said = std::ranges::find_if(known->fields, [&](const casebook::Field& field) {
+        return field.from_file && values.set_values().contains(field.name);
+    });
+    if (said == known->fields.end()) return {};
+    return fail("photograph.facts-of-the-file", "What a photograph's file says of itself is read, not written.",
+                "Take the file in with tedge photograph add, or by dropping it on the desk.",
+                {{"field", std::string(said->name)}});
+}
+
 // Asks the gates before the act, and writes it with its overrides; `edits` begin with the person's own.
 Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const casebook::Act& act,
                              const std::vector<int>& gates, const std::vector<Override>& overrides,
@@ -122,8 +120,10 @@ Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const ca
         if (auto passed = check_all_answered(std::move(answers), overrides); !passed) return passed;
     }
     for (const Override& wanted : overrides) {
-        auto edit = edit_of(acting, wanted, act);
+        auto edit = override_edit(acting, wanted);
         if (!edit) return pass_on(edit);
+        if (wanted.whole_picture) edit->values.flag("whole_picture", true);
+        edit->values.record("act", act.record).text("act_as", casebook::what_and_where(act.fields));
         edits.push_back(*std::move(edit));
     }
     const auto made = acting.book.commit(acting.author, edits);
@@ -139,6 +139,7 @@ Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, 
     edit.record = acting.book.new_id();  // frames and overrides may name it
     edit.kind = kind;
     edit.values = values;
+    if (auto typed = check_not_from_file(kind, values); !typed) return pass_on(typed);
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const casebook::Act act = act_of(kind, body_with(casebook::Body(), values), edit.record);
         auto edits = with_frames(acting, edit, act.fields);
@@ -155,6 +156,7 @@ Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
+        if (auto typed = check_not_from_file(before->kind, values); !typed) return pass_on(typed);
         const FieldValues whole = with_whole_place(before->body, values);
         if (auto stands = check_frame_stands(acting, *before, whole); !stands) return pass_on(stands);
         const casebook::Act act = act_of(before->kind, body_with(before->body, whole), record);

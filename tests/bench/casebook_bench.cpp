@@ -108,12 +108,18 @@ Edit in_case(const Uuid& case_id, std::string_view kind, FieldValues values, IdS
     return edit;
 }
 
+// What all cases name.
+struct House {
+    Uuid holder;
+    std::string photograph;  // digest of the file
+};
+
 // What a list of cases shows of each: where it is, who holds it, what falls due, its pictures.
-void add_what_is_listed(std::vector<Edit>& edits, const Uuid& case_id, const Uuid& holder, IdSource& ids,
+void add_what_is_listed(std::vector<Edit>& edits, const Uuid& case_id, const House& house, IdSource& ids,
                         std::mt19937& random) {
     edits.push_back(in_case(
         case_id, "custody",
-        FieldValues().text("place", phrase(random, 2)).text("from", "2026-03-03").record("holder", holder), ids));
+        FieldValues().text("place", phrase(random, 2)).text("from", "2026-03-03").record("holder", house.holder), ids));
     edits.push_back(
         in_case(case_id, "deadline", FieldValues().text("what", phrase(random, 3)).text("on", "2026-05-01"), ids));
     edits.push_back(in_case(case_id, "lot", FieldValues().text("saleroom", phrase(random, 2)), ids));
@@ -126,12 +132,12 @@ void add_what_is_listed(std::vector<Edit>& edits, const Uuid& case_id, const Uui
                                     .text("face", i % 2 == 0 ? "recto" : "verso")
                                     .text("light", "normal")
                                     .text("stage", "as-received")
-                                    .text("sha256", std::string(64, 'a')),
+                                    .text("sha256", house.photograph),
                                 ids));
     }
 }
 
-std::vector<Edit> one_case(int number, const Uuid& holder, IdSource& ids, std::mt19937& random) {
+std::vector<Edit> one_case(int number, const House& house, IdSource& ids, std::mt19937& random) {
     std::vector<Edit> edits(2);
     edits[0].kind = "case";
     edits[0].record = ids.next();
@@ -144,7 +150,7 @@ std::vector<Edit> one_case(int number, const Uuid& holder, IdSource& ids, std::m
     const Uuid frame = edits[1].record;
     for (int i = 0; i < parts_per_case; ++i) edits.push_back(part_of(case_id, frame, ids, random));
     const std::size_t parts = edits.size();
-    add_what_is_listed(edits, case_id, holder, ids, random);
+    add_what_is_listed(edits, case_id, house, ids, random);
     while (edits.size() < changes_per_case) {
         const Edit& part = edits[2 + random() % (parts - 2)];
         edits.push_back(patch(part.record, part.kind == "finding" ? "text" : "source", phrase(random, 10)));
@@ -250,13 +256,15 @@ void list_cases(Casebook& book) {
 void fill(const fs::path& folder, Sources sources, std::mt19937& random) {
     Casebook book = must(Casebook::create(folder, sources));
     const Uuid author = must(book.person_named("Ada Wren"));
+    if (!write_file_durably(folder.parent_path() / "photograph", "a photograph")) throw std::runtime_error("disk");
+    const House house{author, must(book.store_original(folder.parent_path() / "photograph")).sha256};
     const double filling = seconds_of([&] {
-        for (int i = 0; i < case_count; ++i) must(book.commit(author, one_case(i, author, *sources.ids, random)));
+        for (int i = 0; i < case_count; ++i) must(book.commit(author, one_case(i, house, *sources.ids, random)));
     });
     fmt::print("filled in {:.1f} s\n", filling);
 }
 
-// True when check and rebuild find nothing, the missing files of the made-up photographs apart.
+// True when check and rebuild find nothing.
 bool run(const fs::path& folder) {
     SystemClock clock;
     SystemIdSource ids(clock);
@@ -273,7 +281,6 @@ bool run(const fs::path& folder) {
                1e3 * writing.plain, writing.ours / writing.plain);
     CheckReport report;
     const double checking = seconds_of([&] { report = must(book.check()); });
-    std::erase_if(report.problems, [](const std::string& p) { return p.starts_with("The original aaaa"); });
     fmt::print("check: {:.1f} s, {} changes, {} problems\n", checking, report.changes, report.problems.size());
     bool identical = false;
     const double rebuilding = seconds_of([&] { identical = must(book.rebuild()); });

@@ -1,6 +1,7 @@
 #include "tedge/casebook/casebook.hpp"
 
 #include "book_fixture.hpp"
+#include "kept_file.hpp"
 #include "tedge/base/files.hpp"
 
 using namespace tedge;
@@ -117,7 +118,7 @@ TEST_CASE("Values of every type come back as they went in") {
                                  .text("face", "recto")
                                  .text("light", "normal")
                                  .text("stage", "as-received")
-                                 .text("sha256", std::string(64, 'a'))
+                                 .text("sha256", kept_file(b.book))
                                  .placement("face_from_photo", placement));
     const auto back = must(b.book.record(photo)).body.placement("face_from_photo");
     REQUIRE(back);

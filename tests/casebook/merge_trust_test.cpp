@@ -4,6 +4,7 @@
 #include <fstream>
 
 #include "book_fixture.hpp"
+#include "kept_file.hpp"
 #include "mentions.hpp"
 #include "raw_sql.hpp"
 #include "tedge/base/files.hpp"
@@ -124,7 +125,7 @@ TEST_CASE("A record that names a path instead of a digest reaches no file outsid
     Book b;
     const Uuid id = b.add_case();
     must(write_file_durably(b.folder / "outside", "not yours"));
-    b.add(id, "document", FieldValues().text("title", "x").text("sha256", std::string(64, 'a')));
+    b.add(id, "document", FieldValues().text("title", "x").text("sha256", kept_file(b.book)));
     Change change = must(b.book.all_changes()).back();
     for (const Change& each : must(b.book.all_changes())) {
         if (each.kind == "document") change = each;

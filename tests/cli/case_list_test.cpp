@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "fixed_sources.hpp"
+#include "kept_file.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "temporary_folder.hpp"
 
@@ -45,12 +46,12 @@ struct House {
     }
 };
 
-FieldValues photograph(std::string_view face, std::string_view light, std::string_view stage) {
+FieldValues photograph(House& house, std::string_view face, std::string_view light, std::string_view stage) {
     return FieldValues()
         .text("face", face)
         .text("light", light)
         .text("stage", stage)
-        .text("sha256", std::string(64, 'a'));
+        .text("sha256", kept_file(house.book));
 }
 
 void fill(House& house) {
@@ -60,8 +61,8 @@ void fill(House& house) {
     house.commit(moved, "custody",
                  FieldValues().text("place", "the bench").text("from", "2026-03-03").record("holder", house.author));
     house.add_case_with("survey", FieldValues().text("face", "recto").text("surveyed_on", "2026-03-03"));
-    const Uuid pictured = house.add_case_with("photograph", photograph("recto", "normal", "saleroom"));
-    house.commit(pictured, "photograph", photograph("verso", "raking", "as-received"));
+    const Uuid pictured = house.add_case_with("photograph", photograph(house, "recto", "normal", "saleroom"));
+    house.commit(pictured, "photograph", photograph(house, "verso", "raking", "as-received"));
     house.add_case_with("treatment_step", FieldValues().text("act", "filling").flag("planned", true));
     house.add_case_with("picture_frame", FieldValues().text("description", "gilt, carved"));
     house.add_case_with("provenance_link", FieldValues().number("order", 1).text("owner", "the painter's heirs"));

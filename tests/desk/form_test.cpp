@@ -10,6 +10,7 @@
 
 #include "form_fixture.hpp"
 #include "forms/override_dialog.hpp"
+#include "kept_file.hpp"
 #include "sheets/record_sheet.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/files.hpp"
@@ -42,7 +43,7 @@ void open_trial_gate(FormBook& b) {
                                 .text("face", face)
                                 .text("light", "normal")
                                 .text("stage", "as-received")
-                                .text("sha256", std::string(64, 'a'))
+                                .text("sha256", kept_file(b.session->book()))
                                 .flag("has_scale", true));
     }
     b.add("survey",

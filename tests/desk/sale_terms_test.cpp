@@ -97,7 +97,7 @@ TEST_CASE("Terms that are recorded in part count, and what is missing comes from
         button(panel, QStringLiteral("Fix this limit"))->click();
         const json sale = b.snapshot().of_kind("ceiling").front()->body.as_json().at("plan").at("sale");
         panel.findChild<QComboBox*>()->setEditText(QStringLiteral("EUR"));
-        CHECK(says(panel, QStringLiteral("in GBP, as its estimate is")));
+        CHECK(says(panel, QStringLiteral("Reckon in GBP, the currency of the sale")));
         CHECK_FALSE(button(panel, QStringLiteral("Fix this limit"))->isEnabled());
         return sale;
     };

@@ -11,6 +11,7 @@
 #include "form_fixture.hpp"
 #include "forms/entries/entry.hpp"
 #include "forms/field_editor.hpp"
+#include "kept_file.hpp"
 #include "settling/contested_choice.hpp"
 #include "settling/settling_dialog.hpp"
 
@@ -155,10 +156,10 @@ TEST_CASE("Head and rack say that a case is told differently, until it is settle
 
 TEST_CASE("Of two files one is chosen; another is chosen in the document's own form, which keeps it") {
     ContestedDesk desk;
-    const Uuid letter =
-        desk.add("document", FieldValues().text("title", "Letter").text("sha256", std::string(64, 'a')));
-    desk.write_apart(letter, FieldValues().text("sha256", std::string(64, 'b')),
-                     FieldValues().text("sha256", std::string(64, 'c')));
+    const Uuid letter = desk.add(
+        "document", FieldValues().text("title", "Letter").text("sha256", kept_file(desk.session->book(), "a")));
+    desk.write_apart(letter, FieldValues().text("sha256", kept_file(desk.session->book(), "b")),
+                     FieldValues().text("sha256", kept_file(desk.session->book(), "c")));
     SettlingDialog dialog(*desk.session, desk.snapshot());
     REQUIRE(dialog.boxes().size() == 1);
     const ContestedChoice& choice = *dialog.boxes().front()->contested().front();

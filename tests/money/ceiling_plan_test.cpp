@@ -98,6 +98,7 @@ TEST_CASE("rates and chances are rounded to nine decimals") {
 
 TEST_CASE("what is wrong is refused with the field and why") {
     const BadPlan bad[] = {
+        {"\"fixed_fees\": 0", "\"fixed_fees\": 0, \"currency\": \"EUR\"", "money.mixed-currencies", "sale.currency"},
         // numbers that do not fit together
         {"0.6, \"price\"", "0.5, \"price\"", "plan.probabilities", "outcomes"},
         {"0.6, \"price\"", "0.600002, \"price\"", "plan.probabilities", "outcomes"},
@@ -246,6 +247,7 @@ TEST_CASE("the terms of the sale alone are enough for an invoice") {
     REQUIRE(terms);
     CHECK(terms->currency.code() == "EUR");
     CHECK(terms->premium[0].percent == dec("22.5"));
+    CHECK(parse_sale_terms(R"({"currency": "EUR", "sale": {"currency": "EUR", "fixed_fees": 3}})"));
     CHECK(parse_sale_terms(R"({"currency": "EUR"})").error().values.at("field") == "sale");
     CHECK(parse_sale_terms("{").error().code == "plan.not-json");
     CHECK(parse_sale_terms(R"({"currency": "EUR", "sale": {"fixed_fees": -1}})").error().code == "sale.negative");

@@ -1,5 +1,6 @@
 #include "tedge/usecases/cases.hpp"
 
+#include "kept_file.hpp"
 #include "tedge/usecases/photographs.hpp"
 #include "usecase_book.hpp"
 
@@ -68,7 +69,7 @@ TEST_CASE("A chart or a detail does not stand for the picture where a photograph
     const auto photo = [&](const char* face, bool has_chart, std::optional<double> mm_per_px) {
         FieldValues values;
         values.text("face", face).text("light", "normal").text("stage", "as-received");
-        values.text("sha256", std::string(64, 'a')).integer("width_px", 812).integer("height_px", 610);
+        values.text("sha256", kept_file(shop.book)).integer("width_px", 812).integer("height_px", 610);
         if (has_chart) values.flag("has_chart", true);
         Placement placement;
         if (mm_per_px) placement.face_from_photo = Homography::scaling(*mm_per_px, *mm_per_px);
@@ -101,7 +102,7 @@ TEST_CASE("A photograph of an edge is measured against the edge, not against the
         placement.face_from_photo = Homography::scaling(0.1, 0.1);
         FieldValues values;
         values.text("face", "edge-top").text("light", "normal").text("stage", "as-received");
-        values.text("sha256", std::string(64, 'a')).integer("width_px", width_px).integer("height_px", 200);
+        values.text("sha256", kept_file(shop.book)).integer("width_px", width_px).integer("height_px", 200);
         values.record("face_frame", edge);
         values.placement("face_from_photo", placement);
         return shop.add("photograph", values);
@@ -118,7 +119,7 @@ TEST_CASE("A placement that another program wrote badly counts as none and stops
     const auto photo = [&](const char* light) {
         FieldValues values;
         values.text("face", "recto").text("light", light).text("stage", "as-received");
-        values.text("sha256", std::string(64, 'a')).integer("width_px", 812).integer("height_px", 610);
+        values.text("sha256", kept_file(shop.book)).integer("width_px", 812).integer("height_px", 610);
         return shop.add("photograph", values);
     };
     const Uuid whole = photo("normal");

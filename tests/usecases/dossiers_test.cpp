@@ -5,6 +5,7 @@
 #include <functional>
 #include <numbers>
 
+#include "kept_file.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/dossier/bag_verifier.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -93,7 +94,7 @@ TEST_CASE("A name that only the files of the bag would carry is found too, and n
                                .text("face", "recto")
                                .text("light", "normal")
                                .text("stage", "varnished")
-                               .text("sha256", std::string(64, 'a'))
+                               .text("sha256", kept_file(shop.book))
                                .text("caption", "As " + client_of(shop) + " saw it"));
     const auto refused = write_case_dossier(shop.acting, shop.case_id, Reader::buyer, shop.folder / "out");
     REQUIRE_FALSE(refused);

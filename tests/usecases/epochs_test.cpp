@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "book_fixture.hpp"
+#include "kept_file.hpp"
 #include "painted_pair.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/gates.hpp"
@@ -35,7 +36,7 @@ struct Workshop : Book {
     }
     Uuid add_photograph(std::string_view stage, std::string_view taken_at = "", std::string_view face = "recto") {
         FieldValues values;
-        values.text("face", face).text("light", "normal").text("stage", stage).text("sha256", std::string(64, 'a'));
+        values.text("face", face).text("light", "normal").text("stage", stage).text("sha256", kept_file(book));
         if (!taken_at.empty()) values.text("taken_at", taken_at);
         return add(picture, "photograph", values);
     }

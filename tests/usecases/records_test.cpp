@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "kept_file.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -25,7 +26,7 @@ void photograph_as_found(UsecaseBook& shop, std::string_view face) {
                                .text("face", face)
                                .text("light", "normal")
                                .text("stage", "as-received")
-                               .text("sha256", std::string(64, face == "recto" ? 'a' : 'b'))
+                               .text("sha256", kept_file(shop.book, face))
                                .flag("has_scale", true));
 }
 

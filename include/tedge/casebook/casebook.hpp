@@ -148,6 +148,7 @@ public:
     // Errors: casebook.unknown-kind, casebook.bad-field (values.field, values.reason), casebook.missing-field,
     // casebook.no-such-record (also for a reference to a record that is not here), casebook.newer-record,
     // casebook.deleted-record, casebook.nothing-to-do, casebook.file-erased (a file that may not come back is named),
+    // casebook.no-such-file (a file that is named is not stored; store_original() first),
     // casebook.off-the-face (a place beyond the face that the record names), face.size-out-of-range,
     // casebook.erased-record (values.field: what was erased does not come back by an edit; fields that do not name the
     // record may be written anew with a reason).

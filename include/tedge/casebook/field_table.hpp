@@ -70,6 +70,8 @@ struct Field {
     bool required = false;
     int since = 1;             // schema of the kind in which it appeared
     std::string_view of = {};  // for FieldType::record: the kind it names, "" for any
+    // Read from a file as it is taken in, together with the file; nobody types it, or over it.
+    bool from_file = false;
 };
 
 // What a figure of a painting can be at all; beyond it somebody mistyped. Both ends are allowed.

@@ -88,7 +88,8 @@ struct CeilingPlan {
 //
 // Left out: `sale` and `outcomes` and `currency` must be there; `vat_percent` too for the margin scheme and ordinary
 // VAT; `months` too where there is finance. Without `selling` no VAT on the sale is reckoned; without `increments`
-// every penny is a bid. Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field,
+// every penny is a bid. The sale may name a `currency` of its own: terms printed in another than the plan's are refused
+// (money.mixed-currencies). Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field,
 // plan.unknown-field, plan.repeated-field, plan.too-many-decimals, money.unknown-currency, increments.*.
 [[nodiscard]] Expected<CeilingPlan> parse_ceiling_plan(std::string_view json);
 

@@ -18,7 +18,8 @@ struct Done {
 };
 
 // Errors: gate.closed (values.gate, values.requirement, values.sheet: the first requirement that closes it), and those
-// of Casebook::commit. Warnings of gates do not stop the act; ask gates_before_act() to show them.
+// of Casebook::commit, photograph.facts-of-the-file (what is read from a file is not typed). Warnings of gates do not
+// stop the act; ask gates_before_act() to show them.
 [[nodiscard]] Expected<Done> add_record(const Acting& acting, const Uuid& case_id, std::string_view kind,
                                         const casebook::FieldValues& values);
 // `seen`: Record::newest_changes as the person had them before him when he began (casebook::Edit::seen). What another

@@ -12,10 +12,16 @@ constexpr std::array photograph_fields{
     Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
     Field{.name = "light", .label = "Light", .type = word, .readers = everyone, .words = light_words, .required = true},
     Field{.name = "stage", .label = "When", .type = word, .readers = everyone, .words = stage_words, .required = true},
-    Field{.name = "sha256", .label = "File", .type = FieldType::sha256, .readers = everyone, .required = true},
-    Field{.name = "media_type", .label = "Sort of file", .readers = everyone},
-    Field{.name = "width_px", .label = "Width", .type = integer, .readers = everyone, .unit = "px"},
-    Field{.name = "height_px", .label = "Height", .type = integer, .readers = everyone, .unit = "px"},
+    Field{.name = "sha256",
+          .label = "File",
+          .type = FieldType::sha256,
+          .readers = everyone,
+          .required = true,
+          .from_file = true},
+    Field{.name = "media_type", .label = "Sort of file", .readers = everyone, .from_file = true},
+    Field{.name = "width_px", .label = "Width", .type = integer, .readers = everyone, .unit = "px", .from_file = true},
+    Field{
+        .name = "height_px", .label = "Height", .type = integer, .readers = everyone, .unit = "px", .from_file = true},
     Field{.name = "face_frame", .label = "Placed on", .type = record, .readers = everyone, .of = "face_frame"},
     Field{.name = "face_from_photo", .label = "Placement", .type = placement, .readers = everyone},
     // The highest number of its face is what a case and the rack show.
@@ -29,9 +35,14 @@ constexpr std::array photograph_fields{
     Field{
         .name = "author", .label = "Photographer", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "licence", .label = "Licence", .readers = everyone},
-    Field{.name = "damaged", .label = "File is damaged", .readers = bench},  // what the reader said of it
+    // What the reader said of it.
+    Field{.name = "damaged", .label = "File is damaged", .readers = bench, .from_file = true},
     // What reading the file left out or took to be so: further pages, a colour profile of no use. A line each.
-    Field{.name = "read_notes", .label = "Said while reading the file", .type = long_text, .readers = bench},
+    Field{.name = "read_notes",
+          .label = "Said while reading the file",
+          .type = long_text,
+          .readers = bench,
+          .from_file = true},
     Field{.name = "caption", .label = "Caption", .readers = everyone, .searched = true},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
 };

@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 
 #include "command.hpp"
@@ -17,23 +16,6 @@ namespace tedge::cli {
 namespace {
 
 using nlohmann::json;
-
-// What a file says of itself stands as the file was taken in, and a file that is named is here.
-Expected<void> check_files(casebook::Casebook& book, std::string_view kind, const casebook::FieldValues& values) {
-    constexpr std::array of_the_file{"sha256", "width_px", "height_px", "media_type"};
-    const auto is_said = [&](const char* field) { return values.set_values().contains(field); };
-    if (kind == "photograph" && std::ranges::any_of(of_the_file, is_said)) {
-        return fail("photograph.facts-of-the-file", "What a photograph's file says of itself is read, not written.",
-                    "Take the file in with tedge photograph add.");
-    }
-    const auto named = values.set_values().find("sha256");
-    std::error_code unknown;
-    if (named == values.set_values().end() || !named->is_string() ||
-        std::filesystem::exists(book.original_path(named->get<std::string>()), unknown)) {
-        return {};
-    }
-    return fail("casebook.no-such-file", "The file of that digest is not in this casebook.", "Take the file in first.");
-}
 
 void add_warnings(Answer& answer, const std::vector<casebook::GateAnswer>& warnings) {
     answer.fields["warnings"] = json::array();
@@ -54,7 +36,6 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     const auto overrides = overrides_of(arguments, *case_id);
     if (!overrides) return pass_on(overrides);
     const std::string& kind = arguments.position("KIND");
-    if (auto files = check_files(acting->book, kind, *values); !files) return pass_on(files);
     auto warnings = usecases::gates_before_act(acting->book, *case_id, kind, *values);
     if (!warnings) return pass_on(warnings);
     const auto done = usecases::add_record_overriding(*acting, *case_id, kind, *values, *overrides);
@@ -75,7 +56,6 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
     if (!before) return pass_on(before);
     const auto overrides = overrides_of(arguments, before->case_id);
     if (!overrides) return pass_on(overrides);
-    if (auto files = check_files(acting->book, before->kind, *values); !files) return pass_on(files);
     const std::string reason = overrides->empty() ? arguments.option_or("reason", "") : std::string();
     const auto done = usecases::change_record_overriding(*acting, *record, *values, *overrides, reason);
     if (!done) return pass_on(done);

@@ -226,7 +226,7 @@ void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
     if (!is_part && (!is_typed(field, *kind_) || comes_with_place(field, *kind_))) return;
     auto* made = new FieldEditor(field, context_, offered_for(field, context_), parent);
     made->show_value(record_ ? record_->body : casebook::Body());
-    if (is_said_by_file(field, *kind_)) made->set_read_only();
+    if (field.from_file) made->set_read_only();
     connect(made, &FieldEditor::edited, this, &RecordForm::keep_soon);
     if (field.type == casebook::FieldType::zone)
         connect(made, &FieldEditor::edited, this, [this, made] { set_zone(made->typed()); });

@@ -1,6 +1,5 @@
 // From values to the text of their entries.
 #include <algorithm>
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "forms/band_text.hpp"
@@ -60,11 +59,6 @@ bool is_typed(const Field& field, const casebook::Kind& kind) {
         default:
             return true;
     }
-}
-
-bool is_said_by_file(const Field& field, const casebook::Kind& kind) {
-    constexpr std::array said{"media_type", "width_px", "height_px", "damaged", "read_notes"};
-    return kind.name == "photograph" && std::ranges::find(said, field.name) != said.end();
 }
 
 QString typed_text(const Field& field, const Body& body, const FormContext& context) {

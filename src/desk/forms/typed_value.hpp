@@ -32,9 +32,6 @@ struct FormContext {
 // parts of parts_asked() are asked, and what the program writes by itself (the placement of a photograph) is not typed.
 [[nodiscard]] bool is_typed(const casebook::Field& field, const casebook::Kind& kind);
 
-// What the file of a photograph says of itself: shown, not typed over.
-[[nodiscard]] bool is_said_by_file(const casebook::Field& field, const casebook::Kind& kind);
-
 [[nodiscard]] QString typed_text(const casebook::Field& field, const casebook::Body& body, const FormContext& context);
 
 struct Typed {

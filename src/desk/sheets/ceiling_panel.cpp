@@ -64,28 +64,17 @@ json terms_of_lot(const std::optional<casebook::CaseSnapshot>& snapshot) {
     const casebook::Record* lot = newest_lot(snapshot);
     if (lot == nullptr || !lot->body.has("terms")) return json::object();
     json terms = lot->body.as_json().at("terms");
-    if (!terms.is_object()) return json::object();
+    if (!terms.is_object() || terms.empty()) return json::object();
     // A number typed into a form is kept as it counts; an amount of a currency without minor units has no decimals.
     for (auto& [name, value] : terms.items()) {
         if (value.is_number_float() && std::trunc(value.get<double>()) == value.get<double>())
             value = static_cast<std::int64_t>(value.get<double>());
     }
-    return terms;
-}
-
-// Fees and bands are amounts in the currency of the sale, which is that of its estimate; nobody converts them here.
-Expected<void> check_currency_of_sale(const std::optional<casebook::CaseSnapshot>& snapshot, const json& terms,
-                                      const Currency& currency) {
-    const casebook::Record* lot = newest_lot(snapshot);
-    if (lot == nullptr || terms.empty()) return {};
+    // Fees and bands are amounts in the currency of the sale, which is that of its estimate.
     for (const char* field : {"estimate_low", "estimate_high", "hammer"}) {
-        const auto amount = lot->body.money(field);
-        if (!amount || amount->currency == currency) continue;
-        return fail("ceiling.other-currency",
-                    fmt::format("The terms of this sale are in {}, as its estimate is.", amount->currency.code()),
-                    "Reckon in that currency.");
+        if (const auto amount = lot->body.money(field)) terms["currency"] = std::string(amount->currency.code());
     }
-    return {};
+    return terms;
 }
 
 QString ceiling_text(const QString& name, const std::optional<Ceiling>& ceiling) {
@@ -201,7 +190,6 @@ Expected<std::string> CeilingPanel::plan_json() const {
     const auto typed = [&](const char* name) { return lines_.at(name)->text().trimmed(); };
     json plan = {{"currency", std::string(currency->code())}, {"selling", "margin-scheme"}, {"vat_percent", 20}};
     json sale = terms_of_lot(snapshot_);
-    if (auto same = check_currency_of_sale(snapshot_, sale, *currency); !same) return pass_on(same);
     if (!sale.contains("premium")) {
         sale["premium"] = json::array({{{"percent", number_or_text(plain(typed("premium")))}}});
     }
