@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <string>
 
 #include "tedge/base/text.hpp"
 
@@ -17,6 +19,20 @@ bool is_unstable(const Body& finding) {
 
 bool is_open_danger(const Body& finding) {
     return is_unstable(finding) && !finding.has("consolidated_on");
+}
+
+bool is_loose_without_place(const std::vector<const Record*>& surveys, const std::vector<const Record*>& findings) {
+    if (std::ranges::any_of(findings, [](const Record* each) { return is_unstable(each->body); })) return false;
+    std::map<std::string, const Record*> newest;
+    for (const Record* survey : surveys) {
+        const Record*& known = newest[survey->body.text_or("face")];
+        if (known == nullptr || survey->body.text_or("surveyed_on") >= known->body.text_or("surveyed_on"))
+            known = survey;
+    }
+    return std::ranges::any_of(newest, [](const auto& of) {
+        const Body& said = of.second->body;
+        return said.text_or("condition") == "unstable" || said.text_or("loose_paint") == "mapped";
+    });
 }
 
 }  // namespace tedge::casebook

@@ -65,6 +65,8 @@ std::string fragile_places(const Extract& extract) {
     const auto on = std::ranges::count_if(facings, [](const Record* f) { return !f->body.has("removed_on"); });
     if (on > 0)
         lines.push_back(counted(static_cast<std::size_t>(on), "facing is", "facings are") + " on; keep them dry");
+    if (casebook::is_loose_without_place(extract.of_kind("survey"), extract.of_kind("finding")))
+        lines.push_back("loose by the survey, and it is not recorded where: ask before it is moved");
     if (!lines.empty()) return join(lines, "\n");
     return extract.of_kind("survey").empty() ? "not known: nobody has surveyed it"
                                              : "nothing recorded as unstable now; look at it before it is moved";

@@ -26,6 +26,17 @@ TEST_CASE("An amount is checked beside its field by the digits its currency has,
     CHECK(low->fault().isEmpty());
     low->set_typed("900.5 JPY");
     CHECK_FALSE(low->fault().isEmpty());
+    // As catalogues print thousands; what is grouped otherwise may be a comma before pennies, and is refused.
+    for (const char* printed : {"1,200 GBP", "1 200 GBP", "1'200.00 GBP", "1200 GBP"}) {
+        CAPTURE(printed);
+        low->set_typed(printed);
+        CHECK(says(*low, "GBP 1,200.00"));
+    }
+    for (const char* unclear : {"1,20 GBP", "12,00,000 GBP", "1,200 500 GBP", "1,2000 GBP", ",200 GBP"}) {
+        CAPTURE(unclear);
+        low->set_typed(unclear);
+        CHECK_FALSE(low->fault().isEmpty());
+    }
     low->set_typed("-3 GBP");
     CHECK_FALSE(low->fault().isEmpty());
     low->set_typed("3 QQQ");

@@ -436,3 +436,42 @@ TEST_CASE("What is typed without a pause is kept all the same") {
     const Drafts as_found_after_a_crash = b.drafts();
     CHECK(as_found_after_a_crash.of_form(RecordForm::form_name(b.case_id, kind("finding"))).value("text").size() > 20);
 }
+
+TEST_CASE("Tab goes through a form as it is read, through what was unfolded, and on to saving") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.resize(420, 600);
+    form.show();
+    form.begin_new(b.case_id, kind("lot"));
+    REQUIRE(QTest::qWaitForWindowActive(&form));
+    const auto tab = [&] {
+        QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+        return QApplication::focusWidget();
+    };
+    const auto stands_in = [&](const QWidget* widget, const char* field) {
+        return widget != nullptr && form.editor(field)->isAncestorOf(widget);
+    };
+    CHECK(stands_in(QApplication::focusWidget(), "saleroom"));
+    CHECK(stands_in(tab(), "sale"));
+    QPushButton* terms = button(form, "Terms of the sale (9)");
+    REQUIRE(terms != nullptr);
+    terms->setFocus();
+    terms->click();
+    CHECK(stands_in(tab(), "terms/premium"));
+    CHECK(stands_in(tab(), "terms/premium_includes_vat"));
+    const QPushButton* save = button(form, "Save");
+    REQUIRE(save != nullptr);
+    int steps = 0;
+    while (QApplication::focusWidget() != save && steps < 40) {
+        tab();
+        ++steps;
+        CHECK(form.isAncestorOf(QApplication::focusWidget()));
+    }
+    CHECK(steps < 40);
+
+    form.begin_new(b.case_id, kind("trial"));
+    CHECK(stands_in(QApplication::focusWidget(), "passage"));
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab, Qt::ShiftModifier);
+    CHECK(QApplication::focusWidget() == button(form, "Draw the place on the picture"));
+}

@@ -72,6 +72,8 @@ TEST_CASE("The survey sheet opens on whether something is unstable, by findings 
     CHECK_FALSE(says_all_is_well());
     b.add("survey", survey("good", "2026-03-10"));
     CHECK(says_all_is_well());
+    b.add("survey", survey("good", "2026-03-11").text("loose_paint", "mapped"));
+    CHECK_FALSE(says_all_is_well());  // and no place was drawn
     b.add("finding", finding(b, "flaking", "severe", true));
     CHECK_FALSE(says_all_is_well());
 }

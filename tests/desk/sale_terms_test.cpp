@@ -92,7 +92,7 @@ TEST_CASE("Terms that are recorded in part count, and what is missing comes from
         CHECK(lines.at(QStringLiteral("Premium (%)"))->isHidden() == terms.contains("premium"));
         CHECK_FALSE(lines.at(QStringLiteral("VAT on it (%)"))->isHidden());
         lines.at(QStringLiteral("chance (%)"))->setText(QStringLiteral("100"));
-        lines.at(QStringLiteral("sells for"))->setText(QStringLiteral("20000"));
+        lines.at(QStringLiteral("sells for"))->setText(QStringLiteral("18,000 - 20,000 - 23,000"));
         lines.at(QStringLiteral("Profit wanted"))->setText(QStringLiteral("1000"));
         button(panel, QStringLiteral("Fix this limit"))->click();
         const json sale = b.snapshot().of_kind("ceiling").front()->body.as_json().at("plan").at("sale");

@@ -169,6 +169,15 @@ TEST_CASE("a carrier reads size, weight and what is fragile first, and is not to
     CHECK(has(known, "Framed\n700 × 900 mm"));
     CHECK(has(known, ", 65 mm deep\n"));
     CHECK(has(known, "Fragile now\nnothing recorded as unstable now; look at it before it is moved\n"));
+    // Said to be loose, and nobody drew where: no word of safety.
+    std::erase_if(snapshot.records, [](const casebook::Record& record) { return record.kind == "finding"; });
+    for (auto& record : snapshot.records) {
+        if (record.kind != "survey") continue;
+        auto body = record.body.as_json();
+        body["loose_paint"] = "mapped";
+        record.body = casebook::Body(body);
+    }
+    CHECK(has(text(snapshot), "Fragile now\nloose by the survey, and it is not recorded where: ask before it is moved\n"));
 }
 
 TEST_CASE("surveys that say the same of several faces are told once", "[dossier]") {

@@ -1,6 +1,8 @@
 // What a finding says of how fast paint and support hold.
 #pragma once
 
+#include <vector>
+
 #include "tedge/casebook/record.hpp"
 
 namespace tedge::casebook {
@@ -12,5 +14,10 @@ namespace tedge::casebook {
 
 // Unstable, and not consolidated since.
 [[nodiscard]] bool is_open_danger(const Body& finding);
+
+// The newest survey of some face calls it unstable, or its loose paint mapped, and no unstable place was ever recorded:
+// where nobody can see what to keep clear of, the whole face counts as unsafe.
+[[nodiscard]] bool is_loose_without_place(const std::vector<const Record*>& surveys,
+                                          const std::vector<const Record*>& findings);
 
 }  // namespace tedge::casebook

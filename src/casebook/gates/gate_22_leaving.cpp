@@ -45,13 +45,19 @@ std::string wording_of(const Body& claim) {
     return qualifier.empty() || qualifier == "full name" || qualifier == "by" ? artist : qualifier + " " + artist;
 }
 
+std::vector<const Record*> our_claims(const CaseSnapshot& snapshot) {
+    auto claims = snapshot.of_kind("attribution_claim");
+    std::erase_if(claims, [](const Record* claim) { return !claim->body.flag("ours"); });
+    return claims;
+}
+
 // A reader who may not have claims is not told one, so none need be recorded for him; where one is, he must not be told
 // another authorship beside the title either.
 bool is_worded_as_claimed(const Asking& asking) {
     std::string said = lowered_ascii(trimmed(asking.act().attribution));
+    if (said.empty()) return true;
     if (said.starts_with("by ")) said.erase(0, 3);
-    auto claims = asking.snapshot().of_kind("attribution_claim");
-    std::erase_if(claims, [](const Record* claim) { return !claim->body.flag("ours"); });
+    const auto claims = our_claims(asking.snapshot());
     const bool is_told_claims =
         find_kind("attribution_claim")->field("qualifier")->readers.contains(asking.act().reader);
     if (claims.empty() && !is_told_claims) return true;
@@ -95,7 +101,10 @@ void ask(Asking& asking) {
                                      counted(without_rights, "picture or letter leaves", "pictures or letters leave")),
                          "Record licence or rights with each.", "dossier"});
     asking.warns_unless(is_worded_as_claimed(asking),
-                        {"wording", "The authorship is worded otherwise than the recorded claim.",
+                        {"wording",
+                         our_claims(asking.snapshot()).empty()
+                             ? "An authorship is named, and no claim of our own is recorded."
+                             : "The authorship is worded otherwise than the recorded claim.",
                          "Use the wording of our own claim, or record the claim that is meant.", "research"});
 }
 

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "forms/figure_text.hpp"
 #include "tedge/base/number_text.hpp"
 #include "text.hpp"
 
@@ -35,11 +36,9 @@ QString grouped(QString digits) {
 }
 
 std::optional<double> amount_of(QString text) {
-    static const QRegularExpression between(QStringLiteral("[\\s,'’]"));
-    text.remove(between);
     const double times = text.endsWith(QLatin1Char('k')) ? 1e3 : text.endsWith(QLatin1Char('m')) ? 1e6 : 1.0;
     if (times > 1) text.chop(1);
-    const auto number = parse_number(plain(text));
+    const auto number = parse_number(plain(ungrouped(text)));
     return number ? std::optional(*number * times) : std::nullopt;
 }
 

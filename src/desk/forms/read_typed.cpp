@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "forms/band_text.hpp"
+#include "forms/figure_text.hpp"
 #include "forms/local_time.hpp"
 #include "forms/typed_day.hpp"
 #include "forms/typed_value.hpp"
@@ -60,7 +61,7 @@ Typed read_integer(const Field& field, const QString& text, FieldValues& into) {
 Expected<Money> read_amount(const QString& figure, const QString& code) {
     const auto currency = Currency::parse(plain(code));
     if (!currency) return pass_on(currency);
-    auto money = parse_money(plain(figure), *currency);
+    auto money = parse_money(plain(ungrouped(figure)), *currency);
     if (money && money->minor < 0) return fail("money.negative", "An amount here is not below nought.");
     return money;
 }

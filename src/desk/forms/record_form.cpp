@@ -1,5 +1,6 @@
 #include "forms/record_form.hpp"
 
+#include <QComboBox>
 #include <QLabel>
 #include <QPushButton>
 #include <QScrollArea>
@@ -174,10 +175,11 @@ void RecordForm::rebuild() {
     fields_ = new QVBoxLayout(body_);
     fields_->setContentsMargins(12, 8, 12, 8);
     add_head();
-    add_editors();
     add_place();
+    add_editors();
     fields_->addStretch(1);
     scroll_->setWidget(body_);
+    lead_tab_to_footer();
     if (read_only_) {
         make_read_only();
     } else {
@@ -189,6 +191,19 @@ void RecordForm::rebuild() {
     hide_from_client();
     if (!editors_.empty()) editors_.front()->entry()->setFocus();
     show_gates();
+}
+
+// The footer is older than the fields, and Tab would pass it by.
+void RecordForm::lead_tab_to_footer() {
+    QWidget* last = nullptr;
+    for (QWidget* each : body_->findChildren<QWidget*>()) {
+        if ((each->focusPolicy() & Qt::TabFocus) != 0 && qobject_cast<QComboBox*>(each->parentWidget()) == nullptr)
+            last = each;
+    }
+    if (last == nullptr) return;
+    setTabOrder(last, save_);
+    setTabOrder(save_, later_);
+    setTabOrder(later_, give_up_);
 }
 
 void RecordForm::add_head() {
@@ -209,6 +224,7 @@ void RecordForm::add_editors() {
     for (const std::string_view name : first) {
         if (const casebook::Field* field = kind_->field(name)) add_editor(*field, body_);
     }
+    more_ = new QPushButton(body_);  // before what it hides: Tab goes in the order of making
     auto* more = new QWidget(body_);
     auto* column = new QVBoxLayout(more);
     column->setContentsMargins(0, 0, 0, 0);
@@ -217,6 +233,7 @@ void RecordForm::add_editors() {
     }
     if (column->count() > 0) return add_more(more);
     delete more;
+    delete std::exchange(more_, nullptr);
 }
 
 void RecordForm::add_editor(const casebook::Field& field, QWidget* parent) {
@@ -247,7 +264,7 @@ void RecordForm::add_more(QWidget* more) {
     const auto behind = more->findChildren<FieldEditor*>(Qt::FindDirectChildrenOnly);
     const bool has_something =
         std::ranges::any_of(behind, [](const FieldEditor* each) { return !each->typed().isEmpty(); });
-    more_ = new QPushButton(tr("%1 (%2)").arg(name_of_the_others(kind_->name)).arg(behind.size()), body_);
+    more_->setText(tr("%1 (%2)").arg(name_of_the_others(kind_->name)).arg(behind.size()));
     more_->setCheckable(true);
     more_->setMinimumHeight(target_px);
     more_->setChecked(has_something);
@@ -262,8 +279,7 @@ void RecordForm::add_place() {
     if (region == nullptr) return;
     place_ = new PlaceRow(region->required, record_ && record_->body.has("region"), body_);
     connect(place_, &PlaceRow::wanted, this, &RecordForm::place_wanted);
-    // Under the head: nothing that has a place is entered without the picture beside it.
-    fields_->insertWidget(why_.isEmpty() ? 1 : 2, place_);
+    fields_->addWidget(place_);
 }
 
 void RecordForm::hide_from_client() {

@@ -71,6 +71,7 @@ private:
     void set_zone(const QString& zone);
     void add_more(QWidget* more);
     void add_place();
+    void lead_tab_to_footer();
     void hide_from_client();
     void make_read_only();
     void show_gates();

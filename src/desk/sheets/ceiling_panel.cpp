@@ -17,6 +17,7 @@
 #include "forms/band_text.hpp"
 #include "forms/entries/amount_entry.hpp"
 #include "forms/entries/list_entry.hpp"
+#include "forms/figure_text.hpp"
 #include "sheets/ceiling_costs.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
@@ -38,13 +39,17 @@ using nlohmann::json;
 // Narrower, and labels stand above their lines.
 constexpr int narrow_px = 340;
 
-// "600 – 900 – 1800" or one amount.
+json amount(const QString& typed) {
+    return number_or_text(plain(ungrouped(typed)));
+}
+
+// "600 – 900 – 1,800" or one amount.
 json estimate(const QString& typed) {
     static const QRegularExpression between(QStringLiteral("\\s*–\\s*|\\s+-\\s+|\\s+to\\s+"));
     const QStringList parts = typed.split(between);
-    if (parts.size() == 1) return number_or_text(plain(typed.trimmed()));
+    if (parts.size() == 1) return amount(typed);
     json list = json::array();
-    for (const QString& part : parts) list.push_back(number_or_text(plain(part.trimmed())));
+    for (const QString& part : parts) list.push_back(amount(part));
     return list;
 }
 
@@ -208,9 +213,9 @@ Expected<std::string> CeilingPanel::plan_json() const {
                                     {"price", estimate(typed(price))}});
     }
     plan["target"] = json::object();
-    if (!typed("profit").isEmpty()) plan["target"]["profit"] = number_or_text(plain(typed("profit")));
+    if (!typed("profit").isEmpty()) plan["target"]["profit"] = amount(typed("profit"));
     if (!typed("loss").isEmpty()) plan["target"]["loss_probability"] = probability(typed("loss"));
-    if (!typed("cash").isEmpty()) plan["target"]["cash"] = number_or_text(plain(typed("cash")));
+    if (!typed("cash").isEmpty()) plan["target"]["cash"] = amount(typed("cash"));
     return plan.dump();
 }
 

@@ -98,7 +98,7 @@ void DossierPanel::make_acts() {
         acts->addWidget(made);
     };
     act(tr("&Look at the pages"), [this] { emit pages_made(shown(to_utf8(made_->files.pdf))); });
-    act(tr("Save the &PDF …"), [this] { save_pdf(); });
+    act(tr("Save the P&DF …"), [this] { save_pdf(); });
     act(tr("Save the &bag …"), [this] { save_bag(); });
     act(tr("P&rint …"), [this] { print(); });
 }

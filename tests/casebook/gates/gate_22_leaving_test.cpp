@@ -117,6 +117,11 @@ TEST_CASE("Gate 22 holds the authorship beside the title against our claim, for 
     // Where no claim is recorded, only who would be told it misses it.
     CHECK(warned(Reader::buyer, "Joost van Ellen"));
     CHECK_FALSE(warned(Reader::carrier, "Joost van Ellen"));
+    CHECK_FALSE(warned(Reader::buyer, ""));
+    Act unclaimed = leaving("A river landscape.");
+    unclaimed.attribution = "Joost van Ellen";
+    CHECK(ask_gate(22, paper.snapshot, unclaimed).missing.front().message.find("no claim of our own") !=
+          std::string::npos);
     paper.add("attribution_claim",
               FieldValues().text("qualifier", "by").text("artist", "Joost van Ellen").flag("ours", true));
     for (const Reader reader : {Reader::buyer, Reader::carrier, Reader::insurer}) {
