@@ -177,7 +177,8 @@ TEST_CASE("a carrier reads size, weight and what is fragile first, and is not to
         body["loose_paint"] = "mapped";
         record.body = casebook::Body(body);
     }
-    CHECK(has(text(snapshot), "Fragile now\nloose by the survey, and it is not recorded where: ask before it is moved\n"));
+    CHECK(has(text(snapshot),
+              "Fragile now\nloose by the survey, and it is not recorded where: ask before it is moved\n"));
 }
 
 TEST_CASE("surveys that say the same of several faces are told once", "[dossier]") {

@@ -100,12 +100,12 @@ void ask(Asking& asking) {
                          fmt::format("{} without a word on the rights in it.",
                                      counted(without_rights, "picture or letter leaves", "pictures or letters leave")),
                          "Record licence or rights with each.", "dossier"});
-    asking.warns_unless(is_worded_as_claimed(asking),
-                        {"wording",
-                         our_claims(asking.snapshot()).empty()
-                             ? "An authorship is named, and no claim of our own is recorded."
-                             : "The authorship is worded otherwise than the recorded claim.",
-                         "Use the wording of our own claim, or record the claim that is meant.", "research"});
+    asking.warns_unless(
+        is_worded_as_claimed(asking),
+        {"wording",
+         our_claims(asking.snapshot()).empty() ? "An authorship is named, and no claim of our own is recorded."
+                                               : "The authorship is worded otherwise than the recorded claim.",
+         "Use the wording of our own claim, or record the claim that is meant.", "research"});
 }
 
 }  // namespace

@@ -197,8 +197,9 @@ void RecordForm::rebuild() {
 void RecordForm::lead_tab_to_footer() {
     QWidget* last = nullptr;
     for (QWidget* each : body_->findChildren<QWidget*>()) {
-        if ((each->focusPolicy() & Qt::TabFocus) != 0 && qobject_cast<QComboBox*>(each->parentWidget()) == nullptr)
-            last = each;
+        // The line of a list follows the list itself, and what the list opens is a window of its own.
+        const bool is_of_list = qobject_cast<QComboBox*>(each->parentWidget()) != nullptr || each->window() != window();
+        if ((each->focusPolicy() & Qt::TabFocus) != 0 && !is_of_list) last = each;
     }
     if (last == nullptr) return;
     setTabOrder(last, save_);
