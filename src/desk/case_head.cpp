@@ -6,6 +6,7 @@
 #include <QSignalBlocker>
 #include <QVBoxLayout>
 
+#include "fit_text.hpp"
 #include "rack/rack_model.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/usecases/settling.hpp"
@@ -15,6 +16,9 @@
 namespace tedge::desk {
 
 namespace {
+
+// The title takes what it needs; what stands behind it takes the rest.
+constexpr int title_first = 1000;
 
 // A long title or place gives way instead of widening the window; the whole of it is in the tip.
 void let_shrink(QLabel& label) {
@@ -29,6 +33,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
       session_(session),
       rack_(new QPushButton(tr("Rack"), this)),
       title_(new QLabel(this)),
+      made_(new QLabel(this)),
       whereabouts_(new QLabel(this)),
       contested_(new QPushButton(this)),
       facts_(new QPushButton(tr("Title and size"), this)),
@@ -42,20 +47,18 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     title_->setFont(heading_font());
     client_->setCheckable(true);
     client_->setToolTip(tr("F9 hides all money, names and private notes"));
-    whereabouts_->setProperty("role", "faded");
-    auto* words = new QVBoxLayout;
-    words->setSpacing(0);
-    words->addWidget(title_);
-    words->addWidget(whereabouts_);
-    for (QLabel* label : {title_, whereabouts_}) let_shrink(*label);
+    for (QLabel* label : {made_, whereabouts_}) label->setProperty("role", "faded");
+    for (QLabel* label : {title_, made_, whereabouts_}) let_shrink(*label);
     auto* top = new QHBoxLayout;
     top->setSpacing(12);
     top->addWidget(rack_);
-    top->addLayout(words, 1);
+    top->addWidget(title_, title_first);
+    top->addWidget(made_, 1);
     top->addWidget(contested_);
     top->addWidget(facts_);
     top->addWidget(client_);
     rows->addLayout(top);
+    rows->addWidget(whereabouts_);
     rows->addWidget(tacks_);
     contested_->setProperty("act", "warning");
     contested_->setToolTip(tr("What two people wrote without knowing of each other: look and settle it (F8)"));
@@ -78,33 +81,32 @@ void CaseHead::show_rack_state(bool is_shown) {
 void CaseHead::show_case(const casebook::CaseSnapshot& snapshot) {
     const usecases::CaseCard card = usecases::card_of(snapshot);
     title_text_ = shown(card.title);
-    QStringList parts;
-    if (!card.artist.empty()) parts << shown(card.artist);
-    if (card.size) parts << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
-    if (!card.place.empty()) parts << shown(card.place);
-    if (!session_.client_looks() && !card.holder.empty()) parts << tr("held by %1").arg(shown(card.holder));
-    if (!session_.client_looks() && !card.insured_by.empty()) parts << tr("insured by %1").arg(shown(card.insured_by));
-    whereabouts_text_ = parts.join(QStringLiteral(" · "));
+    facts_parts_.clear();
+    if (!card.artist.empty()) facts_parts_ << shown(card.artist);
+    if (card.size) facts_parts_ << shown(format_size_height_first(card.size->height_mm, card.size->width_mm));
+    whereabouts_parts_ = whereabouts(card, session_.client_looks());
     show_contested(snapshot.picture.id);
-    layout()->activate();
     fit_words();
     tacks_->show_marks(card.stages, session_.client_looks() ? ClosedStages{} : closed_stages(snapshot));
 }
 
 void CaseHead::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
-    layout()->activate();
     fit_words();
 }
 
 void CaseHead::fit_words() {
-    const auto fit = [](QLabel& label, const QString& text) {
-        label.setText(label.fontMetrics().elidedText(text, Qt::ElideRight, label.width()));
-        label.setToolTip(text);
-        label.setAccessibleName(text);
+    const auto fit = [](QLabel& label, const QStringList& parts) {
+        label.setText(fit_parts(parts, label.fontMetrics(), label.width()));
+        const QString whole = parts.join(QStringLiteral(" · "));
+        label.setToolTip(whole);
+        label.setAccessibleName(whole);
     };
-    fit(*title_, title_text_);
-    fit(*whereabouts_, whereabouts_text_);
+    title_->setMaximumWidth(title_->fontMetrics().horizontalAdvance(title_text_) + 2);
+    layout()->activate();
+    fit(*title_, {title_text_});
+    fit(*made_, facts_parts_);
+    fit(*whereabouts_, whereabouts_parts_);
 }
 
 // A client need not know that the house is of two minds.

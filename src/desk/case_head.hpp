@@ -35,8 +35,10 @@ private:
     BookSession& session_;
     QPushButton* rack_;
     QString title_text_;
-    QString whereabouts_text_;
+    QStringList facts_parts_;
+    QStringList whereabouts_parts_;
     QLabel* title_;
+    QLabel* made_;  // by whom, how large
     QLabel* whereabouts_;
     QPushButton* contested_;
     QPushButton* facts_;

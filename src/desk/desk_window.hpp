@@ -25,6 +25,7 @@ public:
 
     [[nodiscard]] BookSession& session() { return *session_; }
     [[nodiscard]] CaseView& case_view() { return *case_; }
+    [[nodiscard]] Drafts& drafts() { return drafts_; }
     [[nodiscard]] Rack& rack() { return *rack_; }
     void open_case(const Uuid& case_id);
 

@@ -58,7 +58,10 @@ int main(int count, char** words) {
                                   QStringLiteral("1440x900"));
     const QCommandLineOption only(QStringLiteral("only"), QStringLiteral("These screenshots: survey,dossier-pages …"),
                                   QStringLiteral("names"));
-    parser.addOptions({dark, by, shots, size, only});
+    const QCommandLineOption photographs(QStringLiteral("photographs"),
+                                         QStringLiteral("Files for the screenshot of their intake."),
+                                         QStringLiteral("folder"));
+    parser.addOptions({dark, by, shots, size, only, photographs});
     parser.process(application);
     use_theme(application, parser.isSet(dark) ? Shade::dark : Shade::light);
     const QStringList named = parser.positionalArguments();
@@ -75,7 +78,7 @@ int main(int count, char** words) {
         return save_screenshots(
             application, window,
             {parser.value(shots), size_of(parser.value(size)), parser.isSet(dark) ? QStringLiteral("-dark") : QString(),
-             parser.value(only).split(u',', Qt::SkipEmptyParts)});
+             parser.value(only).split(u',', Qt::SkipEmptyParts), parser.value(photographs)});
     }
     window.resize(size_of(parser.value(size)));
     window.show();

@@ -1,5 +1,7 @@
 #include "text.hpp"
 
+#include <array>
+
 #include "tedge/base/clock.hpp"
 #include "tedge/provenance/date_words.hpp"
 
@@ -18,6 +20,17 @@ QString date_words(std::string_view edtf) {
 
 QString day_text(std::string_view iso_day) {
     return parse_date(iso_day) ? date_words(iso_day) : shown(iso_day);
+}
+
+QString short_day_text(std::string_view iso_day, std::string_view iso_today) {
+    const auto day = parse_date(iso_day);
+    if (!day) return shown(iso_day);
+    constexpr std::array months{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    const QString text = QStringLiteral("%1 %2")
+                             .arg(static_cast<unsigned>(day->day()))
+                             .arg(QLatin1String(months.at(static_cast<unsigned>(day->month()) - 1)));
+    if (iso_day.substr(0, 4) == iso_today.substr(0, 4)) return text;
+    return text + QLatin1Char(' ') + shown(iso_day.substr(0, 4));
 }
 
 QString instant_text(std::string_view iso_instant) {

@@ -18,6 +18,8 @@ namespace tedge::desk {
 [[nodiscard]] QString spoken(std::string_view word);
 // "2026-03-31" is 31 March 2026; what is no day of the calendar stays as it is.
 [[nodiscard]] QString day_text(std::string_view iso_day);
+// The same where room is short: 31 Mar, with its year when that is not the year of `today`.
+[[nodiscard]] QString short_day_text(std::string_view iso_day, std::string_view iso_today);
 // "2026-03-05T14:30:00Z" is 5 March 2026, 14:30 UTC.
 [[nodiscard]] QString instant_text(std::string_view iso_instant);
 // "1847~" is about 1847; what is no EDTF stays as it is.

@@ -1,5 +1,9 @@
 // The map of colour differences, reckoned while work goes on and shown on the easel.
+#include <QMenu>
 #include <QPushButton>
+#include <QTimer>
+#include <QToolBar>
+#include <QToolButton>
 
 #include "painted_desk.hpp"
 
@@ -11,14 +15,6 @@ namespace {
 struct TwoOfOne : PaintedDesk {
     Uuid first = placed("first.png");
     Uuid second = placed("second.png");
-    Uuid placed(const std::string& name) {
-        const Uuid id = take_in(painted(name, 3, {}));
-        side().show_photograph(id);
-        side().begin_placing(false);
-        click_corners();
-        REQUIRE(body(id).has("face_from_photo"));
-        return id;
-    }
     [[nodiscard]] QPushButton& seen() {
         for (QPushButton* each : side().difference().findChildren<QPushButton*>()) {
             if (each->text() == QStringLiteral("Seen")) return *each;
@@ -88,4 +84,44 @@ TEST_CASE("Comparing colours is cancelled, and says so") {
     REQUIRE(comes_true([&] { return !desk.side().difference().running(); }));
     CHECK_FALSE(desk.side().shows_difference());
     CHECK(desk.side().difference().report().contains(QStringLiteral("Cancelled")));
+}
+
+TEST_CASE("D compares colours where the tool has no room, and what has none is reached by keyboard") {
+    TwoOfOne desk;
+    desk.window->resize(900, 600);
+    QTest::qWait(50);
+    const auto in_sight = [&](const QString& text) {
+        for (QAction* tool : desk.side().tools().actions()) {
+            const QWidget* button = desk.side().tools().widgetForAction(tool);
+            if (tool->text() == text) return button != nullptr && button->isVisible();
+        }
+        return false;
+    };
+    CHECK(in_sight(QStringLiteral("Difference")));
+    CHECK(in_sight(QStringLiteral("Half and half")));
+    CHECK_FALSE(in_sight(QStringLiteral("Whole")));
+    auto* rest = desk.side().tools().findChild<QToolButton*>(QStringLiteral("qt_toolbar_ext_button"));
+    REQUIRE(rest != nullptr);
+    CHECK(rest->isVisible());
+    CHECK((rest->focusPolicy() & Qt::TabFocus) != 0);
+    CHECK(rest->accessibleName() == QStringLiteral("More tools"));
+    QStringList menu;
+    if (rest->menu() != nullptr) {
+        for (const QAction* each : rest->menu()->actions()) menu << each->text();
+    }
+    CHECK(menu.contains(QStringLiteral("Whole")));
+    bool opened = false;
+    QTimer::singleShot(50, [&] {
+        opened = rest->menu()->isVisible();
+        rest->menu()->close();
+    });
+    rest->setFocus();
+    QTest::keyClick(rest, Qt::Key_Space);
+    CHECK(opened);
+
+    desk.side().show_photograph(desk.first);
+    desk.side().set_beside(desk.second);
+    QTest::keyClick(&desk.view().easel(), Qt::Key_D);
+    CHECK(desk.side().difference().running());
+    CHECK(comes_true([&] { return desk.side().shows_difference(); }));
 }

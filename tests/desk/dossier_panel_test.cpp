@@ -177,6 +177,10 @@ TEST_CASE("Each reason leads to its record; by name and reason it is let pass, o
     QTimer::singleShot(0, desk.window.get(), [] {
         auto* dialog = qobject_cast<OverrideDialog*>(QApplication::activeModalWidget());
         REQUIRE(dialog != nullptr);
+        QStringList said;
+        for (const QLabel* label : dialog->findChildren<QLabel*>()) said << label->text();
+        CHECK(said.contains(QStringLiteral("Not for this reader")));
+        CHECK_FALSE(said.contains(QStringLiteral("Not in the order of the work")));
         dialog->reason()->setPlainText(QStringLiteral("only the title of the dossier"));
         dialog->accept();
     });

@@ -15,14 +15,6 @@ struct PairDesk : PaintedDesk {
     Uuid after = placed("after.png");
     Uuid verso = take_in(painted("verso.png", 5, {}), Face::verso);
 
-    Uuid placed(const std::string& name) {
-        const Uuid id = take_in(painted(name, 3, {}));
-        side().show_photograph(id);
-        side().begin_placing(false);
-        click_corners();
-        REQUIRE(body(id).has("face_from_photo"));
-        return id;
-    }
     [[nodiscard]] QString strip_place(const Uuid& id) {
         const auto* model = qobject_cast<const FilmStripModel*>(side().strip().model());
         return model->place_of(model->row_of(id));

@@ -1,6 +1,7 @@
 // One field of a form while somebody types.
 #include "forms/field_editor.hpp"
 
+#include <QLineEdit>
 #include <QScrollArea>
 #include <QTest>
 #include <catch2/catch.hpp>
@@ -58,4 +59,35 @@ TEST_CASE("No form is wider than the narrowest sheet") {
         const auto* area = form.findChild<QScrollArea*>();
         CHECK(area->widget()->width() <= area->viewport()->width());
     }
+}
+
+TEST_CASE("Today is offered where a day is past or present, never where it is set ahead") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    const auto [name, field, is_offered] =
+        GENERATE(table<const char*, const char*, bool>({{"document", "destroy_after", false},
+                                                        {"deadline", "on", false},
+                                                        {"deadline", "done_on", true},
+                                                        {"purchase", "return_window_ends", false},
+                                                        {"purchase", "paid_on", true},
+                                                        {"custody", "from", true}}));
+    CAPTURE(name, field);
+    form.begin_new(b.case_id, kind(name));
+    CHECK((button(*form.editor(field), "today") != nullptr) == is_offered);
+}
+
+TEST_CASE("An example of a measure is as large as what is measured") {
+    FormBook b;
+    Drafts drafts = b.drafts();
+    RecordForm form(*b.session, drafts);
+    form.begin_new(b.case_id, kind("picture_frame"));
+    const auto example = [&](std::string_view field) {
+        return qobject_cast<QLineEdit*>(form.editor(field)->entry())->placeholderText();
+    };
+    CHECK(example("sight_width_mm").startsWith("812"));
+    CHECK(example("rebate_depth_mm") == "12, 1.2 cm, 1/2 in");
+    // What is shown as an example can be typed.
+    form.editor("rebate_depth_mm")->set_typed("1/2 in");
+    CHECK(form.editor("rebate_depth_mm")->fault().isEmpty());
 }

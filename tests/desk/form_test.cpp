@@ -234,6 +234,7 @@ TEST_CASE("A closed gate says why before the act, leads to the sheet that opens 
         auto* dialog = qobject_cast<OverrideDialog*>(QApplication::activeModalWidget());
         REQUIRE(dialog != nullptr);
         CHECK(dialog->name()->text() == "Ada Wren");
+        CHECK(says(*dialog, "Not in the order of the work"));
         dialog->accept();
         CHECK(dialog->isVisible());
         CHECK(says(*dialog, "needs a name and a reason"));

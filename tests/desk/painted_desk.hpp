@@ -78,6 +78,16 @@ struct PaintedDesk {
         return id;
     }
 
+    // Taken in and placed by its corners, so that it lies in millimetres.
+    Uuid placed(const std::string& name) {
+        const Uuid id = take_in(painted(name, 3, {}));
+        side().show_photograph(id);
+        side().begin_placing(false);
+        click_corners();
+        REQUIRE(body(id).has("face_from_photo"));
+        return id;
+    }
+
     // By the mouse, as somebody would: the four corners of what the photograph shows.
     void click_corners(const std::array<PointPx, 4>& corners = {{{0, 0}, {419, 0}, {419, 319}, {0, 319}}}) {
         Easel& easel = view().easel();

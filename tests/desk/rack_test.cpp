@@ -53,3 +53,32 @@ TEST_CASE("After an act one card is read again; order, undo and names are as if 
     CHECK(resets.count() == before + 1);
     CHECK(told(model) == as_read_anew());
 }
+
+TEST_CASE("A card tells the day first and short, says what is overdue, and has the rest in its tip") {
+    FormBook desk;  // in March 2026 (FixedClock)
+    SmallPictures pictures(*desk.session);
+    RackModel model(*desk.session, pictures);
+    const auto add = [&](std::string_view kind, const FieldValues& values) {
+        desk.session->did(usecases::add_record(desk.session->acting(), desk.case_id, kind, values).value(), "act");
+    };
+    const auto tip = [&] { return model.index(0).data(Qt::ToolTipRole).toString(); };
+    CHECK(model.deadline_shown(0).isEmpty());
+    CHECK(tip().contains(QStringLiteral("whereabouts not recorded")));
+    add("custody", FieldValues()
+                       .text("place", "the workshop")
+                       .record("holder", desk.session->book().person_named("Ute Hain").value())
+                       .text("from", "2026-03-01"));
+    CHECK(tip().contains(QStringLiteral("the workshop · with Ute Hain · no insurer recorded")));
+    const std::string today = to_text(desk.clock.now()).substr(0, 10);
+    const std::string year = today.substr(0, 4);
+    add("deadline", FieldValues().text("what", "return window ends").text("on", year + "-12-28"));
+    CHECK(model.deadline_shown(0) == QStringLiteral("28 Dec: return window ends"));
+    CHECK_FALSE(model.is_overdue(0));
+    CHECK(tip().contains(QStringLiteral("28 Dec: return window ends")));
+    add("deadline", FieldValues().text("what", "pay").text("on", "2025-12-03"));
+    CHECK(model.deadline_shown(0) == QStringLiteral("△ overdue 3 Dec 2025: pay"));
+    desk.session->set_client_looks(true);
+    CHECK(model.deadline_shown(0).isEmpty());
+    CHECK_FALSE(tip().contains(QStringLiteral("Ute Hain")));
+    CHECK(tip().contains(QStringLiteral("the workshop")));
+}

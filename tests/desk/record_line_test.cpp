@@ -243,3 +243,15 @@ TEST_CASE("The line of a viewing note tells what was answered, and what was not 
     CHECK(line_of(*snapshot.find(note), snapshot, false).text ==
           "4 March 2026 · loose paint: yes, lower left; ultraviolet: not seen");
 }
+
+TEST_CASE("Answers of a viewing are told in the order of its questions") {
+    FormBook b;
+    b.add("viewing_note", FieldValues()
+                              .value("answers/ultraviolet", {{"answer", "not-seen"}})
+                              .value("answers/patch", {{"answer", "yes"}})
+                              .value("answers/dealer-asked", {{"answer", "no"}})
+                              .value("answers/lined", {{"answer", "no"}}));
+    const QString told = only_line(b, "viewing_note");
+    INFO(plain(told));
+    CHECK(told.contains("Lined: no; patch: yes; ultraviolet: not seen; dealer asked: no"));
+}

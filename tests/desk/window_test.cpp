@@ -1,5 +1,6 @@
 // The window at the sizes it is used at, and the keys of the easel.
 #include <QAbstractButton>
+#include <QLabel>
 #include <QPushButton>
 #include <QSignalSpy>
 #include <QWheelEvent>
@@ -15,13 +16,7 @@ using namespace tedge::desk;
 namespace {
 
 struct PlacedDesk : PaintedDesk {
-    Uuid recto;
-    PlacedDesk() {
-        recto = take_in(painted("recto.png", 3, {}));
-        side().show_photograph(recto);
-        side().begin_placing(false);
-        click_corners();
-    }
+    Uuid recto = placed("recto.png");
     Easel& easel() { return view().easel(); }
 };
 
@@ -215,4 +210,31 @@ TEST_CASE("Alt and a letter means one button, with a form open or not") {
         }
         desk.view().sheets().sheet(stage).form().give_up();
     }
+}
+
+TEST_CASE("The head of a case says who insures it, also in small windows") {
+    PlacedDesk desk;
+    desk.session().did(
+        usecases::add_record(desk.session().acting(), desk.case_id, "custody",
+                             casebook::FieldValues()
+                                 .text("place", "the gallery, Port Ambling")
+                                 .record("holder", desk.session().book().person_named("Hesper Vane-Larkin").value())
+                                 .text("insured_by", "the Lantern Mutual")
+                                 .text("from", "2026-03-01"))
+            .value(),
+        "custody");
+    const QSize size = GENERATE(QSize(1440, 900), QSize(1024, 640), QSize(900, 600));
+    CAPTURE(size.width());
+    desk.window->resize(size);
+    QTest::qWait(50);
+    const auto said = [&] {
+        QStringList words;
+        for (const QLabel* label : desk.view().head().findChildren<QLabel*>()) words << label->text();
+        return words.join(u'\n');
+    };
+    CHECK(said().contains(QStringLiteral("insured by the Lantern Mutual")));
+    CHECK(said().contains(QStringLiteral("River landscape")));
+    desk.session().set_client_looks(true);
+    CHECK_FALSE(said().contains(QStringLiteral("Lantern")));
+    CHECK_FALSE(said().contains(QStringLiteral("Hesper")));
 }

@@ -30,8 +30,8 @@ Easel::Easel(QWidget* parent) : QWidget(parent) {
     setAccessibleName(tr("Easel"));
     setAccessibleDescription(
         tr("The picture. Plus and minus zoom, arrows move, 0 fits, V turns to the other side, H half and half, T held "
-           "shows "
-           "the second photograph in place of the first."));
+           "shows the second photograph in place of the first, D compares their colours, P shows and hides the "
+           "places."));
     connect(&tiles_, &TileStore::tile_arrived, this, qOverload<>(&QWidget::update));
 }
 
@@ -58,6 +58,12 @@ void Easel::show_photographs(std::optional<ShownPhotograph> first, std::optional
 
 void Easel::show_overlays(std::vector<Overlay> overlays) {
     overlays_.set(std::move(overlays));
+    update();
+}
+
+void Easel::show_places(bool are_shown) {
+    shows_places_ = are_shown;
+    if (!are_shown) highlighted_.reset();
     update();
 }
 
@@ -179,7 +185,7 @@ void Easel::paintEvent(QPaintEvent* /*event*/) {
     painter.fillRect(rect(), picture_surround);
     painter.setFont(text_font());
     paint_pictures(painter);
-    if (is_in_mm()) overlays_.paint(painter, frame_, highlighted_);
+    if (is_in_mm()) overlays_.paint(painter, frame_, highlighted_, shows_places_);
     paint_drawing(painter);
     paint_scale(painter);
     if (!first_) {

@@ -36,6 +36,10 @@ public:
     void show_photographs(std::optional<ShownPhotograph> first, std::optional<ShownPhotograph> second);
     void show_overlays(std::vector<Overlay> overlays);
     void highlight(const std::optional<Uuid>& record);  // and brings it into view
+    // Without them the paint alone is seen; a record that is chosen then still shows its own, and what is being drawn
+    // stays.
+    void show_places(bool are_shown);
+    [[nodiscard]] bool shows_places() const { return shows_places_; }
     void set_tool(Tool tool);
     void set_compare(Compare compare);
     [[nodiscard]] Compare compare() const { return compare_; }
@@ -58,6 +62,8 @@ signals:
     void drawing_given_up();
     void turn_wanted();
     void half_wanted();
+    void difference_wanted();
+    void places_wanted();
 
 protected:
     void paintEvent(QPaintEvent* event) override;
@@ -92,6 +98,7 @@ private:
     TileStore tiles_;
     OverlayPainter overlays_;
     std::optional<Uuid> highlighted_;
+    bool shows_places_ = true;
     Tool tool_ = Tool::look;
     Compare compare_ = Compare::none;
     double divider_share_ = 0.5;

@@ -1,5 +1,6 @@
 #include "easel/easel_content.hpp"
 
+#include "easel/place_labels.hpp"
 #include "photographs/laying.hpp"
 #include "tedge/casebook/findings.hpp"
 #include "tedge/casebook/frames.hpp"
@@ -39,10 +40,13 @@ ShownPhotograph shown_photograph(const std::filesystem::path& book_folder, const
 
 std::vector<Overlay> overlays_on(const CaseSnapshot& snapshot, const Record& frame) {
     std::vector<Overlay> overlays;
-    int number = 0;
+    const auto labels = place_labels(snapshot);
     for (const Record& record : snapshot.records) {
         const auto place = casebook::place_on_frame(snapshot, record, frame.id);
-        if (place) overlays.push_back({record.id, *place, style_of(record), QString::number(++number)});
+        const auto label = labels.find(record.id);
+        if (place)
+            overlays.push_back(
+                {record.id, *place, style_of(record), label != labels.end() ? label->second : QString()});
     }
     return overlays;
 }

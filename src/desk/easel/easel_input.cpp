@@ -54,7 +54,7 @@ void Easel::mouseReleaseEvent(QMouseEvent* event) {
     if (tool_ == Tool::rectangle && drawn_.size() == 1 &&
         (event->position() - frame_.to_screen(drawn_[0])).manhattanLength() > 2 * drag_begins_px) {
         add_corner(event->position());
-    } else if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look) {
+    } else if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look && shows_places_) {
         if (const auto record = overlays_.hit(frame_.to_face(event->position()), frame_)) emit record_touched(*record);
     }
     dragged_from_.reset();
@@ -72,6 +72,12 @@ void Easel::keyPressEvent(QKeyEvent* event) {
             return;
         case Qt::Key_H:
             emit half_wanted();
+            return;
+        case Qt::Key_D:
+            emit difference_wanted();
+            return;
+        case Qt::Key_P:
+            emit places_wanted();
             return;
         case Qt::Key_T:
             if (event->isAutoRepeat() || !comparable()) return;

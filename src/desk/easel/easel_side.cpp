@@ -64,18 +64,34 @@ void EaselSide::make_tools() {
     faces_->setAccessibleName(tr("Face of the picture"));
     faces_->setToolTip(tr("The face on the easel"));
     tools_->addWidget(faces_);
+    // The first are in sight on the narrowest easel; the last ones have a key or stand in a menu as well.
     add_tool(tr("Turn over"), tr("To the back and to the front again (V)"), [this] { turn_over(); });
     half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
                      [this] { half_and_half(); });
     half_->setCheckable(true);
+    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel, ΔE00 (D)"),
+             [this] { colour_difference(); });
+    places_ = add_tool(tr("Places"), tr("Outlines and numbers of what is recorded, shown or hidden (P)"),
+                       [this] { show_places(places_->isChecked()); });
+    places_->setCheckable(true);
+    places_->setChecked(true);
     laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
+    photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
     place_action_ = add_tool(tr("Place by corners"),
                              tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
                              [this] { begin_placing(false); });
-    photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
     add_tool(tr("Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
-    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel (ΔE00)"),
-             [this] { colour_difference(); });
+    make_rest_reachable();
+}
+
+// What has no room waits behind a button, which takes the focus like the others: Space opens it.
+void EaselSide::make_rest_reachable() {
+    auto* rest = tools_->findChild<QToolButton*>(QStringLiteral("qt_toolbar_ext_button"));
+    if (rest == nullptr) return;
+    rest->setFocusPolicy(Qt::TabFocus);
+    rest->setAccessibleName(tr("More tools"));
+    rest->setToolTip(tr("More tools"));
+    setTabOrder(tools_->widgetForAction(tools_->actions().constLast()), rest);
 }
 
 QAction* EaselSide::add_tool(const QString& text, const QString& tip, std::function<void()> act) {
@@ -114,6 +130,8 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     connect(easel_, &Easel::corner_count, placing_, &PlacingRow::show_count);
     connect(easel_, &Easel::turn_wanted, this, &EaselSide::turn_over);
     connect(easel_, &Easel::half_wanted, this, &EaselSide::half_and_half);
+    connect(easel_, &Easel::difference_wanted, this, &EaselSide::colour_difference);
+    connect(easel_, &Easel::places_wanted, this, [this] { show_places(!easel_->shows_places()); });
     connect(easel_, &Easel::drawing_given_up, this, &EaselSide::give_up_placing);
     connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
         const Record* frame = snapshot_ ? usecases::frame_to_show(*snapshot_, face_, first_) : nullptr;

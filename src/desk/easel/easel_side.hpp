@@ -37,6 +37,7 @@ public:
     [[nodiscard]] LayingBar& laying() { return *laying_; }
     [[nodiscard]] DifferenceBar& difference() { return *difference_; }
     [[nodiscard]] bool shows_difference() const { return drawn_.has_value(); }
+    [[nodiscard]] QToolBar& tools() { return *tools_; }
     [[nodiscard]] Face face() const { return face_; }
     [[nodiscard]] QString note() const;
 
@@ -46,6 +47,7 @@ public slots:
     void show_face(tedge::Face face);
     void turn_over();
     void half_and_half();
+    void show_places(bool are_shown);
     void colour_difference();  // between the two on the easel
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
@@ -68,6 +70,7 @@ private:
         bool half_and_half = false;
     };
     void make_tools();
+    void make_rest_reachable();
     QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
     QMenu* add_menu_tool(const QString& text, const QString& tip);
     void connect_all(SmallPictures& pictures);
@@ -101,6 +104,7 @@ private:
     QMenu* laying_menu_ = nullptr;
     QMenu* photograph_menu_ = nullptr;
     QAction* half_ = nullptr;
+    QAction* places_ = nullptr;
     QAction* place_action_ = nullptr;
     Easel* easel_;
     PlacingRow* placing_;

@@ -86,6 +86,11 @@ void EaselSide::half_and_half() {
     half_->setChecked(easel_->compare() == Compare::half_and_half);
 }
 
+void EaselSide::show_places(bool are_shown) {
+    places_->setChecked(are_shown);
+    easel_->show_places(are_shown);
+}
+
 void EaselSide::colour_difference() {
     if (!snapshot_) return;
     if (difference_->running()) return say(tr("Another one is being reckoned; cancel it or wait for it."), "warning");

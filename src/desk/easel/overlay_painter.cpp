@@ -96,7 +96,8 @@ void OverlayPainter::set(std::vector<Overlay> overlays) {
     }
 }
 
-void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted) const {
+void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted,
+                           bool all) const {
     const QPointF origin = frame.to_screen({0, 0});
     const double scale = frame.screen_px_per_mm();
     const QTransform screen_from_mm(scale, 0, 0, scale, origin.x(), origin.y());
@@ -109,6 +110,7 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
         if (!box.adjusted(-20, -20, 20, 20).intersects(window)) continue;
         const bool pending = drawn.overlay.style == OverlayStyle::pending;
         const bool chosen = pending || highlighted == drawn.overlay.record;
+        if (!all && !chosen) continue;
         // Too small to be made out: a dot stands for it.
         if (!chosen && box.width() < smallest_shown_px && box.height() < smallest_shown_px) {
             painter.fillRect(QRectF(box.center() - QPointF(1, 1), QSizeF(2, 2)), Qt::white);

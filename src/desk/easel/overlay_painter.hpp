@@ -32,7 +32,8 @@ struct Overlay {
 class OverlayPainter {
 public:
     void set(std::vector<Overlay> overlays);
-    void paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted) const;
+    // Not `all`: only what is highlighted or not saved yet.
+    void paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted, bool all) const;
     // The smallest place under the point, within a few screen pixels.
     [[nodiscard]] std::optional<Uuid> hit(PointMm point, const ViewFrame& frame) const;
     [[nodiscard]] const Overlay* find(const Uuid& record) const;

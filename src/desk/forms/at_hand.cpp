@@ -47,6 +47,12 @@ QString next_order(const FormContext& context) {
     return QString::number(static_cast<int>(last) + 1);
 }
 
+QString length_example(std::string_view field) {
+    if (field == "rebate_depth_mm") return QObject::tr("12, 1.2 cm, 1/2 in");
+    if (field == "outer_depth_mm") return QObject::tr("65, 6.5 cm, 2 1/2 in");
+    return QObject::tr("812, 81.2 cm, 32 1/4 in");
+}
+
 }  // namespace
 
 std::vector<std::string_view> asked_first(std::string_view kind) {
@@ -76,8 +82,35 @@ QString name_of_the_others(std::string_view kind) {
     return kind == "lot" ? QObject::tr("&Terms of the sale") : QObject::tr("&More fields");
 }
 
+bool lies_ahead(std::string_view kind, std::string_view field) {
+    return (kind == "document" && field == "destroy_after") || (kind == "deadline" && field == "on") ||
+           (kind == "purchase" && field == "return_window_ends");
+}
+
+QString example_of(const Field& field) {
+    switch (field.type) {
+        case FieldType::date:
+            return QObject::tr("31 March 2026");
+        case FieldType::edtf:
+            return QObject::tr("1650~, 1672/1680, 18XX");
+        case FieldType::instant:
+            return QObject::tr("5 March 2026 14:30");
+        case FieldType::zone:
+            return QObject::tr("Europe/London");
+        case FieldType::values:
+            return QObject::tr("25 to 50000; 20 to 1000000; 14.5");
+        case FieldType::number:
+            return field.unit == "mm" ? length_example(field.name) : QString();
+        default:
+            return {};
+    }
+}
+
 QStringList offered_for(const Field& field, const FormContext& context) {
-    if (field.type == FieldType::date) return {QObject::tr("today")};
+    if (field.type == FieldType::date) {
+        const bool is_ahead = context.kind != nullptr && lies_ahead(context.kind->name, field.name);
+        return is_ahead ? QStringList() : QStringList{QObject::tr("today")};
+    }
     if (field.type == FieldType::zone)
         return {QStringLiteral("Europe/London"), QStringLiteral("Europe/Paris"), QStringLiteral("America/New_York")};
     if (field.name == "order") return {next_order(context)};

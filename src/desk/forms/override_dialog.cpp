@@ -6,6 +6,7 @@
 #include <QPlainTextEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "forms/entries/entry.hpp"
 #include "text.hpp"
@@ -25,6 +26,13 @@ QLabel* wrapped(const QString& text, const char* role, QWidget* parent) {
     return label;
 }
 
+// Gate 22 keeps from a reader what is not his; all others keep the order of the work.
+QString title_for(const std::vector<InTheWay>& closing) {
+    constexpr int leaving = 22;
+    const bool is_leaving = std::ranges::any_of(closing, [](const InTheWay& each) { return each.gate == leaving; });
+    return is_leaving ? QObject::tr("Not for this reader") : QObject::tr("Not in the order of the work");
+}
+
 }  // namespace
 
 OverrideDialog::OverrideDialog(const std::vector<InTheWay>& closing, const QString& author, QWidget* parent)
@@ -36,7 +44,7 @@ OverrideDialog::OverrideDialog(const std::vector<InTheWay>& closing, const QStri
     setWindowTitle(tr("A gate is closed"));
     setMinimumWidth(width_px);
     auto* column = new QVBoxLayout(this);
-    auto* title = new QLabel(tr("Not in the order of the work"), this);
+    auto* title = new QLabel(title_for(closing_), this);
     title->setFont(heading_font());
     column->addWidget(title);
     for (const InTheWay& each : closing_)

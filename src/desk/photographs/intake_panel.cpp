@@ -6,8 +6,10 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QScrollBar>
 #include <QTableView>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "tedge/base/files.hpp"
 #include "text.hpp"
@@ -17,6 +19,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr int refusals_in_sight = 5;
+constexpr int rows_in_sight = 12;
 
 // What reading left out of pictures that were taken in.
 QString remarks(const IntakeModel& model) {
@@ -77,7 +80,6 @@ void IntakePanel::make_layout() {
     connect(table_->horizontalHeader(), &QHeaderView::sectionClicked, model_, &IntakeModel::tick_all);
     table_->setAccessibleName(tr("Photographs to take in"));
     table_->setToolTip(tr("Choose several rows to say the same of all of them; a click on Scale or Chart ticks all"));
-    table_->setMinimumHeight(150);
     for (QLabel* label : {doing_, summary_}) label->setWordWrap(true);
     bar_->setAccessibleName(tr("How far the intake is"));
     begin_->setProperty("act", "main");
@@ -187,6 +189,11 @@ void IntakePanel::show_what_can_be_done() {
     const bool busy = intake_.running();
     const int damaged = model_->damaged();
     table_->setVisible(model_->rowCount() > 0);
+    // As tall as what waits, as far as one looks it over at a glance; the sheet scrolls.
+    const int rows = std::min(model_->rowCount(), rows_in_sight);
+    table_->setMinimumHeight(table_->horizontalHeader()->sizeHint().height() +
+                             rows * table_->verticalHeader()->defaultSectionSize() +
+                             table_->horizontalScrollBar()->sizeHint().height() + 2 * table_->frameWidth());
     for (QWidget* widget : std::initializer_list<QWidget*>{bar_, cancel_, doing_}) widget->setVisible(busy);
     begin_->setVisible(!busy && !model_->waiting().empty());
     summary_->setVisible(!summary_->text().isEmpty());

@@ -2,6 +2,7 @@
 
 #include <QPainter>
 
+#include "fit_text.hpp"
 #include "rack/rack_model.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -10,27 +11,10 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int card_height = 134;
+constexpr int card_height = 178;
 constexpr int margin = 10;
 constexpr int picture_side = 64;
-constexpr int line_height = 22;
-
-// "at the restorer · Ute Hain · insured by Morven & Lisle"; names and insurers are nobody's business while a client
-// looks.
-QString whereabouts(const usecases::CaseCard& card, bool client_looks) {
-    QStringList parts;
-    if (!card.place.empty()) parts << shown(card.place);
-    if (!client_looks && !card.holder.empty()) parts << shown(card.holder);
-    if (!client_looks && !card.insured_by.empty()) parts << QObject::tr("insured by %1").arg(shown(card.insured_by));
-    return parts.isEmpty() ? QObject::tr("whereabouts not recorded") : parts.join(QStringLiteral(" · "));
-}
-
-QString next_line(const usecases::CaseCard& card, bool client_looks) {
-    QString stage = shown(to_text(card.stages.now));
-    if (card.next_deadline_on.empty() || client_looks) return stage;
-    // The day first: what does not fit the card is cut at the end.
-    return QStringLiteral("%1 · %2: %3").arg(stage, day_text(card.next_deadline_on), shown(card.next_deadline_what));
-}
+constexpr int line_height = 21;
 
 void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
     painter.fillRect(into, picture_surround);
@@ -41,12 +25,21 @@ void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
     painter.drawImage(at, image);
 }
 
-void paint_line(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
-    painter.setFont(font);
-    painter.setPen(colour);
-    painter.drawText(at, Qt::AlignVCenter | Qt::AlignLeft,
-                     QFontMetrics(font).elidedText(text, Qt::ElideRight, at.width()));
-}
+// One below the other, as wide as the card.
+class Lines {
+public:
+    Lines(QPainter& painter, const QRect& first) : painter_(painter), at_(first) {}
+    void add(const QStringList& parts, const QFont& font, const QColor& colour) {
+        painter_.setFont(font);
+        painter_.setPen(colour);
+        painter_.drawText(at_, Qt::AlignVCenter | Qt::AlignLeft, fit_parts(parts, QFontMetrics(font), at_.width()));
+        at_.translate(0, line_height);
+    }
+
+private:
+    QPainter& painter_;
+    QRect at_;
+};
 
 void paint_title(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
     painter.setFont(font);
@@ -57,6 +50,33 @@ void paint_title(QPainter& painter, const QRect& at, const QString& text, const 
     while (metrics.boundingRect(at, Qt::TextWordWrap, fitting).height() > at.height() && fitting.contains(u' '))
         fitting = fitting.left(fitting.lastIndexOf(u' ', fitting.endsWith(u'…') ? -3 : -1)) + QStringLiteral(" …");
     painter.drawText(at, Qt::TextWordWrap | Qt::AlignLeft | Qt::AlignVCenter, fitting);
+}
+
+void paint_words(QPainter& painter, const RackModel& model, int row, const QRect& box) {
+    const RackCard& card = model.card(row);
+    const Theme& t = theme();
+    QFont title = text_font();
+    title.setWeight(QFont::DemiBold);
+    QFont small = text_font();
+    small.setPointSizeF(9.5);
+    const int beside = box.left() + 2 * margin + picture_side;
+    // A title may take two lines: by it the picture is known.
+    const QRect beside_picture(beside, box.top() + 7, box.right() - margin - beside, 2 * line_height + 2);
+    paint_title(painter, beside_picture, shown(card.card.title), title, t.ink);
+    Lines stage(painter, {beside, beside_picture.bottom() + 1, beside_picture.width(), line_height});
+    stage.add({shown(to_text(card.card.stages.now))}, small, t.done);
+
+    Lines below(painter,
+                {box.left() + margin, box.top() + margin + picture_side + 4, box.width() - 2 * margin, line_height});
+    const QStringList where = whereabouts(card.card, model.client_looks());
+    // Who insures it has a line of its own: of three in one not even the beginnings would be read.
+    below.add(where.mid(0, where.size() > 2 ? 2 : 1), small, t.faded_ink);
+    below.add(where.mid(where.size() > 2 ? 2 : 1), small, t.faded_ink);
+    if (card.contested > 0 && !model.client_looks()) {
+        below.add({QStringLiteral("△ ") + contested_words(card.contested)}, small, t.warning);
+    } else {
+        below.add({model.deadline_shown(row)}, small, model.is_overdue(row) ? t.warning : t.ink);
+    }
 }
 
 }  // namespace
@@ -81,23 +101,7 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     const QRect picture(box.left() + margin, box.top() + margin, picture_side, picture_side);
     paint_picture(*painter, picture, model->small_picture(index.row()));
 
-    QFont title = text_font();
-    title.setWeight(QFont::DemiBold);
-    QFont small = text_font();
-    small.setPointSizeF(9.5);
-    QRect line(picture.right() + margin, box.top() + 7, box.right() - picture.right() - 2 * margin, line_height);
-    // A title may take two lines: by it the picture is known.
-    line.setHeight(2 * line_height);
-    paint_title(*painter, line, shown(card.card.title), title, t.ink);
-    line.translate(0, 2 * line_height);
-    line.setHeight(line_height);
-    paint_line(*painter, line, whereabouts(card.card, model->client_looks()), small, t.faded_ink);
-    line.translate(0, line_height);
-    if (card.contested > 0 && !model->client_looks()) {
-        paint_line(*painter, line, QStringLiteral("△ ") + contested_words(card.contested), small, t.warning);
-    } else {
-        paint_line(*painter, line, next_line(card.card, model->client_looks()), small, t.done);
-    }
+    paint_words(*painter, *model, index.row(), box);
     paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
                 card.card.stages, model->closed_shown(index.row()), false);
     painter->restore();

@@ -50,6 +50,17 @@ QString contested_words(std::size_t records) {
                         : QObject::tr("%1 records told differently").arg(records);
 }
 
+QStringList whereabouts(const usecases::CaseCard& card, bool client_looks) {
+    if (card.place.empty() && card.holder.empty()) return {QObject::tr("whereabouts not recorded")};
+    QStringList parts;
+    if (!card.place.empty()) parts << shown(card.place);
+    if (client_looks) return parts;
+    if (!card.holder.empty()) parts << QObject::tr("with %1").arg(shown(card.holder));
+    parts << (card.insured_by.empty() ? QObject::tr("no insurer recorded")
+                                      : QObject::tr("insured by %1").arg(shown(card.insured_by)));
+    return parts;
+}
+
 ClosedStages closed_stages(const casebook::CaseSnapshot& snapshot) {
     ClosedStages closed{};
     const usecases::StageMarks marks = usecases::stage_marks(snapshot);
@@ -151,7 +162,7 @@ QVariant RackModel::data(const QModelIndex& index, int role) const {
     if (role == Qt::AccessibleTextRole)
         return shown(at.card.title) + QStringLiteral(": ") + tacks_in_words(at.card.stages, closed_shown(index.row())) +
                (at.contested > 0 && !client_looks() ? QStringLiteral(", ") + contested_words(at.contested) : QString());
-    if (role == Qt::ToolTipRole) return shown(at.card.title);
+    if (role == Qt::ToolTipRole) return tip(index.row());
     if (role == id_role) return shown(to_text(at.card.id));
     return {};
 }
@@ -163,6 +174,30 @@ QImage RackModel::small_picture(int row) const {
 
 ClosedStages RackModel::closed_shown(int row) const {
     return client_looks() ? ClosedStages{} : card(row).closed;
+}
+
+std::string RackModel::today() const {
+    return to_text(session_.how().clock->now()).substr(0, 10);
+}
+
+bool RackModel::is_overdue(int row) const {
+    const std::string& on = card(row).card.next_deadline_on;
+    return !on.empty() && on < today();
+}
+
+QString RackModel::deadline_shown(int row) const {
+    const usecases::CaseCard& of = card(row).card;
+    if (of.next_deadline_on.empty() || client_looks()) return {};
+    const QString day = short_day_text(of.next_deadline_on, today());
+    return tr("%1: %2").arg(is_overdue(row) ? tr("△ overdue %1").arg(day) : day, shown(of.next_deadline_what));
+}
+
+// All that a card may have no room for.
+QString RackModel::tip(int row) const {
+    const RackCard& at = card(row);
+    QStringList lines{shown(at.card.title), whereabouts(at.card, client_looks()).join(QStringLiteral(" · "))};
+    if (const QString due = deadline_shown(row); !due.isEmpty()) lines << due;
+    return lines.join(u'\n');
 }
 
 int RackModel::due_within_a_week() const {

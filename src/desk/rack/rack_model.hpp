@@ -30,6 +30,9 @@ public:
     [[nodiscard]] const RackCard& card(int row) const { return shown_[static_cast<std::size_t>(row)]; }
     [[nodiscard]] ClosedStages closed_shown(int row) const;  // none while a client looks
     [[nodiscard]] QImage small_picture(int row) const;
+    // "25 Dec: ask the county library …", "overdue 3 Mar: …"; "" where nothing is to be done or a client looks.
+    [[nodiscard]] QString deadline_shown(int row) const;
+    [[nodiscard]] bool is_overdue(int row) const;
     [[nodiscard]] bool client_looks() const { return session_.client_looks(); }
     [[nodiscard]] int due_within_a_week() const;
     [[nodiscard]] int gates_closed() const;
@@ -39,6 +42,8 @@ public slots:
     void search(const QString& words);
 
 private:
+    [[nodiscard]] std::string today() const;
+    [[nodiscard]] QString tip(int row) const;
     void look_again();
     void read_case(const Uuid& case_id);
     [[nodiscard]] Expected<std::map<Uuid, std::size_t>> contested_by_case();
@@ -49,6 +54,9 @@ private:
     std::vector<RackCard> shown_;
     QString words_;
 };
+
+// Where it is, who holds it, who insures it; names and insurers are nobody's business while a client looks.
+[[nodiscard]] QStringList whereabouts(const usecases::CaseCard& card, bool client_looks);
 
 // "2 records told differently": what two people wrote without knowing of each other and nobody settled.
 [[nodiscard]] QString contested_words(std::size_t records);

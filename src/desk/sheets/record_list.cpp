@@ -1,8 +1,11 @@
 #include "sheets/record_list.hpp"
 
 #include <QEvent>
+#include <QPainter>
+#include <QStyledItemDelegate>
 
 #include "client_screen.hpp"
+#include "easel/place_labels.hpp"
 #include "sheets/lines/record_line.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -12,6 +15,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr int least_height = 200;
+constexpr int room_for_rule = 6;
 
 constexpr int tone_role = Qt::UserRole + 1;
 
@@ -31,6 +35,23 @@ void give_colour(QListWidgetItem& item) {
     item.setForeground(tone.isNull() ? theme().faded_ink : colour_of(static_cast<Tone>(tone.toInt())));
 }
 
+// A rule under each record, and room for it: lines that only follow each other are read as one text.
+class RuledDelegate : public QStyledItemDelegate {
+public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+    [[nodiscard]] QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+        return QStyledItemDelegate::sizeHint(option, index) + QSize(0, room_for_rule);
+    }
+    void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+        QStyledItemDelegate::paint(painter, option, index);
+        if (!index.data(tone_role).isValid()) return;
+        painter->save();
+        painter->setPen(theme().rule);
+        painter->drawLine(option.rect.bottomLeft(), option.rect.bottomRight());
+        painter->restore();
+    }
+};
+
 }  // namespace
 
 RecordList::RecordList(QWidget* parent) : QListWidget(parent) {
@@ -40,6 +61,7 @@ RecordList::RecordList(QWidget* parent) : QListWidget(parent) {
     setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     setResizeMode(QListView::Adjust);
     setSpacing(1);
+    setItemDelegate(new RuledDelegate(this));
     connect(this, &QListWidget::itemActivated, this, [this](const QListWidgetItem* item) {
         if (const auto id = id_of(item)) emit opened(*id);
     });
@@ -70,10 +92,11 @@ void RecordList::add_heading(const casebook::Kind& kind, std::size_t count) {
 }
 
 void RecordList::add_record(const casebook::Record& record, const casebook::CaseSnapshot& snapshot,
-                            const Drafts& drafts, bool client_looks) {
+                            const Drafts& drafts, const QString& label, bool client_looks) {
     const RecordLine told = line_of(record, snapshot, client_looks);
     const QString id = shown(to_text(record.id));
-    auto* item = new QListWidgetItem(drafts.has(id) ? tr("✎ half typed · %1").arg(told.text) : told.text, this);
+    const QString text = line({label, told.text});  // called as on the easel
+    auto* item = new QListWidgetItem(drafts.has(id) ? tr("✎ half typed · %1").arg(text) : text, this);
     item->setData(Qt::UserRole, id);
     item->setData(tone_role, static_cast<int>(told.tone));
     give_colour(*item);
@@ -84,13 +107,15 @@ void RecordList::show_records(const std::vector<std::string_view>& kinds, const 
     const auto before = chosen();
     const QSignalBlocker quiet(this);
     clear();
+    const auto labels = place_labels(snapshot);
     for (const std::string_view name : kinds) {
         const casebook::Kind* kind = casebook::find_kind(name);
         const auto records = in_order(name, snapshot);
         if (records.empty() || (client_looks && hidden_from_client(*kind))) continue;
         add_heading(*kind, records.size());
         for (const casebook::Record* record : records) {
-            add_record(*record, snapshot, drafts, client_looks);
+            const auto label = labels.find(record->id);
+            add_record(*record, snapshot, drafts, label != labels.end() ? label->second : QString(), client_looks);
             if (before == record->id) setCurrentRow(count() - 1);
         }
     }

@@ -33,7 +33,7 @@ private:
     [[nodiscard]] static std::optional<Uuid> id_of(const QListWidgetItem* item);
     void add_heading(const casebook::Kind& kind, std::size_t count);
     void add_record(const casebook::Record& record, const casebook::CaseSnapshot& snapshot, const Drafts& drafts,
-                    bool client_looks);
+                    const QString& label, bool client_looks);
 };
 
 }  // namespace tedge::desk

@@ -1,6 +1,7 @@
 // Which entry fits which field.
 #include <algorithm>
 
+#include "forms/at_hand.hpp"
 #include "forms/entries/amount_entry.hpp"
 #include "forms/entries/answer_entry.hpp"
 #include "forms/entries/file_entry.hpp"
@@ -19,25 +20,6 @@ namespace {
 // Fewer can be seen at a glance and tapped; more are a list.
 constexpr std::size_t most_buttons = 7;
 constexpr int tenths = 10;
-
-QString hint_of(const Field& field) {
-    switch (field.type) {
-        case FieldType::date:
-            return QObject::tr("31 March 2026");
-        case FieldType::edtf:
-            return QObject::tr("1650~, 1672/1680, 18XX");
-        case FieldType::instant:
-            return QObject::tr("5 March 2026 14:30");
-        case FieldType::zone:
-            return QObject::tr("Europe/London");
-        case FieldType::values:
-            return QObject::tr("25 to 50000; 20 to 1000000; 14.5");
-        case FieldType::number:
-            return field.unit == "mm" ? QObject::tr("812, 81.2 cm, 32 1/4 in") : QString();
-        default:
-            return {};
-    }
-}
 
 QList<Word> choices_of(const Field& field) {
     QList<Word> words;
@@ -90,7 +72,7 @@ Entry* make_entry(const Field& field, const FormContext& context, QWidget* paren
         case FieldType::record:
             return record_entry(field, context, parent);
         case FieldType::values:
-            if (field.unit == "bands") return new LineEntry(hint_of(field), parent);
+            if (field.unit == "bands") return new LineEntry(example_of(field), parent);
             return new AnswerEntry(choices_of(field), parent);
         case FieldType::sha256:
             return new FileEntry(context.original_path, parent);
@@ -98,7 +80,7 @@ Entry* make_entry(const Field& field, const FormContext& context, QWidget* paren
             if (field.unit == "of 10") return tenths_entry(parent);
             return new LineEntry({}, parent);
         default:
-            return new LineEntry(hint_of(field), parent);
+            return new LineEntry(example_of(field), parent);
     }
 }
 

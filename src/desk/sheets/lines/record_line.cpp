@@ -45,10 +45,20 @@ QString number_text(double value) {
     return shown(whole.size() <= longest_typed_number ? whole : format_fixed(value, 2));
 }
 
+// The keys of a map: first what is asked, in the order in which it is asked, then what else stands there.
+std::vector<std::string> keys_as_asked(const Field& field, const casebook::Kind& kind, const Body& body) {
+    std::vector<std::string> keys = body.keys(field.name);
+    const auto parts = casebook::parts_asked(kind.name, field.name);
+    std::ranges::stable_sort(keys, {}, [&](const std::string& key) {
+        return std::ranges::find(parts, std::string(field.name) + "/" + key, &Field::name) - parts.begin();
+    });
+    return keys;
+}
+
 // Of a map of answers: "lined: no", "loose paint: yes, lower left". Other maps are told by the sheet they belong to.
-QString answers_text(const Field& field, const Body& body) {
+QString answers_text(const Field& field, const casebook::Kind& kind, const Body& body) {
     QStringList parts;
-    for (const std::string& question : body.keys(field.name)) {
+    for (const std::string& question : keys_as_asked(field, kind, body)) {
         const std::string path = std::string(field.name) + "/" + question;
         const QString answer = spoken(body.text_or(path + "/answer"));
         if (answer.isEmpty()) continue;
@@ -89,7 +99,7 @@ QString value_text(const Field& field, const casebook::Kind& kind, const Body& b
             return named->kind == "person" ? shown(named->body.text_or("name")) : choice_text(*named);
         }
         case FieldType::values:
-            return answers_text(field, body);
+            return answers_text(field, kind, body);
         default:
             return {};
     }
