@@ -4,7 +4,9 @@
 #include <cmath>
 #include <stop_token>
 
+#include "aged_copy.hpp"
 #include "painted_pair.hpp"
+#include "registration_photos.hpp"
 
 using namespace tedge;
 using namespace tedge::imaging;
@@ -82,6 +84,19 @@ TEST_CASE("A picture under dirt and yellow varnish, turned and bent by a known a
         REQUIRE(back);
         CHECK(std::hypot(back->x_px - p.x_px, back->y_px - p.y_px) < 1e-3);
     }
+}
+
+TEST_CASE("A copy through a lens, under brown resin, from a noisy camera is found where it is") {
+    const AgedCopy copy = aged_copy(reference(), {.lens = true, .resin = true, .camera = true});
+    const auto report = registered(copy.picture);
+    CHECK(report.code == "registration.good");
+    const TrueErrors errors =
+        errors_at_true_points(report.reference_from_moving, copy.truth, reference_size, reference_size, 12);
+    CAPTURE(errors.rms_px, errors.most_95_px, errors.largest_px, report.error_px);
+    CHECK(errors.points > 500);
+    CHECK(errors.rms_px < 0.1);
+    CHECK(report.error_px > 0.7 * errors.rms_px);
+    CHECK(report.error_px < 1.5 * errors.rms_px);
 }
 
 TEST_CASE("Upside down, partly repainted, and of another scale") {
