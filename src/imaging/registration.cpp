@@ -114,8 +114,11 @@ private:
         std::optional<Candidate> best;
         constexpr double share = 0.4 / attempts.size();
         double done = 0.1;
-        for (const Attempt& attempt : attempts) {
+        for (auto at = attempts.begin(); at != attempts.end(); ++at) {
+            const Attempt& attempt = *at;
             if (progress_.stopped()) return best;
+            if (std::any_of(attempts.begin(), at, [&](const Attempt& made) { return looks_alike(made, attempt); }))
+                continue;
             auto candidate = attempt_one(attempt, progress_.part(done, done + share));
             done += share;
             if (!candidate) continue;
@@ -162,6 +165,17 @@ private:
             if (best->share >= convincing_share) break;
         }
         return best;
+    }
+
+    // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of the first.
+    [[nodiscard]] bool looks_alike(const Attempt& one, const Attempt& other) const {
+        const auto same = [](int side, int other_side, SizePx picture) {
+            const int longer = std::max(picture.width_px, picture.height_px);
+            return std::min(side, longer) == std::min(other_side, longer);
+        };
+        return one.signal == other.signal && one.mirrored == other.mirrored &&
+               same(one.reference_side, other.reference_side, report_.reference_size) &&
+               same(one.moving_side, other.moving_side, report_.moving_size);
     }
 
     // The mirrored attempts look at the same features of the reference.

@@ -11,7 +11,7 @@
 #include <opencv2/imgproc.hpp>
 #include <string>
 
-#include "painted_pair.hpp"
+#include "large_pair.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
@@ -23,13 +23,7 @@ using namespace tedge::test_support;
 
 namespace {
 
-constexpr SizePx size{7360, 5440};
-const PaintedScene scene{.seed = 40, .stroke_px = 1500.0, .layers = 7};
-
-KnownMove known_move() {
-    return {seen_from({.degrees = 1.7, .scale = 0.97, .perspective = 0.05, .shift = {40, -25}}, size, size), 7.0,
-            4000.0};
-}
+constexpr SizePx size = large_size;
 
 double seconds_since(std::chrono::steady_clock::time_point start) {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -54,20 +48,6 @@ T must(Expected<T> result) {
     std::exit(1);
 }
 
-void make_pair(const std::filesystem::path& folder) {
-    const auto write = [&](const char* name, const KnownMove& move, const Ageing& ageing, std::uint64_t seed) {
-        const auto file = folder / name;
-        if (std::filesystem::exists(file)) return;
-        std::printf("making %s\n", file.c_str());
-        std::fflush(stdout);
-        const Raster8 picture = photograph(scene, size, move, ageing, seed, 2);
-        if (const auto done = write_picture(file, picture, PictureFormat::jpeg, {.jpeg_quality = 95}); !done)
-            std::exit(1);
-    };
-    write("after.jpg", {}, {.noise = 1.5}, 1);
-    write("before.jpg", known_move(), old_varnish, 2);
-}
-
 struct Pair {
     Raster8 reference;
     Raster8 moving;
@@ -88,7 +68,7 @@ double baseline_seconds(const std::filesystem::path& folder, std::size_t& bytes)
     Pair pair = decode(folder);
     const double decoded = seconds_since(start);
     Raster8 out(size.width_px, size.height_px, 3);
-    std::array<double, 9> h = known_move().homography.row_major();
+    std::array<double, 9> h = large_move().homography.row_major();
     const cv::Mat map(3, 3, CV_64F, h.data());
     const cv::Mat from(size.height_px, size.width_px, CV_8UC3, pair.moving.row(0));
     cv::Mat to(size.height_px, size.width_px, CV_8UC3, out.row(0));
@@ -102,7 +82,7 @@ double baseline_seconds(const std::filesystem::path& folder, std::size_t& bytes)
 }
 
 void score(const RegistrationReport& report) {
-    const KnownMove truth = known_move();
+    const KnownMove truth = large_move();
     std::vector<double> distances;
     double squares = 0.0;
     for (int y = 20; y < size.height_px; y += 60) {
@@ -128,8 +108,7 @@ void score(const RegistrationReport& report) {
 int main(int count, char** arguments) {
     const std::filesystem::path folder =
         count > 1 ? arguments[1] : std::filesystem::temp_directory_path() / "tedge-bench";
-    std::filesystem::create_directories(folder);
-    make_pair(folder);
+    if (!make_large_pictures(folder, false)) return 2;
     std::size_t bytes = 0;
     const double baseline = baseline_seconds(folder, bytes);
 

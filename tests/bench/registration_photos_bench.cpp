@@ -3,12 +3,14 @@
 //
 // bench_registration_photos   TEDGE_TEST_PHOTOS names the folder of photographs
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <string>
 
+#include "aged_copy.hpp"
 #include "painted_pair.hpp"
 #include "registration_photos.hpp"
 #include "tedge/imaging/registration.hpp"
@@ -73,22 +75,49 @@ Raster8 noise(SizePx size, std::uint64_t seed) {
     return out;
 }
 
-void say_rms(const RegistrationReport& report, const PixelMap& truth, SizePx reference) {
-    std::printf("    RMS at true points %.3f px\n",
-                rms_px(report.reference_from_moving, truth, reference, report.moving_size));
+template <class Truth>
+void say_errors(const RegistrationReport& report, const Truth& truth) {
+    const TrueErrors errors =
+        errors_at_true_points(report.reference_from_moving, truth, report.reference_size, report.moving_size, 12);
+    std::printf("    at %zu true points RMS %.3f px, 95 %% within %.3f px, largest %.3f px; says %.3f px\n",
+                errors.points, errors.rms_px, errors.most_95_px, errors.largest_px, report.error_px);
+}
+
+void say_errors(const RegistrationReport& report, const PixelMap& truth) {
+    say_errors(report, [&](PointPx at) { return truth.map(at); });
+}
+
+// The same painting copied otherwise, one step at a time and all together, twice as strongly then.
+void copies(const Raster8& harvest) {
+    struct Named {
+        const char* name;
+        CopyRecipe recipe;
+    };
+    constexpr std::array<Named, 9> all{{{"harvesters, lens", {.lens = true}},
+                                        {"harvesters, resin", {.resin = true}},
+                                        {"harvesters, camera", {.camera = true}},
+                                        {"harvesters, lens, resin, camera", {true, true, true, 1}},
+                                        {"harvesters, strong lens", {.lens = true, .strength = 2}},
+                                        {"harvesters, strong resin", {.resin = true, .strength = 2}},
+                                        {"harvesters, strong camera", {.camera = true, .strength = 2}},
+                                        {"harvesters, strong lens, resin", {true, true, false, 2}},
+                                        {"harvesters, all three strong", {true, true, true, 2}}}};
+    for (const Named& each : all) {
+        const AgedCopy copy = aged_copy(harvest, each.recipe);
+        say_errors(shown(each.name, harvest, copy.picture), copy.truth);
+    }
 }
 
 void known_maps(const Raster8& harvest) {
-    say_rms(shown("harvesters, under varnish", harvest, under_varnish(harvest, varnished_view())), varnished_view(),
-            harvest.size());
+    say_errors(shown("harvesters, under varnish", harvest, under_varnish(harvest, varnished_view())), varnished_view());
     PixelMap turned;
     turned.homography =
         Homography::from_row_major({-1, 0, harvest.width_px() - 1.0, 0, -1, harvest.height_px() - 1.0, 0, 0, 1})
             .value();
-    say_rms(shown("harvesters, upside down", harvest, upside_down(harvest)), turned, harvest.size());
+    say_errors(shown("harvesters, upside down", harvest, upside_down(harvest)), turned);
     PixelMap moved;
     moved.homography = Homography::from_row_major({1, 0, 400, 0, 1, 250, 0, 0, 1}).value();
-    say_rms(shown("harvesters, a crop", harvest, cropped(harvest, 400, 250, 420, 330)), moved, harvest.size());
+    say_errors(shown("harvesters, a crop", harvest, cropped(harvest, 400, 250, 420, 330)), moved);
 }
 
 void must_be_refused(const std::filesystem::path& folder, const Raster8& harvest) {
@@ -118,6 +147,7 @@ int main() {
     }
     const Raster8 harvest = photo(std::filesystem::path(folder) / "bruegel_harvesters_1165x859.png");
     known_maps(harvest);
+    copies(harvest);
     must_be_refused(folder, harvest);
     return 0;
 }

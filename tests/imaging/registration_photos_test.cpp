@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <filesystem>
 
+#include "aged_copy.hpp"
 #include "tedge/imaging/registration.hpp"
 
 using namespace tedge;
@@ -29,6 +30,24 @@ TEST_CASE("A photographed painting is found under varnish, and another painting 
     REQUIRE(other);
     CAPTURE(other->code, other->tiles, other->tiles_agreeing);
     CHECK_FALSE(other->usable);
+}
+
+TEST_CASE("A photographed painting is found in a copy from another lens, under other resin, by a noisy camera") {
+    const char* folder = std::getenv("TEDGE_TEST_PHOTOS");
+    if (folder == nullptr) return;
+    const Raster8 harvest = photo(std::filesystem::path(folder) / "bruegel_harvesters_1165x859.png");
+    for (const int strength : {1, 2}) {
+        CAPTURE(strength);
+        const AgedCopy copy = aged_copy(harvest, {.lens = true, .resin = true, .camera = true, .strength = strength});
+        const auto found = register_pictures(harvest, copy.picture, {});
+        REQUIRE(found);
+        CHECK(found->code == "registration.good");
+        const TrueErrors errors =
+            errors_at_true_points(found->reference_from_moving, copy.truth, harvest.size(), harvest.size());
+        CAPTURE(errors.rms_px, errors.most_95_px, found->error_px);
+        CHECK(errors.rms_px < 0.08 * strength);
+        CHECK(found->error_px > 0.5 * errors.rms_px);
+    }
 }
 
 TEST_CASE("A planar wall seen from two sides agrees with its published homography") {

@@ -15,8 +15,10 @@ namespace {
 
 constexpr SizePx size{320, 256};
 
-Raster8 picture(std::uint64_t seed) {
-    return photograph({.seed = seed, .stroke_px = 70.0, .layers = 3}, size, {}, {.noise = 1.5}, seed, 2);
+constexpr SizePx small_size{240, 192};
+
+Raster8 picture(std::uint64_t seed, SizePx of = size) {
+    return photograph({.seed = seed, .stroke_px = 70.0, .layers = 3}, of, {}, {.noise = 1.5}, seed, 2);
 }
 
 // The same carved moulding and wall around another picture.
@@ -54,10 +56,10 @@ Raster8 cropped(const Raster8& picture, int left, int top, SizePx part) {
     return out;
 }
 
-Raster8 noise(std::uint64_t seed) {
-    Raster8 out(size.width_px, size.height_px, 3);
-    for (int y = 0; y < size.height_px; ++y) {
-        for (int x = 0; x < size.width_px; ++x) {
+Raster8 noise(std::uint64_t seed, SizePx of = size) {
+    Raster8 out(of.width_px, of.height_px, 3);
+    for (int y = 0; y < out.height_px(); ++y) {
+        for (int x = 0; x < out.width_px(); ++x) {
             for (int c = 0; c < 3; ++c)
                 out.at(x, y, c) = static_cast<std::uint8_t>(256.0 * counted(seed, x, y, static_cast<std::uint64_t>(c)));
         }
@@ -129,7 +131,7 @@ RegistrationReport registered(const Raster8& reference, const Raster8& moving) {
 }  // namespace
 
 TEST_CASE("A picture and its mirror image are never laid on each other unasked") {
-    const Raster8 one = picture(111);
+    const Raster8 one = picture(111, small_size);
     const auto report = registered(one, rearranged(one, true, false));
     CHECK(report.code == "registration.mirrored");
     CHECK_FALSE(report.usable);
@@ -159,10 +161,10 @@ TEST_CASE("A crop is found in its own picture and nowhere else") {
 }
 
 TEST_CASE("Noise, a blank picture and a weave are laid on nothing") {
-    const Raster8 one = picture(115);
-    const Raster8 blank(size.width_px, size.height_px, 3);
-    CHECK_FALSE(registered(one, noise(1)).usable);
-    CHECK_FALSE(registered(noise(1), noise(2)).usable);
+    const Raster8 one = picture(115, small_size);
+    const Raster8 blank(small_size.width_px, small_size.height_px, 3);
+    CHECK_FALSE(registered(one, noise(1, small_size)).usable);
+    CHECK_FALSE(registered(noise(1, small_size), noise(2, small_size)).usable);
     CHECK_FALSE(registered(one, blank).usable);
     CHECK_FALSE(registered(blank, blank).usable);
     CHECK_FALSE(registered(one, weave(3, {})).usable);
@@ -196,7 +198,8 @@ TEST_CASE("Threads spun by hand tell where they are") {
 }
 
 TEST_CASE("Two different pictures are refused") {
-    const std::array<Raster8, 4> pictures{picture(101), picture(102), picture(103), picture(104)};
+    const std::array<Raster8, 4> pictures{picture(101), picture(102, small_size), picture(103, small_size),
+                                          picture(104, small_size)};
     for (std::size_t a = 0; a < pictures.size(); ++a) {
         for (std::size_t b = a + 1; b < pictures.size(); ++b) {
             const auto report = register_pictures(pictures[a], pictures[b], {});
@@ -206,6 +209,19 @@ TEST_CASE("Two different pictures are refused") {
             CHECK_FALSE(report->reason.empty());
         }
     }
+}
+
+TEST_CASE("A small picture is looked at once in every way, a large one in larger copies too") {
+    const auto looks = [](SizePx reference) {
+        int count = 0;
+        const Progress progress({}, [&](double, std::string_view what) { count += what == "looking for features"; });
+        REQUIRE(register_pictures(Raster8(reference.width_px, reference.height_px, 3), picture(105, small_size), {},
+                                  progress));
+        return count;
+    };
+    // Brightness and edges, each as it is and mirror-wise; a large copy is compared with a small one twice more.
+    CHECK(looks(small_size) == 4);
+    CHECK(looks({700, 500}) == 6);
 }
 
 TEST_CASE("Two different pictures in one frame are refused, one picture in two frames is not") {
