@@ -62,6 +62,7 @@ QString style_sheet(const Theme& t) {
                "QToolButton:hover { border-color: %4; } QToolButton::menu-indicator { image: none; }"
                "QPushButton:disabled { color: %6; }"
                "QPushButton[act='main'] { background: %4; color: %5; border-color: %4; font-weight: 600; }"
+               "QPushButton[act='main']:disabled { background: %1; color: %6; border-color: %9; }"
                "QPushButton[act='main']:focus { border: 2px solid %2; }"
                "QPushButton[act='warning'] { color: %7; border-color: %7; }"
                "QPushButton[act='offer'] { border: 2px dashed %9; color: %6; padding: 4px 10px; }"
