@@ -28,7 +28,7 @@ int widest_part(const QStringList& parts, const QFontMetrics& metrics, int width
 }  // namespace
 
 QString fit_parts(const QStringList& parts, const QFontMetrics& metrics, int width_px) {
-    const QString whole = parts.join(between());
+    QString whole = parts.join(between());
     if (parts.isEmpty() || metrics.horizontalAdvance(whole) <= width_px) return whole;
     const int gaps = static_cast<int>(parts.size() - 1) * metrics.horizontalAdvance(between());
     const int widest = widest_part(parts, metrics, width_px - gaps);

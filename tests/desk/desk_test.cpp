@@ -8,6 +8,7 @@
 #include <QLineEdit>
 #include <QListView>
 #include <QListWidget>
+#include <QPushButton>
 #include <QRadioButton>
 #include <QScrollBar>
 #include <QStatusBar>
@@ -156,6 +157,13 @@ TEST_CASE("What the style itself draws stands out too: arrows, ticks, circles, t
                 of_hint = std::max(of_hint, contrast(hint.pixelColor(x, y), theme().sheet));
         }
         CHECK(of_hint >= 4.5);
+        // The one act of a sheet that cannot be done yet does not look as if it could.
+        QPushButton act(QStringLiteral("Fix this limit"), &window);
+        act.setProperty("act", "main");
+        act.resize(200, 40);
+        CHECK(act.grab().toImage().pixelColor(6, 20) == theme().done);
+        act.setEnabled(false);
+        CHECK(act.grab().toImage().pixelColor(6, 20) == theme().sheet);
         // The tick by itself, on what it stands on.
         const QImage tick(QStringLiteral(":/desk/tick-%1.png").arg(theme().shade));
         REQUIRE_FALSE(tick.isNull());

@@ -160,6 +160,16 @@ TEST_CASE("Gate 22 says before the act why a dossier cannot leave, and what it w
     CHECK_FALSE(desk.pages.has_pages());
 }
 
+TEST_CASE("Who makes the pages before the gate has answered is told once, too") {
+    DossierDesk desk;
+    desk.record("cost_line", FieldValues().text("name", "Dossier for the buyer"));
+    desk.panel.make();
+    REQUIRE(desk.done());
+    REQUIRE(comes_true([&] { return desk.panel.closing().size() == 1; }));
+    CHECK(desk.panel.state().startsWith(QStringLiteral("⊘ No pages were made")));
+    CHECK(desk.words().count(QStringLiteral("It holds what is not for this reader")) == 1);
+}
+
 TEST_CASE("Each reason leads to its record; by name and reason it is let pass, once, and the pages are as the case") {
     DossierDesk desk;
     const Uuid cost = desk.record("cost_line", FieldValues().text("name", "Dossier for the buyer"));

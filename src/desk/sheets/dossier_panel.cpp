@@ -189,6 +189,7 @@ void DossierPanel::show_missing(const std::vector<InTheWay>& missing) {
     for (const InTheWay& each : missing) {
         if (!each.requirement.closes) show_requirement(each.requirement);
     }
+    tell_refusal_once();
 }
 
 void DossierPanel::show_requirement(const Requirement& requirement) {
@@ -230,6 +231,7 @@ void DossierPanel::show_way_past() {
 // --- the pages -------------------------------------------------------------------------------------------------------
 
 void DossierPanel::say(const QString& text, const char* role) {
+    refused_.clear();
     state_->setText(text);
     state_->setProperty("role", role);
     state_->style()->unpolish(state_);
@@ -255,13 +257,17 @@ void DossierPanel::show_leak(const Error& error) {
 
 void DossierPanel::say_error(const Error& error) {
     if (error.code == "dossier.leak") show_leak(error);
-    // Said once, above, with what can be done about it.
-    const bool is_told_above = std::ranges::any_of(closing_, [&](const InTheWay& each) {
-        return error.message.find(each.requirement.message) != std::string::npos;
-    });
-    if (is_told_above) return say(tr("⊘ No pages were made: what is named above closes the gate."), "closed");
     if (error.code == "cancelled") return say(tr("Cancelled; nothing of it was kept."), "plain");
     say(QStringLiteral("⊘ ") + shown(error.message + " " + error.next), "closed");
+    refused_ = error.message;
+    tell_refusal_once();
+}
+
+// Said once, above, with what can be done about it: also where the gate answers later than a quick hand was refused.
+void DossierPanel::tell_refusal_once() {
+    const bool is_told_above = std::ranges::any_of(
+        closing_, [&](const InTheWay& each) { return refused_.find(each.requirement.message) != std::string::npos; });
+    if (is_told_above) say(tr("⊘ No pages were made: what is named above closes the gate."), "closed");
 }
 
 void DossierPanel::show_what_can_be_done() {

@@ -72,6 +72,7 @@ private:
     void drop_pages();
     void say(const QString& text, const char* role);
     void say_error(const Error& error);
+    void tell_refusal_once();
     void show_what_can_be_done();
     [[nodiscard]] bool may_be_seen() const;
 
@@ -81,6 +82,7 @@ private:
     std::size_t records_ = 0;
     std::vector<InTheWay> closing_;
     std::vector<InTheWay> let_pass_;  // by name and reason, for the pages being made
+    std::string refused_;             // why the last act was, while that is what is said
     std::optional<MadeDossier> made_;
     QComboBox* reader_;
     QVBoxLayout* missing_;
