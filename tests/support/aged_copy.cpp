@@ -41,14 +41,14 @@ OldCamera camera_of(int strength) {
 // Every row by one thread alone.
 template <class Row>
 void for_each_row(int rows, const Row& row) {
-    std::jthread odd([&] {
+    const std::jthread odd([&] {
         for (int y = 1; y < rows; y += 2) row(y);
     });
     for (int y = 0; y < rows; y += 2) row(y);
 }
 
 std::uint8_t eight_bit(double linear) {
-    return static_cast<std::uint8_t>(255.0 * std::clamp(imaging::srgb_encoded(linear), 0.0, 1.0) + 0.5);
+    return static_cast<std::uint8_t>(std::lround(255.0 * std::clamp(imaging::srgb_encoded(linear), 0.0, 1.0)));
 }
 
 RasterF in_linear_light(const Raster8& picture) {
