@@ -79,7 +79,8 @@ void normalise(cv::Mat& descriptors) {
 FeatureSet::FeatureSet(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored,
                        const Progress& progress)
     : content_(std::make_unique<Content>()) {
-    const SmallCopy copy = small_copy(picture, signal, longest_side, mirrored);
+    const SmallCopy copy = small_copy(picture, signal, longest_side, mirrored, progress);
+    if (progress.stopped()) return;
     content_->picture = picture.size(0);
     content_->picture_per_small = copy.picture_per_small_x;
     for (const Part& part : parts_of(copy.image.size())) {

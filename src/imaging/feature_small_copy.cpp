@@ -11,13 +11,31 @@ constexpr double deviation_to = 45.0;
 constexpr double gray_floor = 1.0;   // gray levels after averaging; below it there is only noise
 constexpr double edge_floor = 0.05;  // logarithm of the gradient
 
+constexpr int band_px = 64;  // rows or columns blurred between two looks at whether to stop
+
+// A Gaussian so wide takes a second over a large copy: along the rows first, band by band, then along the columns, with
+// the kernel that cv::GaussianBlur would take.
+cv::Mat blurred(const cv::Mat& image, double sigma, const Progress& progress) {
+    const cv::Mat kernel = cv::getGaussianKernel(static_cast<int>(std::lround(8.0 * sigma + 1.0)) | 1, sigma, CV_32F);
+    const cv::Mat one = cv::Mat::ones(1, 1, CV_32F);
+    cv::Mat along_rows(image.size(), CV_32F);
+    for (int y = 0; y < image.rows && !progress.stopped(); y += band_px) {
+        const cv::Range band(y, std::min(y + band_px, image.rows));
+        cv::sepFilter2D(image.rowRange(band), along_rows.rowRange(band), CV_32F, kernel, one);
+    }
+    cv::Mat both(image.size(), CV_32F);
+    for (int x = 0; x < image.cols && !progress.stopped(); x += band_px) {
+        const cv::Range band(x, std::min(x + band_px, image.cols));
+        cv::sepFilter2D(along_rows.colRange(band), both.colRange(band), CV_32F, one, kernel);
+    }
+    return both;
+}
+
 // (value - local mean) / local deviation, both over a Gaussian a fortieth of the longer side wide.
-cv::Mat normalised(const cv::Mat& image, double floor) {
+cv::Mat normalised(const cv::Mat& image, double floor, const Progress& progress) {
     const double sigma = std::max(image.cols, image.rows) / 40.0;
-    cv::Mat mean;
-    cv::Mat square;
-    cv::GaussianBlur(image, mean, {}, sigma);
-    cv::GaussianBlur(image.mul(image), square, {}, sigma);
+    const cv::Mat mean = blurred(image, sigma, progress);
+    const cv::Mat square = blurred(image.mul(image), sigma, progress);
     cv::Mat variance = square - mean.mul(mean);
     cv::max(variance, 0.0, variance);
     cv::Mat deviation;
@@ -42,7 +60,8 @@ cv::Mat logarithm_of_gradient(const cv::Mat& image) {
 
 }  // namespace
 
-SmallCopy small_copy(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored) {
+SmallCopy small_copy(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored,
+                     const Progress& progress) {
     const int level = picture.level_for_side(longest_side);
     const SizePx size = picture.size(level);
     cv::Mat gray(size.height_px, size.width_px, CV_32F);
@@ -61,8 +80,9 @@ SmallCopy small_copy(const GrayPyramid& picture, TileSignal signal, int longest_
     }
     if (mirrored) cv::flip(gray, gray, 1);
     if (signal == TileSignal::edges) gray = logarithm_of_gradient(gray);
-    normalised(gray, signal == TileSignal::edges ? edge_floor : gray_floor)
-        .convertTo(copy.image, CV_8U, deviation_to, 128.0);
+    const cv::Mat even = normalised(gray, signal == TileSignal::edges ? edge_floor : gray_floor, progress);
+    if (progress.stopped()) return {};
+    even.convertTo(copy.image, CV_8U, deviation_to, 128.0);
     return copy;
 }
 

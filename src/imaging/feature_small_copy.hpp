@@ -4,6 +4,7 @@
 #include <opencv2/core.hpp>
 
 #include "registration_gray.hpp"
+#include "tedge/base/progress.hpp"
 #include "tile_match.hpp"
 
 namespace tedge::imaging {
@@ -14,6 +15,8 @@ struct SmallCopy {
     double picture_per_small_y = 1.0;
 };
 
-[[nodiscard]] SmallCopy small_copy(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored);
+// Empty when progress says stop.
+[[nodiscard]] SmallCopy small_copy(const GrayPyramid& picture, TileSignal signal, int longest_side, bool mirrored,
+                                   const Progress& progress = {});
 
 }  // namespace tedge::imaging

@@ -101,9 +101,9 @@ struct PixelMap {
 //
 // What the error covers:
 //  - the covariance of the fit: how far the tiles scatter about the map, how few they are and how far off, and how
-//  freely
-//    the spline bends, which is as freely as lets either half of the tiles foretell the other best. Where nothing
-//    agrees, in a dark surround or on new paint, the map is carried on from beside and this grows fast;
+//    freely the spline bends, which is as freely as lets either half of the tiles foretell the other best and, for the
+//    error alone, one step more. Where nothing agrees, in a dark surround or on new paint, the map is carried on from
+//    beside and this grows fast;
 //  - 0.005 px for what no tile tells (interpolation, the pictures' own grids);
 //  - what shifts all tiles alike, which no tile tells either. Light shades the slopes of the paint, and where paint is
 //    thick as it is bright the shaded picture is the picture itself, shifted; as long as both are lit alike, alike.
