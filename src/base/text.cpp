@@ -30,7 +30,41 @@ std::size_t sequence_length(std::string_view text, std::size_t at) {
     return 0;
 }
 
+bool is_control(std::string_view character, std::string_view kept) {
+    if (character.size() == 1) {
+        const auto byte = static_cast<unsigned char>(character.front());
+        return (byte < 0x20 || byte == 0x7F) && kept.find(character.front()) == std::string_view::npos;
+    }
+    const bool is_c1 = character.size() == 2 && character >= "\xC2\x80" && character <= "\xC2\x9F";
+    return is_c1 || character == "\xE2\x80\xA8" || character == "\xE2\x80\xA9";
+}
+
 }  // namespace
+
+bool has_controls(std::string_view utf8, std::string_view kept) {
+    for (std::size_t at = 0; at < utf8.size();) {
+        const std::size_t length = std::max<std::size_t>(sequence_length(utf8, at), 1);
+        if (is_control(utf8.substr(at, length), kept)) return true;
+        at += length;
+    }
+    return false;
+}
+
+std::string without_controls(std::string_view text, std::string_view kept) {
+    std::string clean;
+    clean.reserve(text.size());
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t length = sequence_length(text, at);
+        const std::string_view character = text.substr(at, std::max<std::size_t>(length, 1));
+        if (length == 0 || is_control(character, kept)) {
+            clean += '?';
+        } else {
+            clean += character;
+        }
+        at += character.size();
+    }
+    return clean;
+}
 
 bool is_valid_utf8(std::string_view text) {
     std::size_t at = 0;

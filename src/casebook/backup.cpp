@@ -22,6 +22,10 @@ bool is_known_backup(const Connection& db, const std::string& place) {
     return row.step();
 }
 
+void remember(const Connection& db, const std::string& place) {
+    db.run("INSERT INTO backup (folder, purge_pending) VALUES ($1, 0) ON CONFLICT DO NOTHING", place);
+}
+
 // What the copied book names, where its records or changes can be read at all.
 std::map<std::string, std::vector<Uuid>> files_of(const Connection& copy) {
     try {
@@ -109,16 +113,33 @@ private:
     fs::path file_;
 };
 
-Expected<BackupReport> copy_book(const Connection& db, const fs::path& from_folder, const fs::path& to_folder) {
+std::unexpected<Error> holds_a_casebook(const fs::path& to_folder) {
+    return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(to_folder)),
+                "Choose an empty folder for the backup.");
+}
+
+// Two programs may copy to one folder at once: each into a file of its own, and the first that is ready has the name.
+Expected<void> give_name(const fs::path& unfinished, const fs::path& to_folder) {
+    std::error_code problem;
+    fs::create_hard_link(unfinished, database_file(to_folder), problem);
+    if (problem == std::errc::file_exists) return holds_a_casebook(to_folder);
+    if (!problem) return {};
+    // A file system without links, as on a stick.
+    if (fs::exists(database_file(to_folder))) return holds_a_casebook(to_folder);
+    fs::rename(unfinished, database_file(to_folder), problem);
+    return problem ? Expected<void>(fail("files.unwritable", fmt::format("{} cannot be written.", to_utf8(to_folder))))
+                   : Expected<void>();
+}
+
+Expected<BackupReport> copy_book(const Connection& db, const fs::path& from_folder, const fs::path& to_folder,
+                                 const Uuid& copy_id) {
     if (auto made = make_folder_durably(to_folder); !made) return pass_on(made);
-    const Unfinished unfinished(to_folder / ".incoming-casebook.sqlite");
+    const Unfinished unfinished(to_folder / fmt::format(".incoming-{}.sqlite", to_text(copy_id)));
     // The database first: the files it names are all stored by then. It gets its name when all of it is there.
     db.copy_to(unfinished.file());
     auto report = fill(unfinished.file(), from_folder, to_folder);
     if (!report) return report;
-    std::error_code problem;
-    fs::rename(unfinished.file(), database_file(to_folder), problem);
-    if (problem) return fail("files.unwritable", fmt::format("{} cannot be written.", to_utf8(to_folder)));
+    if (auto named = give_name(unfinished.file(), to_folder); !named) return pass_on(named);
     if (auto synced = sync_folder(to_folder); !synced) return pass_on(synced);
     return report;
 }
@@ -127,17 +148,17 @@ Expected<BackupReport> copy_book(const Connection& db, const fs::path& from_fold
 
 Expected<BackupReport> Casebook::back_up(const fs::path& to_folder) {
     return guarded(folder(), [&]() -> Expected<BackupReport> {
-        if (fs::exists(database_file(to_folder))) {
-            return fail("casebook.exists", fmt::format("{} already holds a casebook.", to_utf8(to_folder)),
-                        "Choose an empty folder for the backup.");
-        }
+        if (fs::exists(database_file(to_folder))) return holds_a_casebook(to_folder);
         const std::string place = to_utf8(fs::absolute(to_folder));
         // Known before it is made, so that an erasure meanwhile is not forgotten; one that was there before and is away
         // today stays known.
         const bool is_new = !read_only() && !is_known_backup(state_->db, place);
-        if (is_new) state_->db.run("INSERT INTO backup (folder, purge_pending) VALUES ($1, 0)", place);
-        auto copied = copy_book(state_->db, folder(), to_folder);
-        if (!copied && is_new) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
+        if (is_new) remember(state_->db, place);
+        auto copied = copy_book(state_->db, folder(), to_folder, new_id());
+        if (copied && is_new) remember(state_->db, place);  // another that failed may have forgotten it
+        // Another that was quicker has its backup there, and an erasure is to reach it.
+        const bool is_nothing_there = !fs::exists(database_file(to_folder));
+        if (!copied && is_new && is_nothing_there) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
         return copied;
     });
 }

@@ -107,6 +107,7 @@ public:
             auto whole = check_required(*kind, {after.public_body, after.personal_body}, stood);
             if (!whole) return pass_on(whole);
             if (auto placed = check_place_of(edit, *kind, after); !placed) return pass_on(placed);
+            if (auto done = check_happened(edit, *kind, after); !done) return pass_on(done);
         }
         return change.record;
     }
@@ -132,7 +133,45 @@ private:
         constexpr std::array said{"face_frame", "region", "width_mm", "height_mm", "face"};
         const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
         if (std::ranges::none_of(said, is_said)) return {};
-        return check_place(kind, to_record(after).body, [this](const Uuid& id) { return frame_body(db_, id); });
+        const Body body = to_record(after).body;
+        if (auto placed = check_place(kind, body, [this](const Uuid& id) { return frame_body(db_, id); }); !placed)
+            return placed;
+        return kind.name == "face_frame" ? check_still_on(after.id, after.case_id, body) : Expected<void>();
+    }
+
+    // A face that is measured anew leaves nothing of what was placed on it outside.
+    [[nodiscard]] Expected<void> check_still_on(const Uuid& frame, const Uuid& case_id, const Body& size) const {
+        for (const FoldedRecord& folded : load_records(db_, case_id, "")) {
+            const Record record = to_record(folded);
+            const Kind* kind = find_kind(record.kind);
+            if (record.deleted || kind == nullptr || record.body.record("face_frame") != frame ||
+                !record.body.region("region")) {
+                continue;
+            }
+            if (check_place(*kind, record.body, [&](const Uuid&) { return std::optional(size); })) continue;
+            return fail("face.stood-on",
+                        fmt::format("At that size a {} would lie off the face on which it was placed.", kind->label),
+                        "Measure again; or move that first, or open a new frame of the face.",
+                        {{"record", to_text(record.id)}});
+        }
+        return {};
+    }
+
+    // One day on is today somewhere else.
+    [[nodiscard]] Expected<void> check_happened(const Edit& edit, const Kind& kind, const FoldedRecord& after) const {
+        const std::string tomorrow = to_text(sources_.clock->now() + std::chrono::days(1)).substr(0, 10);
+        const Body body = to_record(after).body;
+        if (body.flag("planned")) return {};
+        for (const auto& [path, value] : edit.values.set_values().items()) {
+            const Field* field = kind.field(top_field(path));
+            const auto day = field->happened ? body.text(field->name) : std::nullopt;
+            if (!day || *day <= tomorrow) continue;
+            return fail(
+                "casebook.bad-field",
+                fmt::format("\"{}\" is a day that is still to come; what is not done opens nothing.", field->label),
+                "Write the day when it is done.", {{"field", std::string(field->name)}});
+        }
+        return {};
     }
 
     // A path leads through maps alone: what else stands in the way is not swept aside.

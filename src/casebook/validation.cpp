@@ -91,7 +91,9 @@ std::string misfit_of_text(const Field& field, const std::string& text) {
         case FieldType::text:
         case FieldType::edtf:
         case FieldType::zone:
-            return wanted(text.find_first_of(std::string_view("\n\0", 2)) == std::string::npos, "one line");
+            return wanted(!has_controls(text), "one line without control characters");
+        case FieldType::long_text:
+            return wanted(!has_controls(text, "\n\r\t"), "text without control characters");
         default:
             return "";
     }

@@ -104,14 +104,19 @@ bool take_json_flag(std::vector<std::string>& words) {
     return true;
 }
 
+// Records that came from elsewhere may hold what a terminal obeys.
+std::string for_a_terminal(std::string_view line) {
+    return without_controls(line, "\n\t");
+}
+
 void print(const Expected<Answer>& answer, bool json) {
     if (answer && answer->printed) return;
     if (json) {
         std::cout << one_line(answer ? answer->fields : error_fields(answer.error())) << "\n";
     } else if (answer) {
-        for (const std::string& line : answer->lines) std::cout << line << "\n";
+        for (const std::string& line : answer->lines) std::cout << for_a_terminal(line) << "\n";
     } else {
-        std::cerr << answer.error().message << " " << answer.error().next << "\n";
+        std::cerr << for_a_terminal(answer.error().message + " " + answer.error().next) << "\n";
     }
 }
 

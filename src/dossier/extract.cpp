@@ -31,6 +31,9 @@ Record reduced(const Record& record, Reader reader) {
     out.case_id = record.case_id;
     out.kind = record.kind;
     out.schema = record.schema;
+    // When it was written decides what of it to believe; no section tells it.
+    out.first_written = record.first_written;
+    out.last_written = record.last_written;
     out.body = Body(std::move(kept));
     return out;
 }

@@ -79,6 +79,22 @@ FieldValues with_whole_place(const Body& before, FieldValues values) {
     return values;
 }
 
+Expected<void> check_typed_by_hand(std::string_view kind, const FieldValues& values) {
+    if (kind == "gate_override") {
+        return fail("gate.through-the-gate", "An override is given where the gate asks for it, along with the act.",
+                    "Do the act, and pass the gate by name and reason there.");
+    }
+    const casebook::Kind* known = casebook::find_kind(kind);
+    if (known == nullptr) return {};
+    const auto said = std::ranges::find_if(known->fields, [&](const casebook::Field& field) {
+        return field.from_file && values.set_values().contains(field.name);
+    });
+    if (said == known->fields.end()) return {};
+    return fail("photograph.facts-of-the-file", "What a photograph's file says of itself is read, not written.",
+                "Take the file in with tedge photograph add, or by dropping it on the desk.",
+                {{"field", std::string(said->name)}});
+}
+
 namespace {
 
 bool names(const casebook::Record& record, const Uuid& other) {

@@ -24,6 +24,10 @@ namespace tedge::usecases {
 // record apart contradict each other, and no place comes about that neither has drawn.
 [[nodiscard]] casebook::FieldValues with_whole_place(const casebook::Body& before, casebook::FieldValues values);
 
+// What somebody may type at all. A file tells of itself as it is taken in, and an override goes along with the act it
+// lets pass. Errors: photograph.facts-of-the-file, gate.through-the-gate.
+[[nodiscard]] Expected<void> check_typed_by_hand(std::string_view kind, const casebook::FieldValues& values);
+
 // Millimetres stay those of their face while anything stands on them. `values` of a change; a removal has none.
 // Errors: face.stood-on.
 [[nodiscard]] Expected<void> check_frame_stands(const Acting& acting, const casebook::Record& frame,

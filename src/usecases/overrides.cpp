@@ -82,36 +82,10 @@ Expected<Done> override_gate(const Acting& acting, const Override& wanted, const
 
 namespace {
 
-// What opens a gate has happened: a day that is still to come is a plan. One day on is today somewhere else.
-Expected<void> check_not_ahead(const Acting& acting, const FieldValues& values) {
-    const auto day = values.set_values().find("consolidated_on");
-    const Instant tomorrow = acting.clock.now() + std::chrono::days(1);
-    if (day == values.set_values().end() || !day->is_string() ||
-        day->get<std::string>() <= to_text(tomorrow).substr(0, 10)) {
-        return {};
-    }
-    return fail("casebook.bad-field", "Paint is not consolidated on a day that is still to come.",
-                "Write the day when it is done; until then it counts as loose.", {{"field", "consolidated_on"}});
-}
-
-// What a file says of itself comes in together with the file, and stands as it was read.
-Expected<void> check_not_from_file(std::string_view kind, const FieldValues& values) {
-    const casebook::Kind* known = casebook::find_kind(kind);
-    if (known == nullptr) return {};
-    const auto said = std::ranges::find_if(known->fields, [&](const casebook::Field& field) {
-        return field.from_file && values.set_values().contains(field.name);
-    });
-    if (said == known->fields.end()) return {};
-    return fail("photograph.facts-of-the-file", "What a photograph's file says of itself is read, not written.",
-                "Take the file in with tedge photograph add, or by dropping it on the desk.",
-                {{"field", std::string(said->name)}});
-}
-
 // Asks the gates before the act, and writes it with its overrides; `edits` begin with the person's own.
 Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const casebook::Act& act,
                              const std::vector<int>& gates, const std::vector<Override>& overrides,
                              std::vector<Edit> edits) {
-    if (auto happened = check_not_ahead(acting, edits.front().values); !happened) return happened;
     if (!gates.empty() || !overrides.empty()) {
         const auto snapshot = acting.book.snapshot(case_id);
         if (!snapshot) return pass_on(snapshot);
@@ -139,7 +113,7 @@ Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, 
     edit.record = acting.book.new_id();  // frames and overrides may name it
     edit.kind = kind;
     edit.values = values;
-    if (auto typed = check_not_from_file(kind, values); !typed) return pass_on(typed);
+    if (auto typed = check_typed_by_hand(kind, values); !typed) return pass_on(typed);
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const casebook::Act act = act_of(kind, body_with(casebook::Body(), values), edit.record);
         auto edits = with_frames(acting, edit, act.fields);
@@ -156,7 +130,7 @@ Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record
     return acting.book.in_one_act([&]() -> Expected<Done> {
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
-        if (auto typed = check_not_from_file(before->kind, values); !typed) return pass_on(typed);
+        if (auto typed = check_typed_by_hand(before->kind, values); !typed) return pass_on(typed);
         const FieldValues whole = with_whole_place(before->body, values);
         if (auto stands = check_frame_stands(acting, *before, whole); !stands) return pass_on(stands);
         const casebook::Act act = act_of(before->kind, body_with(before->body, whole), record);

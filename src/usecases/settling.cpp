@@ -1,5 +1,7 @@
 #include "tedge/usecases/settling.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -54,11 +56,30 @@ bool is_decided(const Settlement& settlement, const std::string& path) {
                                [&](const std::string& unset) { return is_inside(path, unset); });
 }
 
+// A place is a region on a frame, told as one.
+bool is_contested(const Disagreement& open, std::string_view path) {
+    return std::ranges::any_of(open.contested, [&](const Contested& each) {
+        const bool is_place = path == "face_frame" || path == "region";
+        const bool place_is_contested = each.path == "face_frame" || each.path == "region";
+        return is_inside(path, each.path) || is_inside(each.path, path) || (is_place && place_is_contested);
+    });
+}
+
+std::unexpected<Error> not_contested(const std::string& path) {
+    return fail("conflict.not-contested", fmt::format("Nobody contradicts another over \"{}\".", path),
+                "Settle what is contested; change the rest as any record is changed.", {{"path", path}});
+}
+
 Expected<void> check(const Settlement& settlement, const Disagreement& open) {
     if (trimmed(settlement.reason).empty()) {
         return fail("conflict.no-reason", "Whoever settles it says why.",
-                    "Write a few words: who was asked, what was "
-                    "looked at again.");
+                    "Write a few words: who was asked, what was looked at again.");
+    }
+    for (const auto& [path, value] : settlement.values.set_values().items()) {
+        if (!is_contested(open, path)) return not_contested(path);
+    }
+    for (const std::string& path : settlement.values.unset_paths()) {
+        if (!is_contested(open, path)) return not_contested(path);
     }
     if (settlement.stays == false && !settlement.values.empty()) {
         return fail("conflict.goes-with-values", "A record that goes is not written into as well.",
@@ -67,9 +88,7 @@ Expected<void> check(const Settlement& settlement, const Disagreement& open) {
     for (const Contested& contested : open.contested) {
         if (is_decided(settlement, contested.path)) continue;
         return fail("conflict.undecided", "Not all that is contested is decided.",
-                    "Choose one for each, or write "
-                    "another.",
-                    {{"path", contested.path}});
+                    "Choose one for each, or write another.", {{"path", contested.path}});
     }
     return {};
 }
@@ -152,6 +171,7 @@ Expected<Done> settle_conflict(const Acting& acting, const Settlement& settlemen
         const auto open = open_ones(acting.book, settlement);
         if (!open) return pass_on(open);
         if (auto checked = check(settlement, *open); !checked) return pass_on(checked);
+        if (auto stands = check_frame_stands(acting, *before, settlement.values); !stands) return pass_on(stands);
         const casebook::Body after = body_with(before->body, settlement.values);
         const bool changes_what_shows =
             settlement.stays.value_or(true) && (before->deleted || !(after == before->body));

@@ -49,34 +49,26 @@ const Record* same_file(const std::vector<Record>& photographs, std::string_view
     return found == photographs.end() ? nullptr : &*found;
 }
 
-// A file name is any bytes; a field is one line of UTF-8. What does not fit shows as a question mark.
-std::string written_name(const std::filesystem::path& file_name) {
-    std::string name = to_utf8(file_name);
-    const bool is_text = is_valid_utf8(name);
-    std::ranges::replace_if(
-        name,
-        [&](char c) {
-            const auto byte = static_cast<unsigned char>(c);
-            return byte < 0x20 || byte == 0x7F || (!is_text && byte >= 0x80);
-        },
-        '?');
-    return name;
+// A file says of itself what it likes, in any bytes; a field is text that shows as it stands.
+std::string one_line(std::string_view said) {
+    return without_controls(trimmed(said));
 }
 
 FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
     FieldValues values;
     values.text("face", to_text(wanted.face)).text("light", wanted.light).text("stage", wanted.stage);
-    values.text("sha256", sha256).text("file_name", written_name(wanted.file.filename()));
+    values.text("sha256", sha256).text("file_name", without_controls(to_utf8(wanted.file.filename())));
     if (look.probe) {
         values.text("media_type", imaging::media_type(look.probe->kind));
         values.integer("width_px", look.probe->size.width_px).integer("height_px", look.probe->size.height_px);
         const auto& facts = look.probe->metadata;
-        const std::string camera = std::string(trimmed(facts.camera_make + " " + facts.camera_model));
-        if (!camera.empty() && is_valid_utf8(camera)) values.text("camera", camera);
-        if (!facts.captured_at.empty()) values.text("taken_at", facts.captured_at);
+        const std::string camera = one_line(facts.camera_make + " " + facts.camera_model);
+        if (!camera.empty() && is_valid_utf8(facts.camera_make + facts.camera_model)) values.text("camera", camera);
+        if (!facts.captured_at.empty()) values.text("taken_at", one_line(facts.captured_at));
     }
-    if (!look.damaged.empty()) values.text("damaged", look.damaged);
-    if (!look.notes.empty()) values.text("read_notes", fmt::format("{}", fmt::join(look.notes, "\n")));
+    if (!look.damaged.empty()) values.text("damaged", one_line(look.damaged));
+    if (!look.notes.empty())
+        values.text("read_notes", without_controls(fmt::format("{}", fmt::join(look.notes, "\n")), "\n"));
     if (wanted.has_scale) values.flag("has_scale", true);
     if (wanted.has_chart) values.flag("has_chart", true);
     if (!wanted.licence.empty()) values.text("licence", wanted.licence);

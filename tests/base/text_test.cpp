@@ -12,6 +12,25 @@ TEST_CASE("UTF-8 is judged as RFC 3629 says") {
     }
 }
 
+// ECMA-48: C0 is 00 to 1F, C1 is 80 to 9F; CSI (9B) begins what a terminal obeys.
+TEST_CASE("What a terminal obeys is found and shown as a question mark, and nothing else is touched") {
+    for (const char* obeyed : {"a\x1b[2J", "\a", "\x7f",
+                               "\xC2\x9B"
+                               "2J",
+                               "a\xE2\x80\xA8", "a\nb", "a\tb", "\r"}) {
+        CAPTURE(obeyed);
+        CHECK(has_controls(obeyed));
+        CHECK_FALSE(has_controls(without_controls(obeyed)));
+    }
+    for (const char* plain : {"", "plain", "é", "\xC2\xA0", "€", "𝄞", "it’s"}) {
+        CHECK_FALSE(has_controls(plain));
+        CHECK(without_controls(plain) == plain);
+    }
+    CHECK_FALSE(has_controls("a\nb\tc", "\n\t"));
+    CHECK(without_controls("a\nb\r", "\n") == "a\nb?");
+    CHECK(without_controls("\xff\xfe.png") == "??.png");
+}
+
 TEST_CASE("Text is trimmed, split and joined") {
     CHECK(trimmed(" \t a b \n") == "a b");
     CHECK(trimmed("  ").empty());

@@ -1,7 +1,9 @@
 // A backup of a book in which not everything is sound, and merging with such a book.
 #include <algorithm>
+#include <thread>
 
 #include "book_fixture.hpp"
+#include "kept_file.hpp"
 #include "mentions.hpp"
 #include "raw_sql.hpp"
 #include "tedge/base/files.hpp"
@@ -95,6 +97,28 @@ TEST_CASE("A backup that fails leaves nothing of the book behind") {
     must(write_file_durably(b.folder / "full/originals", "no folder"));
     CHECK_FALSE(b.book.back_up(b.folder / "full"));
     for (const auto& entry : fs::directory_iterator(b.folder / "full")) CHECK(entry.path().filename() == "originals");
+}
+
+TEST_CASE("Of two backups to one folder at once one is there and whole, and the other says so") {
+    Book b;
+    const Uuid id = b.add_case();
+    b.add(id, "document", FieldValues().text("title", "A paper").text("sha256", kept_file(b.book)));
+    FixedClock clock;
+    CountingIds ids{44};
+    Casebook other = must(Casebook::open(b.path(), {&clock, &ids}));
+    for (int round = 0; round < 8; ++round) {
+        CAPTURE(round);
+        const fs::path to = b.folder / ("copy" + std::to_string(round));
+        Expected<BackupReport> second = fail("test.not-run", "");
+        std::thread thread([&] { second = other.back_up(to); });
+        const auto first = b.book.back_up(to);
+        thread.join();
+        CHECK((first.has_value() || second.has_value()));
+        for (const auto& report : {first, second}) {
+            if (!report) CHECK(report.error().code == "casebook.exists");
+        }
+        CHECK(must(must(Casebook::open(to, b.sources())).check()).problems == std::vector<std::string>{});
+    }
 }
 
 TEST_CASE("Merging tells of every original that the other book names and neither has") {

@@ -146,6 +146,9 @@ TEST_CASE("Figures lie in the range of their unit, and a place lies on the face 
     CHECK(changed(frame, FieldValues().number("width_mm", 812)) == "done");
     CHECK(changed(id, FieldValues().text("title", "\t ")) == "casebook.bad-field");
     CHECK(changed(id, FieldValues().text("title", std::string_view("a\0b", 3))) == "casebook.bad-field");
+    CHECK(changed(id, FieldValues().text("title", "a\x1b[2J")) == "casebook.bad-field");
+    const Uuid viewing = b.add(id, "viewing_note", FieldValues().text("text", "one\r\n\ttwo"));
+    CHECK(changed(viewing, FieldValues().text("text", "a\ab")) == "casebook.bad-field");
     CHECK(changed(id, FieldValues().value("asking_price", {{"minor", std::uint64_t{9'000'000'000'000'001}},
                                                            {"currency", "GBP"}})) == "casebook.bad-field");
     const auto finding_at = [&](PointMm corner) {

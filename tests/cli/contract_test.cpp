@@ -161,4 +161,14 @@ TEST_CASE("What two books hold differently is listed and settled, by value or by
     CHECK(run("casebook conflicts " + house + " --json").fields()["conflicts"].empty());
     CHECK(run(resolve + " --reason again --json").fields()["error"]["code"] == "conflict.settled");
     CHECK(run("case list " + house + " --json").fields()["cases"][0]["title"] == "River at dusk");
+
+    // What goes is asked for no more words.
+    const json letter = run("record add " + house + " " + id + R"( document '{"title": "Letter"}' --json)").fields();
+    const std::string record = letter["id"].get<std::string>();
+    CHECK(run("casebook merge " + bench + " --from " + house).code == 0);
+    CHECK(run("record change " + house + " " + record + R"( '{"title": "Letter of 1880"}')").code == 0);
+    CHECK(run("record change " + bench + " " + record + R"( '{"title": "Letter of 1889"}')").code == 0);
+    CHECK(run("casebook merge " + house + " --from " + bench).code == 0);
+    CHECK(run("casebook resolve " + house + " " + record + " --goes --reason \"of another picture\"").code == 0);
+    CHECK(run("casebook conflicts " + house + " --json").fields()["conflicts"].empty());
 }

@@ -47,7 +47,7 @@ void open_trial_gate(FormBook& b) {
                                 .flag("has_scale", true));
     }
     b.add("survey",
-          FieldValues().text("surveyed_on", "2026-03-10").text("face", "recto").text("loose_paint", "none-found"));
+          FieldValues().text("surveyed_on", "2026-03-03").text("face", "recto").text("loose_paint", "none-found"));
 }
 
 }  // namespace

@@ -35,6 +35,7 @@ FieldValues finding(FormBook& b, const char* term, const char* severity, bool un
 
 TEST_CASE("A finding is told by what it is, where, how bad; the unstable and the worst first") {
     FormBook b;
+    b.clock.advance(std::chrono::days(20));
     b.add("finding", finding(b, "abrasion", "slight", false));
     b.add("finding", finding(b, "loss", "severe", false));
     b.add("finding", finding(b, "cupping", "moderate", true));
@@ -59,6 +60,7 @@ TEST_CASE("A frame's line says what it is that there is none of") {
 
 TEST_CASE("The survey sheet opens on whether something is unstable, by findings and by the newest surveys") {
     FormBook b;
+    b.clock.advance(std::chrono::days(20));
     const auto survey = [](const char* condition, const char* day) {
         return FieldValues().text("face", "recto").text("condition", condition).text("surveyed_on", day);
     };
@@ -93,6 +95,7 @@ TEST_CASE("A trial is told by passage, agent, verdict and swab, the newest first
             .number("seconds", 30)
             .text("done_on", day);
     };
+    b.clock.advance(std::chrono::days(20));
     b.add("trial", trial("cleared", "tinted-varnish", "2026-03-20"));
     b.add("trial", trial("too-weak", "undecided", "2026-03-18"));
     const auto snapshot = b.snapshot();
@@ -112,6 +115,7 @@ TEST_CASE("A deadline that is due next stands first, owners in their order, plan
     b.add("provenance_link", FieldValues().number("order", 2).text("owner", "Oort").text("from", "1701~"));
     b.add("provenance_link", FieldValues().number("order", 1).text("owner", "Visser"));
     b.add("treatment_step", FieldValues().text("act", "filling").flag("planned", true));
+    b.clock.advance(std::chrono::days(60));
     b.add("treatment_step", FieldValues().text("act", "varnish-removal").text("done_on", "2026-04-21"));
     const auto snapshot = b.snapshot();
     const auto told = [&](std::string_view of, std::size_t at) {

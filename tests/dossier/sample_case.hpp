@@ -29,6 +29,7 @@ public:
         record.case_id = snapshot.picture.id;
         record.kind = std::string(kind);
         record.body = Body(std::move(body));
+        record.first_written = record.last_written = parse_instant("2027-01-01T09:00:00Z").value();
         (kind == "person" ? snapshot.people : snapshot.records).push_back(record);
         return record.id;
     }

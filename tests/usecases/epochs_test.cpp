@@ -28,6 +28,7 @@ struct Workshop : Book {
     Acting acting{book, author, clock};
     Uuid picture = must(open_case(acting, {"River landscape with a ferry", "", SizeMm{600, 450}}));
 
+    Workshop() { clock.advance(std::chrono::days(200)); }  // what is told below has happened
     CaseSnapshot now() { return must(book.snapshot(picture)); }
     Uuid current(Face face = Face::recto) {
         const CaseSnapshot snapshot = now();

@@ -11,6 +11,7 @@ using casebook::FieldValues;
 namespace {
 
 FieldValues trial(UsecaseBook& b, const char* passage, const char* agent, const char* verdict, const char* swab) {
+    b.clock.advance(std::chrono::days(20));
     return FieldValues()
         .record("face_frame", b.recto())
         .region("region", Region::rectangle({10, 10}, {8, 8}).value())

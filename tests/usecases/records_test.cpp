@@ -171,11 +171,45 @@ TEST_CASE("A face keeps its name while anything stands on its millimetres, and n
     CHECK(change_record(shop.acting, recto, FieldValues().text("face", "edge-left")).error().code == "face.stood-on");
     CHECK(remove_record(shop.acting, recto).error().code == "face.stood-on");
     CHECK(change_record(shop.acting, recto, FieldValues().number("width_mm", 815)));
+    CHECK(
+        change_record(shop.acting, recto, FieldValues().number("width_mm", 10).number("height_mm", 8)));  // folded over
+    const auto small = FieldValues().number("width_mm", 5).number("height_mm", 5);
+    must(add_record(shop.acting, shop.case_id, "finding", FieldValues(flaking).region("region", square(98, 20, 10))));
+    CHECK(change_record(shop.acting, recto, small).error().code == "face.stood-on");
+    CHECK(must(shop.book.check()).problems == std::vector<std::string>{});
     const auto ahead =
         FieldValues().text("consolidated_on", to_text(shop.clock.now() + std::chrono::days(3)).substr(0, 10));
     CHECK(change_record(shop.acting, finding, ahead).error().code == "casebook.bad-field");
     const auto today = FieldValues().text("consolidated_on", to_text(shop.clock.now()).substr(0, 10));
     CHECK(change_record(shop.acting, finding, today));
+
+    // Nor does a treatment of a day to come open anything, unless it is said to be a plan.
+    const auto step = FieldValues().text("act", "consolidation").text("done_on", "2099-01-01");
+    CHECK(add_record(shop.acting, shop.case_id, "treatment_step", step).error().code == "casebook.bad-field");
+    CHECK(add_record(shop.acting, shop.case_id, "treatment_step", FieldValues(step).flag("planned", true)));
+}
+
+TEST_CASE("What a file says, and what lets an act pass, is typed by nobody") {
+    UsecaseBook shop;
+    const auto refused = [&](std::string_view kind, const FieldValues& values) {
+        const auto done = add_record(shop.acting, shop.case_id, kind, values);
+        return done ? std::string() : done.error().code;
+    };
+    CHECK(refused("photograph", FieldValues()
+                                    .text("face", "recto")
+                                    .text("light", "normal")
+                                    .text("stage", "as-received")
+                                    .text("sha256", kept_file(shop.book))) == "photograph.facts-of-the-file");
+    CHECK(refused("document", FieldValues().text("title", "Letter").text("sha256", std::string(64, 'a'))) ==
+          "casebook.no-such-file");
+    CHECK(refused("gate_override", FieldValues()
+                                       .integer("gate", 7)
+                                       .text("requirement", "7.raking")
+                                       .text("reason", "no lamp here")
+                                       .record("by", shop.acting.author)
+                                       .text("on", "2026-01-01")
+                                       .flag("whole_picture", true)) == "gate.through-the-gate");
+    CHECK(shop.count("gate_override") == 0);
 }
 
 TEST_CASE("Every act is taken back by its inverse, and the inverse by its own") {

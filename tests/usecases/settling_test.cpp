@@ -193,6 +193,9 @@ TEST_CASE("A decision without reason, without a word on all of it, or too late, 
     Settlement half = whole;
     half.values = FieldValues().text("text", "sound");
     CHECK(refusal(half) == "conflict.undecided");
+    Settlement more = whole;
+    more.values.text("note", "and by the way");
+    CHECK(refusal(more) == "conflict.not-contested");
     CHECK(must(books.house.book.conflicts()).size() == 2);  // nothing of it was written
     CHECK(refusal(whole).empty());
     CHECK(refusal(whole) == "conflict.settled");
@@ -201,22 +204,22 @@ TEST_CASE("A decision without reason, without a word on all of it, or too late, 
 TEST_CASE("A decision that changes what shows is asked of the gates; one that keeps it is not") {
     UsecaseBook shop;
     const Uuid frame = shop.recto();
-    const auto step = shop.add("structure_step", FieldValues().text("act", "patch").flag("planned", true));
+    const auto step = shop.add("structure_step", FieldValues().text("act", "patch"));
     const auto seen = must(shop.book.record(step)).newest_changes;
-    must(usecases::change_record(shop.acting, step, FieldValues().text("act", "keying-out")));
     casebook::Edit lining;  // past the gates, as it may come from another book
     lining.operation = casebook::Operation::patch;
     lining.record = step;
     lining.values.text("act", "lining");
-    lining.seen = seen;
-    shop.clock.advance(std::chrono::seconds(1));
     must(shop.book.commit(shop.acting.author, {lining}));
+    shop.clock.advance(std::chrono::seconds(1));
+    must(usecases::change_record(shop.acting, step, FieldValues().text("act", "keying-out"), {}, seen));
     const auto found = must(usecases::disagreements(shop.book, shop.case_id)).front();
     const auto now = must(shop.book.record(step));
-    REQUIRE(now.body.text("act") == "lining");
-    Settlement patched = usecases::taking(found, now, std::nullopt, "agreed");
-    patched.values.flag("planned", false);
-    const auto refused = usecases::settle_conflict(shop.acting, patched);
+    REQUIRE(now.body.text("act") == "keying-out");
+    const auto& sides = found.contested.front().sides;
+    const auto lined = std::ranges::find_if(sides, [](const auto& side) { return side.wrote.text("act") == "lining"; });
+    REQUIRE(lined != sides.end());
+    const auto refused = usecases::settle_conflict(shop.acting, usecases::taking(found, now, lined->change, "agreed"));
     REQUIRE_FALSE(refused);
     CHECK(refused.error().code == "gate.closed");
     CHECK(usecases::settle_conflict(shop.acting, usecases::taking(found, now, std::nullopt, "agreed")));

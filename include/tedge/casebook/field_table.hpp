@@ -72,6 +72,9 @@ struct Field {
     std::string_view of = {};  // for FieldType::record: the kind it names, "" for any
     // Read from a file as it is taken in, together with the file; nobody types it, or over it.
     bool from_file = false;
+    // A day on which something was done: one still to come is a plan, which opens no gate. Where the record says that
+    // it is planned, the day may lie ahead.
+    bool happened = false;
 };
 
 // What a figure of a painting can be at all; beyond it somebody mistyped. Both ends are allowed.

@@ -1,6 +1,7 @@
 // What a finding says of how fast paint and support hold.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "tedge/casebook/record.hpp"
@@ -12,8 +13,15 @@ namespace tedge::casebook {
 // that somebody gave makes such a place firm. Common practice.
 [[nodiscard]] bool is_unstable(const Body& finding);
 
-// Unstable, and not consolidated since.
-[[nodiscard]] bool is_open_danger(const Body& finding);
+// Unstable, and not consolidated since: a day that lay ahead when it was written is a plan.
+[[nodiscard]] bool is_open_danger(const Record& finding);
+
+// Whether a day was still to come when the record was last written; one day on is today somewhere else.
+[[nodiscard]] bool lay_ahead(const Record& record, std::string_view iso_day);
+
+// Of two surveys the one to believe: by their day, which counts at most as the day it was written, then by when they
+// were written.
+[[nodiscard]] bool is_newer_survey(const Record& survey, const Record& than);
 
 // The newest survey of some face calls it unstable, or its loose paint mapped, and no unstable place was ever recorded:
 // where nobody can see what to keep clear of, the whole face counts as unsafe.

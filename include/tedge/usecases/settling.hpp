@@ -32,6 +32,7 @@ struct Settlement {
 // shows: so that two people who settle differently are told of it. Taking it back puts back what showed before; what
 // was settled stays settled, for a log does not forget that somebody decided.
 // Errors: conflict.no-reason, conflict.settled (nothing of it is open any more), conflict.undecided (values.path),
+// conflict.not-contested (a value for what nobody contests), face.stood-on,
 // gate.closed where the decision changes what shows, and those of Casebook::commit.
 [[nodiscard]] Expected<Done> settle_conflict(const Acting& acting, const Settlement& settlement);
 

@@ -12,7 +12,8 @@ bool consolidates(const Record& treatment, const Record& finding) {
     const Body& body = treatment.body;
     if (body.text("act") != "consolidation" || body.flag("planned") || !body.has("region")) return false;
     const std::string found_on = to_text(finding.first_written).substr(0, 10);
-    return body.text_or("done_on") >= found_on;  // ISO 8601 days compare as text
+    const std::string done_on = body.text_or("done_on");
+    return done_on >= found_on && !lay_ahead(treatment, done_on);  // ISO 8601 days compare as text
 }
 
 Region left_of(const CaseSnapshot& snapshot, const Record& finding, const Region& place, const Uuid& frame) {
@@ -58,7 +59,7 @@ std::vector<UnstablePlace> unstable_places(const CaseSnapshot& snapshot, const U
         const Body& body = finding->body;
         const auto on = body.record("face_frame");
         const auto region = body.region("region");
-        if (!is_open_danger(body) || !on || !region) continue;
+        if (!is_open_danger(*finding) || !on || !region) continue;
         if (!may_meet(snapshot, *on, in_frame)) continue;
         const auto here = seen_in_frame(snapshot, *region, *on, in_frame);
         if (!here) {
@@ -72,16 +73,12 @@ std::vector<UnstablePlace> unstable_places(const CaseSnapshot& snapshot, const U
 }
 
 std::string newest_answer(const CaseSnapshot& snapshot, std::string_view face, std::string_view question) {
-    std::string answer;
-    std::string newest_day;
+    const Record* newest = nullptr;
     for (const Record* survey : snapshot.of_kind("survey")) {
         if (survey->body.text("face") != face || !survey->body.has(question)) continue;
-        const std::string day = survey->body.text_or("surveyed_on");
-        if (day < newest_day) continue;
-        newest_day = day;
-        answer = survey->body.text_or(question);
+        if (newest == nullptr || is_newer_survey(*survey, *newest)) newest = survey;
     }
-    return answer;
+    return newest != nullptr ? newest->body.text_or(question) : std::string();
 }
 
 }  // namespace tedge::casebook

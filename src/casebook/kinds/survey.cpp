@@ -26,7 +26,12 @@ constexpr std::array frame_fields{
 constexpr std::string_view seen_words = "recorded none-found illegible not-looked";
 
 constexpr std::array survey_fields{
-    Field{.name = "surveyed_on", .label = "Surveyed on", .type = date, .readers = everyone, .required = true},
+    Field{.name = "surveyed_on",
+          .label = "Surveyed on",
+          .type = date,
+          .readers = everyone,
+          .required = true,
+          .happened = true},
     Field{
         .name = "surveyor", .label = "Surveyed by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
@@ -68,7 +73,7 @@ constexpr std::array finding_fields{
     Field{.name = "term", .label = "What it is", .readers = everyone, .searched = true, .required = true},
     Field{.name = "unstable", .label = "Unstable", .type = flag, .readers = everyone},
     Field{.name = "water_sensitive", .label = "Sensitive to water", .type = flag, .readers = bench},
-    Field{.name = "consolidated_on", .label = "Consolidated on", .type = date, .readers = everyone},
+    Field{.name = "consolidated_on", .label = "Consolidated on", .type = date, .readers = everyone, .happened = true},
     Field{
         .name = "severity", .label = "Severity", .type = word, .readers = everyone, .words = "slight moderate severe"},
     Field{.name = "text", .label = "Description", .type = long_text, .readers = everyone, .searched = true},
@@ -94,7 +99,11 @@ constexpr std::array facing_fields{
     Field{.name = "comes_off_with", .label = "Comes off with", .readers = bench | Reader::carrier, .searched = true},
     Field{.name = "laid_on", .label = "Laid on", .type = date, .readers = bench | Reader::carrier},
     Field{.name = "laid_by", .label = "Laid by", .type = record, .readers = bench, .personal = true, .of = "person"},
-    Field{.name = "removed_on", .label = "Removed on", .type = date, .readers = bench | Reader::carrier},
+    Field{.name = "removed_on",
+          .label = "Removed on",
+          .type = date,
+          .readers = bench | Reader::carrier,
+          .happened = true},
 };
 
 constexpr std::array picture_frame_fields{

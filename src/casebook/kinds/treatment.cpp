@@ -48,7 +48,7 @@ constexpr std::array trial_fields{
           .type = word,
           .readers = told_outside,
           .words = "cleared too-weak stop undecided"},
-    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
+    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside, .happened = true},
     Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{
         .name = "delta_e00_inside", .label = "Change inside", .type = number, .readers = told_outside, .unit = "ΔE00"},
@@ -74,7 +74,7 @@ constexpr std::array treatment_fields{
     Field{.name = "materials", .label = "Materials", .type = long_text, .readers = told_outside, .searched = true},
     Field{.name = "text", .label = "What was done", .type = long_text, .readers = told_outside, .searched = true},
     Field{.name = "planned", .label = "Planned only", .type = flag, .readers = told_outside},
-    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
+    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside, .happened = true},
     Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "hours", .label = "Hours", .type = number, .unit = "h"},
     Field{.name = "note", .label = "Note for the bench", .type = long_text, .readers = bench, .searched = true},
@@ -100,7 +100,7 @@ constexpr std::array structure_fields{
     Field{.name = "test_strip", .label = "Test strip", .readers = bench, .searched = true},
     Field{.name = "old_kept_where", .label = "Old strainer kept where", .readers = bench, .searched = true},
     Field{.name = "planned", .label = "Planned only", .type = flag, .readers = told_outside},
-    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside},
+    Field{.name = "done_on", .label = "Done on", .type = date, .readers = told_outside, .happened = true},
     Field{.name = "done_by", .label = "Done by", .type = record, .readers = bench, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Note for the bench", .type = long_text, .readers = bench, .searched = true},
 };

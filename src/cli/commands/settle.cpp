@@ -80,7 +80,10 @@ Expected<void> put_own(const Arguments& arguments, usecases::Settlement& settlem
     for (const auto& [path, value] : own->set_values().items()) settlement.values.value(path, value);
     for (const std::string& path : own->unset_paths()) settlement.values.unset(path);
     if (arguments.flag("stays")) settlement.stays = true;
-    if (arguments.flag("goes")) settlement.stays = false;
+    if (!arguments.flag("goes")) return {};
+    settlement.stays = false;
+    // What goes says nothing any more, so what it would have said is not asked for.
+    if (own->empty()) settlement.values = {};
     return {};
 }
 

@@ -65,7 +65,13 @@ TEST_CASE("Gate 8 lets consolidated paint pass, and only the part that was conso
     paper.patch(consolidation, "done_on", "2026-03-04");
     paper.patch(consolidation, "planned", true);
     CHECK(state_at(paper, rectangle(105, 110, 10, 10)) == GateState::closed);
-    paper.patch(flaking, "consolidated_on", "2026-03-05");
+    // A day that lay ahead when it was written is a plan, said so or not.
+    paper.patch(consolidation, "planned", false);
+    paper.patch(consolidation, "done_on", "2099-01-01");
+    CHECK(state_at(paper, rectangle(105, 110, 10, 10)) == GateState::closed);
+    paper.patch(flaking, "consolidated_on", "2099-01-01");
+    CHECK(state_at(paper, rectangle(130, 110, 10, 10)) == GateState::closed);
+    paper.patch(flaking, "consolidated_on", "2026-03-04");
     CHECK(state_at(paper, rectangle(130, 110, 10, 10)) == GateState::open);
 }
 

@@ -125,7 +125,7 @@ Rank rank_of(const Record& record) {
     const Body& body = record.body;
     if (record.kind == "finding") {
         const std::string severity = body.text_or("severity");
-        const bool loose = casebook::is_open_danger(body);
+        const bool loose = casebook::is_open_danger(record);
         const int weight = severity == "severe" ? 0 : severity == "moderate" ? 1 : 2;
         return {loose ? 0 : 1, static_cast<double>(weight), {}};
     }
@@ -173,7 +173,7 @@ QString Telling::after(const QString& label, std::string_view field) const {
 }
 
 bool Telling::is_open_danger() const {
-    return casebook::is_open_danger(record_.body);
+    return casebook::is_open_danger(record_);
 }
 
 bool Telling::has(std::string_view field) const {
