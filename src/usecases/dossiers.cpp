@@ -65,6 +65,9 @@ private:
                                                           SizePx to) const {
         const Record* a = snapshot_.find(moving);
         const Record* b = snapshot_.find(reference);
+        if (a == nullptr || b == nullptr) {
+            return fail("casebook.no-such-record", "There is no such photograph in the case.");
+        }
         const auto frame = b->body.record("face_frame");
         const auto reference_place = b->body.placement("face_from_photo");
         // Canvas that moved between the two is laid back: the moving picture's place on the reference's own frame.

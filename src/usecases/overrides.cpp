@@ -90,6 +90,7 @@ Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const ca
         const auto snapshot = acting.book.snapshot(case_id);
         if (!snapshot) return pass_on(snapshot);
         std::vector<GateAnswer> answers;
+        answers.reserve(gates.size());
         for (const int gate : gates) answers.push_back(casebook::ask_gate(gate, *snapshot, act));
         if (auto passed = check_all_answered(std::move(answers), overrides); !passed) return passed;
     }
