@@ -93,6 +93,17 @@ Expected<BackupReport> fill(const fs::path& database, const fs::path& from_folde
     return report;
 }
 
+constexpr std::string_view unfinished_sign = ".incoming-";
+
+// What a copy that was killed left behind holds what an erasure would not find. A slower copy of the same book loses
+// its file with it, and learns that the book is there.
+void remove_unfinished(const fs::path& folder) {
+    std::error_code none;
+    for (const auto& entry : fs::directory_iterator(folder, none)) {
+        if (to_utf8(entry.path().filename()).starts_with(unfinished_sign)) fs::remove(entry.path(), none);
+    }
+}
+
 // A file of a database with what sqlite3 puts beside it, gone at the end unless it got another name.
 class Unfinished {
 public:
@@ -134,12 +145,13 @@ Expected<void> give_name(const fs::path& unfinished, const fs::path& to_folder) 
 Expected<BackupReport> copy_book(const Connection& db, const fs::path& from_folder, const fs::path& to_folder,
                                  const Uuid& copy_id) {
     if (auto made = make_folder_durably(to_folder); !made) return pass_on(made);
-    const Unfinished unfinished(to_folder / fmt::format(".incoming-{}.sqlite", to_text(copy_id)));
+    const Unfinished unfinished(to_folder / fmt::format("{}{}.sqlite", unfinished_sign, to_text(copy_id)));
     // The database first: the files it names are all stored by then. It gets its name when all of it is there.
     db.copy_to(unfinished.file());
     auto report = fill(unfinished.file(), from_folder, to_folder);
     if (!report) return report;
     if (auto named = give_name(unfinished.file(), to_folder); !named) return pass_on(named);
+    remove_unfinished(to_folder);
     if (auto synced = sync_folder(to_folder); !synced) return pass_on(synced);
     return report;
 }
@@ -154,11 +166,12 @@ Expected<BackupReport> Casebook::back_up(const fs::path& to_folder) {
         // today stays known.
         const bool is_new = !read_only() && !is_known_backup(state_->db, place);
         if (is_new) remember(state_->db, place);
-        auto copied = copy_book(state_->db, folder(), to_folder, new_id());
+        auto copied = guarded(folder(), [&] { return copy_book(state_->db, folder(), to_folder, new_id()); });
+        const bool is_there = fs::exists(database_file(to_folder));
         if (copied && is_new) remember(state_->db, place);  // another that failed may have forgotten it
-        // Another that was quicker has its backup there, and an erasure is to reach it.
-        const bool is_nothing_there = !fs::exists(database_file(to_folder));
-        if (!copied && is_new && is_nothing_there) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
+        // Where another was quicker its backup stands there, and an erasure is to reach it.
+        if (!copied && is_there) return holds_a_casebook(to_folder);
+        if (!copied && is_new) state_->db.run("DELETE FROM backup WHERE folder = $1", place);
         return copied;
     });
 }

@@ -23,12 +23,16 @@ using usecases::Stage;
 constexpr int opened_ms = 50;
 constexpr int premium_below_px = 400;
 
+casebook::CaseSnapshot first_case(DeskWindow& window) {
+    return *window.session().book().snapshot(window.session().book().cases()->front().id);
+}
+
 void show_half_and_half(DeskWindow& window) {
     EaselSide& side = window.case_view().easel_side();
-    const auto snapshot = window.session().book().snapshot(window.session().book().cases()->front().id);
+    const casebook::CaseSnapshot snapshot = first_case(window);
     std::optional<Uuid> first;
     std::optional<Uuid> last;
-    for (const casebook::Record* photo : snapshot->of_kind("photograph")) {
+    for (const casebook::Record* photo : snapshot.of_kind("photograph")) {
         const bool fits = photo->body.text_or("face") == "recto" && photo->body.text_or("light") == "normal" &&
                           photo->body.has("face_from_photo");
         if (!fits) continue;
@@ -38,10 +42,6 @@ void show_half_and_half(DeskWindow& window) {
     window.case_view().show_sheet(Stage::photographs);
     if (first) side.show_photograph(*first);
     if (last) side.set_beside(*last);
-}
-
-casebook::CaseSnapshot first_case(DeskWindow& window) {
-    return *window.session().book().snapshot(window.session().book().cases()->front().id);
 }
 
 std::unique_ptr<QDialog> settling(DeskWindow& window) {

@@ -171,7 +171,10 @@ Expected<Done> settle_conflict(const Acting& acting, const Settlement& settlemen
         const auto open = open_ones(acting.book, settlement);
         if (!open) return pass_on(open);
         if (auto checked = check(settlement, *open); !checked) return pass_on(checked);
-        if (auto stands = check_frame_stands(acting, *before, settlement.values); !stands) return pass_on(stands);
+        // One that goes is taken from under what stands on it, as by any removal.
+        const bool goes = !before->deleted && settlement.stays == false;
+        const auto said = goes ? std::nullopt : std::optional(settlement.values);
+        if (auto stands = check_frame_stands(acting, *before, said); !stands) return pass_on(stands);
         const casebook::Body after = body_with(before->body, settlement.values);
         const bool changes_what_shows =
             settlement.stays.value_or(true) && (before->deleted || !(after == before->body));

@@ -109,6 +109,8 @@ TEST_CASE("Of two backups to one folder at once one is there and whole, and the 
     for (int round = 0; round < 8; ++round) {
         CAPTURE(round);
         const fs::path to = b.folder / ("copy" + std::to_string(round));
+        fs::create_directories(to);
+        must(write_file_durably(to / ".incoming-killed.sqlite", "half a book"));
         Expected<BackupReport> second = fail("test.not-run", "");
         std::thread thread([&] { second = other.back_up(to); });
         const auto first = b.book.back_up(to);
@@ -118,6 +120,8 @@ TEST_CASE("Of two backups to one folder at once one is there and whole, and the 
             if (!report) CHECK(report.error().code == "casebook.exists");
         }
         CHECK(must(must(Casebook::open(to, b.sources())).check()).problems == std::vector<std::string>{});
+        for (const auto& entry : fs::directory_iterator(to))
+            CHECK_FALSE(to_utf8(entry.path().filename()).starts_with(".incoming-"));
     }
 }
 

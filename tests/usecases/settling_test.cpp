@@ -225,3 +225,24 @@ TEST_CASE("A decision that changes what shows is asked of the gates; one that ke
     CHECK(usecases::settle_conflict(shop.acting, usecases::taking(found, now, std::nullopt, "agreed")));
     CHECK(shop.recto() == frame);
 }
+
+TEST_CASE("A face that carries something is not let go by settling either") {
+    UsecaseBook shop;
+    const Uuid frame = shop.recto();
+    shop.add("finding", FieldValues()
+                            .record("face_frame", frame)
+                            .region("region", square(20, 20, 10))
+                            .text("layer", "paint")
+                            .text("term", "flaking"));
+    const auto seen = must(shop.book.record(frame)).newest_changes;
+    must(usecases::change_record(shop.acting, frame, FieldValues().text("epoch_why", "cut")));
+    must(usecases::change_record(shop.acting, frame, FieldValues().text("epoch_why", "measured again"), {}, seen));
+    const auto found = must(usecases::disagreements(shop.book, shop.case_id)).front();
+    Settlement gone = usecases::taking(found, must(shop.book.record(frame)), std::nullopt, "agreed");
+    gone.values = {};
+    gone.stays = false;
+    const auto refused = usecases::settle_conflict(shop.acting, gone);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "face.stood-on");
+    CHECK(shop.recto() == frame);
+}

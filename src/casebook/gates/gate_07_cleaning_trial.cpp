@@ -32,18 +32,9 @@ bool has_unstable_finding(const CaseSnapshot& snapshot) {
     });
 }
 
-// Told of and drawn nowhere: gate 8 keeps clear of what is drawn, of this nobody can.
-bool has_danger_without_place(const CaseSnapshot& snapshot) {
-    const auto findings = snapshot.of_kind("finding");
-    return std::ranges::any_of(findings, [](const Record* finding) {
-        return is_open_danger(*finding) && (!finding->body.region("region") || !finding->body.record("face_frame"));
-    });
-}
-
 bool is_loose_paint_known(const CaseSnapshot& snapshot) {
     const std::string answer = newest_answer(snapshot, "recto", "loose_paint");
-    if (answer == "none-found") return !has_danger_without_place(snapshot);
-    return answer == "mapped" && has_unstable_finding(snapshot);
+    return answer == "none-found" || (answer == "mapped" && has_unstable_finding(snapshot));
 }
 
 // Every face of the canvas or panel was surveyed, or it is said why it could not be.

@@ -83,16 +83,9 @@ TEST_CASE("Gate 7 wants a map behind the word mapped, and the newest survey coun
     CHECK(missing(ask_gate(7, paper.snapshot, trial(paper)), true) == Codes{"7.loose-paint"});
 }
 
-TEST_CASE("Gate 7 believes neither a word against what is drawn nor a survey of a day to come") {
+TEST_CASE("Gate 7 believes no survey of a day to come before one that was made") {
     PaperCase paper;
     meet_everything(paper);
-    paper.finding(paper.recto, rectangle(300, 300, 10, 10), "flaking", true);  // drawn: gate 8 keeps clear of it
-    CHECK(ask_gate(7, paper.snapshot, trial(paper)).state() == GateState::open);
-    const Uuid nowhere = paper.add("finding", FieldValues().text("layer", "paint").text("term", "flaking"));
-    CHECK(missing(ask_gate(7, paper.snapshot, trial(paper)), true) == Codes{"7.loose-paint"});
-    paper.patch(nowhere, "consolidated_on", "2026-03-03");
-    CHECK(ask_gate(7, paper.snapshot, trial(paper)).state() == GateState::open);
-
     paper.survey("recto", FieldValues().text("loose_paint", "none-found"), "2099-01-01");
     paper.written += std::chrono::days(30);
     paper.survey("recto", FieldValues().text("loose_paint", "not-looked"), "2026-04-01");
