@@ -160,6 +160,17 @@ std::optional<Region> place_on_frame(const CaseSnapshot& snapshot, const Record&
     return seen_in_frame(snapshot, *region, *on, frame);
 }
 
+std::optional<Region> place_from_behind(const CaseSnapshot& snapshot, const Record& placed, const Uuid& frame) {
+    const auto on = placed.body.record("face_frame");
+    const auto region = placed.body.region("region");
+    if (!on || !region) return std::nullopt;
+    const auto here = face_of_frame(snapshot, frame);
+    const auto there = face_of_frame(snapshot, *on);
+    const bool two_sides =
+        (here == Face::recto && there == Face::verso) || (here == Face::verso && there == Face::recto);
+    return two_sides ? seen_in_frame(snapshot, *region, *on, frame) : std::nullopt;
+}
+
 std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement, const Uuid& from_frame,
                                       const Uuid& to_frame) {
     if (from_frame == to_frame) return placement;

@@ -4,6 +4,7 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include "compare/compare_view.hpp"
 #include "settling/settling_dialog.hpp"
 #include "sheets/dossier_pages.hpp"
 
@@ -19,6 +20,9 @@ CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts
       picture_side_(new QStackedWidget(this)),
       easel_side_(new EaselSide(session, pictures, this)),
       pages_(new DossierPages(this)),
+      compare_(new CompareView(session, pictures, this)),
+      whole_(new QStackedWidget(this)),
+      sides_(new QSplitter(Qt::Horizontal, this)),
       sheets_(new CaseSheets(session, drafts, this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
@@ -26,14 +30,15 @@ CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts
     column->addWidget(head_);
     picture_side_->addWidget(easel_side_);
     picture_side_->addWidget(pages_);
-    auto* sides = new QSplitter(Qt::Horizontal, this);
-    sides->setChildrenCollapsible(false);
-    sides->addWidget(picture_side_);
-    sides->addWidget(sheets_);
-    sides->setStretchFactor(0, 5);
-    sides->setStretchFactor(1, 3);
-    sides->setSizes({720, 420});
-    column->addWidget(sides, 1);
+    sides_->setChildrenCollapsible(false);
+    sides_->addWidget(picture_side_);
+    sides_->addWidget(sheets_);
+    sides_->setStretchFactor(0, 5);
+    sides_->setStretchFactor(1, 3);
+    sides_->setSizes({720, 420});
+    whole_->addWidget(sides_);
+    whole_->addWidget(compare_);
+    column->addWidget(whole_, 1);
     connect_all();
 }
 
@@ -50,6 +55,14 @@ void CaseView::connect_all() {
     connect(easel_side_, &EaselSide::record_touched, this, &CaseView::open_record);
     connect(easel_side_, &EaselSide::place_drawn, this, [this](const Uuid& frame, const Region& region) {
         sheets_->sheet(head_->tacks().selected()).form().set_place(frame, region);
+    });
+    connect(easel_side_, &EaselSide::comparing_wanted, this, &CaseView::compare);
+    connect(compare_, &CompareView::closed, this, &CaseView::stop_comparing);
+    connect(compare_, &CompareView::difference_wanted, this, [this](const Uuid& first, const Uuid& second) {
+        stop_comparing();
+        easel_side_->show_photograph(first);
+        easel_side_->set_beside(second);
+        easel_side_->colour_difference();
     });
     connect(easel_side_, &EaselSide::structure_step_wanted, this, [this] {
         show_sheet(Stage::structure);
@@ -90,7 +103,9 @@ void CaseView::show_case(const Uuid& case_id) {
     if (other) {
         head_->tacks().select(usecases::stage_marks(*snapshot_).now);
         show_pages(false);
+        stop_comparing();
     }
+    if (comparing()) compare_->read_again(*snapshot_);
     head_->show_case(*snapshot_);
     sheets_->show_case(*snapshot_);
     sheets_->show_sheet(head_->tacks().selected());
@@ -112,7 +127,24 @@ void CaseView::settle() {
     if (!dialog.boxes().isEmpty()) dialog.exec();
 }
 
+void CaseView::compare(Face face, const std::vector<Uuid>& chosen) {
+    if (!snapshot_) return;
+    whole_->setCurrentWidget(compare_);
+    compare_->show_case(*snapshot_, face, chosen);
+}
+
+bool CaseView::comparing() const {
+    return whole_->currentWidget() == compare_;
+}
+
+void CaseView::stop_comparing() {
+    if (!comparing()) return;
+    whole_->setCurrentWidget(sides_);
+    easel_side_->easel().setFocus();
+}
+
 void CaseView::show_sheet(Stage stage) {
+    stop_comparing();
     head_->tacks().select(stage);
     sheets_->show_sheet(stage);
     show_pages(stage == Stage::dossier && pages_->has_pages());

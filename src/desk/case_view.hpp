@@ -13,6 +13,7 @@ class QStackedWidget;
 
 namespace tedge::desk {
 
+class CompareView;
 class DossierPages;
 
 class CaseView : public QWidget {
@@ -30,15 +31,19 @@ public:
     [[nodiscard]] Easel& easel() { return easel_side_->easel(); }
     [[nodiscard]] CaseSheets& sheets() { return *sheets_; }
     [[nodiscard]] DossierPages& pages() { return *pages_; }
+    [[nodiscard]] CompareView& comparison() { return *compare_; }
+    [[nodiscard]] bool comparing() const;
 
 public slots:
     void read_again();
+    void compare(tedge::Face face, const std::vector<tedge::Uuid>& chosen);
     void settle();  // what two people wrote differently; nothing where they agree
 
 private:
     void connect_all();
     void open_record(const Uuid& record);
     void show_pages(bool are_shown);
+    void stop_comparing();
     void show_pending();
 
     BookSession& session_;
@@ -48,6 +53,9 @@ private:
     QStackedWidget* picture_side_;  // the easel, or the pages of a dossier in its place
     EaselSide* easel_side_;
     DossierPages* pages_;
+    CompareView* compare_;  // in place of both sides: it needs the room
+    QStackedWidget* whole_;
+    QSplitter* sides_;
     CaseSheets* sheets_;
 };
 

@@ -172,7 +172,9 @@ void DeskWindow::show_keys() {
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
            "F7  the rack      F6  to the easel      F8  what is told differently      F10  people\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
-           "H  half and half,  T held  the one in place of the other,  D  difference,  P  places\n"
+           "H  half and half,  T held  the one in place of the other,  D  difference,  P  places,  C  compare\n"
+           "Comparing:  B  beside,  H  half,  T  turning (Space by hand),  F  fading,  [ ]  turn the line,  1  pixels, "
+           " Esc  back\n"
            "In the strip:  Enter  shows,  Ctrl+Enter  sets beside,  Shift  chooses several,  menu key  what else\n"
            "In a drawing:  Enter  close,  Backspace  one corner back,  Esc  give up"));
 }

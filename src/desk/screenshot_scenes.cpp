@@ -6,6 +6,7 @@
 #include <QScrollArea>
 #include <QTimer>
 
+#include "compare/compare_view.hpp"
 #include "desk_window.hpp"
 #include "forms/override_dialog.hpp"
 #include "people/people_dialog.hpp"
@@ -140,6 +141,15 @@ void add_views(std::vector<Scene>& all, const QString& photographs) {
                    [](DeskWindow& window) { window.case_view().easel_side().show_places(true); }});
     all.push_back({QStringLiteral("difference"), show_difference,
                    [](DeskWindow& window) { window.case_view().easel_side().show_face(Face::verso); }});
+    for (const auto& [name, question] : {std::pair("compare-half", 1), std::pair("compare-crack", 2),
+                                         std::pair("compare-lights", 3), std::pair("compare-behind", 4)}) {
+        all.push_back({QString::fromLatin1(name),
+                       [question = static_cast<std::size_t>(question)](DeskWindow& window) {
+                           window.case_view().compare(Face::recto, {});
+                           window.case_view().comparison().ask(question);
+                       },
+                       [](DeskWindow& window) { window.case_view().show_sheet(Stage::photographs); }});
+    }
     all.push_back({QStringLiteral("other-currency"), reckon_in_another_currency});
     all.push_back({QStringLiteral("sale-terms"), open_sale_terms,
                    [](DeskWindow& window) { window.case_view().sheets().sheet(Stage::lot).form().give_up(); }});

@@ -5,6 +5,7 @@
 
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::dossier {
 
@@ -27,10 +28,7 @@ bool is_normal_light(const Record& photograph) {
 }
 
 int stage_rank(const Record& photograph) {
-    const casebook::Kind* kind = casebook::find_kind("photograph");
-    const auto words = casebook::words_of(*kind->field("stage"));
-    const auto found = std::ranges::find(words, std::string_view(photograph.body.text_or("stage")));
-    return found == words.end() ? -1 : static_cast<int>(found - words.begin());
+    return casebook::stage_rank(photograph.body.text_or("stage"));
 }
 
 std::vector<const Record*> placed_photographs(const Extract& extract, std::string_view face) {

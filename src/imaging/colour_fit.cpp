@@ -59,9 +59,9 @@ double mean_of(const std::vector<double>& values) {
     return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }
 
-double percentile_90(std::vector<double> values) {
+double percentile(std::vector<double> values, double share) {
     std::ranges::sort(values);
-    const double rank = 0.9 * static_cast<double>(values.size() - 1);
+    const double rank = share * static_cast<double>(values.size() - 1);
     const auto low = static_cast<std::size_t>(rank);
     const std::size_t high = std::min(low + 1, values.size() - 1);
     return values[low] + (rank - static_cast<double>(low)) * (values[high] - values[low]);
@@ -91,7 +91,7 @@ std::optional<ModelFit> fitted_model(const Usable& usable_patches, ColourModel m
         errors.push_back(error);
     }
     out.foretold_mean = mean_of(errors);
-    out.foretold_p90 = percentile_90(errors);
+    out.foretold_p90 = percentile(errors, 0.9);
     return out;
 }
 
@@ -109,7 +109,8 @@ PatchErrors errors_of(const std::array<PatchFit, chart_patches>& patches, Lab Pa
         values.push_back(error);
     }
     out.mean = mean_of(values);
-    out.p90 = percentile_90(values);
+    out.p90 = percentile(values, 0.9);
+    out.p95 = percentile(values, 0.95);
     out.patches = static_cast<int>(values.size());
     return out;
 }

@@ -179,6 +179,10 @@ Expected<Uuid> find_case(casebook::Casebook& book, std::string_view reference) {
                 "Use the id of the one you mean.", {{"reference", std::string(reference)}});
 }
 
+bool shows_whole_face(const CaseSnapshot& snapshot, const Record& photograph) {
+    return photograph.body.has("face_from_photo") && sight_of(photograph, snapshot) == Sight::whole;
+}
+
 const Record* first_photograph(const CaseSnapshot& snapshot, Face face) {
     const auto rank = [&](const Record& r) {
         return std::tuple(r.body.integer("shown_first").value_or(0), sight_of(r, snapshot),

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::usecases {
 
@@ -26,9 +28,10 @@ bool is_in_force(const CaseSnapshot& snapshot, const Record& frame) {
     return !opener || (step != nullptr && changes_support(step->body));
 }
 
-std::ptrdiff_t stage_rank(std::string_view stage) {
-    const auto words = casebook::words_of(*casebook::find_kind("photograph")->field("stage"));
-    return std::ranges::find(words, stage) - words.begin();
+// A stage that only a newer program knows is taken for a late one.
+int rank_of(const Body& photograph) {
+    const int rank = casebook::stage_rank(photograph.text_or("stage"));
+    return rank < 0 ? std::numeric_limits<int>::max() : rank;
 }
 
 // Whether the photograph was taken after the frame began.
@@ -36,11 +39,11 @@ bool is_after(const Body& photograph, const Body& frame) {
     const std::string day = photograph.text_or("taken_at").substr(0, 10);
     const std::string from = frame.text_or("epoch_from");
     if (day.empty() || from.empty() || day > from) return true;
-    return day == from && stage_rank(photograph.text_or("stage")) >= stage_rank("lined");
+    return day == from && rank_of(photograph) >= casebook::stage_rank("lined");
 }
 
 bool shows_first_epoch(const Body& photograph) {
-    return stage_rank(photograph.text_or("stage")) <= stage_rank("before-facing");
+    return rank_of(photograph) <= casebook::stage_rank("before-facing");
 }
 
 Edit new_frame(const CaseSnapshot& snapshot, const Record& older, const Uuid& step, const Body& body,

@@ -8,6 +8,7 @@
 
 #include "laid_over.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/shrink.hpp"
@@ -32,12 +33,11 @@ struct Placed {
 };
 
 Expected<Record> coloured(casebook::Casebook& book, const Uuid& id) {
-    constexpr std::array<std::string_view, 3> lights{"normal", "cross-polarised", "specular"};
     const auto record = book.record(id);
     if (!record) return pass_on(record);
     if (record->kind != "photograph" || record->deleted)
         return fail("photograph.not-a-photograph", "This record is not a photograph.", "Choose a photograph.");
-    if (const std::string light = record->body.text_or("light"); std::ranges::find(lights, light) == lights.end())
+    if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
         return fail("photograph.no-colour-light",
                     fmt::format("A photograph in {} light does not show what colour the surface has.", light),
                     "Compare photographs in normal or cross-polarised light.", {{"light", light}});

@@ -2,11 +2,10 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/picture.hpp"
 
 namespace tedge::usecases {
@@ -15,26 +14,23 @@ namespace {
 
 using casebook::Record;
 
-// Lights under which a surface shows its colour.
-constexpr std::array<std::string_view, 3> colour_lights{"normal", "cross-polarised", "specular"};
-
 Expected<Record> measurable(const Acting& acting, const Uuid& photograph) {
     const auto record = acting.book.record(photograph);
     if (!record) return pass_on(record);
     if (record->kind != "photograph")
         return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
     if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
-    if (const std::string light = record->body.text_or("light"); std::ranges::count(colour_lights, light) == 0)
+    if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
         return fail("photograph.no-colour-light",
                     fmt::format("A photograph in {} light shows no colour that a chart could measure.", light),
                     "Measure a photograph in normal or cross-polarised light.", {{"light", light}});
     return *record;
 }
 
-Expected<imaging::ChartReading> read(const Acting& acting, const Record& photograph, const ChartWanted& wanted,
+Expected<imaging::ChartReading> read(const std::filesystem::path& photograph, const ChartWanted& wanted,
                                      const Progress& progress) {
-    const auto picture = imaging::read_picture(acting.book.original_path(photograph.body.text_or("sha256")),
-                                               {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.5));
+    const auto picture =
+        imaging::read_picture(photograph, {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.5));
     if (!picture) return pass_on(picture);
     const auto linear = imaging::chart_picture(*picture, progress.part(0.5, 0.6));
     if (!linear) return pass_on(linear);
@@ -57,23 +53,32 @@ std::string note_of(const imaging::ColourFit& fit) {
 
 }  // namespace
 
+Expected<ChartFigures> chart_figures(const std::filesystem::path& photograph, const ChartWanted& wanted,
+                                     const Progress& progress) {
+    const auto reference = wanted.own_chart.empty() ? imaging::chart_reference(std::string_view(wanted.edition))
+                                                    : imaging::read_chart_reference(wanted.own_chart);
+    if (!reference) return pass_on(reference);
+    auto reading = read(photograph, wanted, progress);
+    if (!reading) return pass_on(reading);
+    auto fit = imaging::fit_chart(*reading, *reference);
+    if (!fit) return pass_on(fit);
+    ChartFigures out{.reading = *std::move(reading), .fit = *std::move(fit), .tolerances = {}};
+    out.tolerances = imaging::beside_tolerances(imaging::capture_figures(out.fit));
+    return out;
+}
+
 Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph, const ChartWanted& wanted,
                                       const Progress& progress) {
     const auto record = measurable(acting, photograph);
     if (!record) return pass_on(record);
-    const auto reference = wanted.own_chart.empty() ? imaging::chart_reference(std::string_view(wanted.edition))
-                                                    : imaging::read_chart_reference(wanted.own_chart);
-    if (!reference) return pass_on(reference);
-    auto reading = read(acting, *record, wanted, progress);
-    if (!reading) return pass_on(reading);
-    auto fit = imaging::fit_chart(*reading, *reference);
-    if (!fit) return pass_on(fit);
+    auto figures = chart_figures(acting.book.original_path(record->body.text_or("sha256")), wanted, progress);
+    if (!figures) return pass_on(figures);
     casebook::FieldValues values;
     values.text("what", "colour error by the chart")
-        .number("value", fit->foretold.mean)
+        .number("value", figures->fit.foretold.mean)
         .text("unit", "ΔE00")
         .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}}))
-        .text("note", note_of(*fit));
+        .text("note", note_of(figures->fit));
     // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
     auto done = acting.book.in_one_act([&]() -> Expected<Done> {
         const auto now = measurable(acting, photograph);
@@ -81,10 +86,7 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
         return add_record(acting, now->case_id, "measurement", values);
     });
     if (!done) return pass_on(done);
-    MeasuredChart out{
-        .done = *std::move(done), .reading = *std::move(reading), .fit = *std::move(fit), .tolerances = {}};
-    out.tolerances = imaging::beside_tolerances(imaging::capture_figures(out.fit));
-    return out;
+    return MeasuredChart{.done = *std::move(done), .figures = *std::move(figures)};
 }
 
 }  // namespace tedge::usecases

@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "made_chart.hpp"
 #include "tedge/base/files.hpp"
 #include "temporary_folder.hpp"
 
@@ -171,4 +172,27 @@ TEST_CASE("What two books hold differently is listed and settled, by value or by
     CHECK(run("casebook merge " + house + " --from " + bench).code == 0);
     CHECK(run("casebook resolve " + house + " " + record + " --goes --reason \"of another picture\"").code == 0);
     CHECK(run("casebook conflicts " + house + " --json").fields()["conflicts"].empty());
+}
+
+TEST_CASE("The chart in a photograph is checked, and that there is none is said") {
+    using namespace tedge::test_support;
+    const TemporaryFolder folder;
+    const MadeChart made{
+        .size = {640, 480}, .photo_from_chart = chart_seen({640, 480}, 4, 75, 0.01), .noise = 0.002, .exposure = 0.8};
+    REQUIRE(write_photographed(made, folder / "chart.png"));
+    const Ran measured = run("chart-check " + to_utf8(folder / "chart.png") + " --json");
+    CHECK(measured.code == 0);
+    const json fields = measured.fields();
+    CHECK(fields["chart_found"] == true);
+    CHECK(fields["patches"].size() == 24);
+    for (const char* name : {"mean", "p95", "max"}) {
+        CHECK(fields["delta_e00"][name] > 0.0);
+        CHECK(fields["delta_e00"][name] < 3.0);  // made from the reference values themselves
+    }
+    REQUIRE(imaging::write_picture(folder / "wall.png", imaging::Raster8(300, 200, 3), imaging::PictureFormat::png));
+    const Ran none = run("chart-check " + to_utf8(folder / "wall.png") + " --json");
+    CHECK(none.code == 3);
+    CHECK(none.fields()["chart_found"] == false);
+    CHECK(none.fields()["reason"].get<std::string>().size() > 20);
+    CHECK(run("chart-check " + to_utf8(folder / "missing.png") + " --json").code == 1);
 }

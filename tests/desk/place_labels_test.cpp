@@ -75,10 +75,18 @@ TEST_CASE("Findings bear one number over all faces, that of the dossier; others 
             CHECK(labels.at(told->id) == QString::number(++number));
         CHECK(number == 3);
     }
+    // What lies on the back is seen through, at the same place from the other side (840 mm wide).
     QStringList on_recto;
-    for (const Overlay& overlay : overlays_on(snapshot, *usecases::current_frame(snapshot, Face::recto)))
+    for (const Overlay& overlay : overlays_on(snapshot, *usecases::current_frame(snapshot, Face::recto))) {
         on_recto << overlay.label;
-    CHECK(on_recto == QStringList{QStringLiteral("1"), QStringLiteral("T1"), QStringLiteral("3")});
+        CHECK(overlay.from_behind == (overlay.record == behind));
+        if (!overlay.from_behind) continue;
+        const double left_mm = snapshot.find(behind)->body.region("region")->bounds().min.x_mm;
+        CHECK(overlay.region.bounds().max.x_mm == Approx(840 - left_mm));
+    }
+    on_recto.sort();
+    CHECK(on_recto ==
+          QStringList{QStringLiteral("1"), QStringLiteral("2 behind"), QStringLiteral("3"), QStringLiteral("T1")});
     desk.view().show_sheet(usecases::Stage::survey);
     CHECK(desk.listed(usecases::Stage::survey).filter(QStringLiteral("2 · Loss")).size() == 1);
     CHECK(desk.listed(usecases::Stage::trials).filter(QStringLiteral("T1 · Sky")).size() == 1);

@@ -5,10 +5,12 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <filesystem>
 
 #include "painted_pair.hpp"
 #include "tedge/imaging/chart.hpp"
 #include "tedge/imaging/chart_reference.hpp"
+#include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::test_support {
 
@@ -124,6 +126,16 @@ inline Homography chart_seen(SizePx size, double degrees, double pitch_px, doubl
         Homography::from_row_major({c, -s, mx - c * mid[0] + s * mid[1], s, c, my - s * mid[0] - c * mid[1], 0, 0, 1})
             .value();
     return compose(place, lean_only).value();
+}
+
+// The photograph as an sRGB file.
+inline Expected<void> write_photographed(const MadeChart& made, const std::filesystem::path& png) {
+    const imaging::ChartPicture linear = photographed(made);
+    imaging::Raster8 shown(made.size.width_px, made.size.height_px, 3);
+    for (std::size_t i = 0; i < shown.samples().size(); ++i)
+        shown.samples()[i] =
+            static_cast<std::uint8_t>(std::lround(255 * imaging::srgb_encoded(linear.linear.samples()[i] / 65535.0)));
+    return imaging::write_picture(png, shown, imaging::PictureFormat::png);
 }
 
 }  // namespace tedge::test_support

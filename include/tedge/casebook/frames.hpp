@@ -22,6 +22,11 @@ namespace tedge::casebook {
 [[nodiscard]] std::optional<Region> place_on_frame(const CaseSnapshot& snapshot, const Record& placed,
                                                    const Uuid& frame);
 
+// The same for what lies on the other side: a hole marked on the back, in the millimetres of the front. Nothing for
+// what lies on the frame's own face, or on an edge.
+[[nodiscard]] std::optional<Region> place_from_behind(const CaseSnapshot& snapshot, const Record& placed,
+                                                      const Uuid& frame);
+
 // A photograph's placement on one frame carried over to another: the same pixels, the other millimetres. The errors of
 // the joints between join its own in quadrature. Nothing where the frames are not joined.
 [[nodiscard]] std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement,

@@ -46,6 +46,7 @@ private:
 struct PatchErrors {
     double mean = 0.0;
     double p90 = 0.0;
+    double p95 = 0.0;
     double max = 0.0;
     std::string worst{};  // name of the patch with the largest
     int patches = 0;

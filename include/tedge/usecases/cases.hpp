@@ -66,4 +66,7 @@ struct CaseCard {
 // a colour chart is in it; of these the latest in ordinary light, else the latest. nullptr where the face has none.
 [[nodiscard]] const casebook::Record* first_photograph(const casebook::CaseSnapshot& snapshot, Face face);
 
+// By its placement; false where it is not placed, or shows a detail.
+[[nodiscard]] bool shows_whole_face(const casebook::CaseSnapshot& snapshot, const casebook::Record& photograph);
+
 }  // namespace tedge::usecases

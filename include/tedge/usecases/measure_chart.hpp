@@ -21,17 +21,25 @@ struct ChartWanted {
     std::filesystem::path own_chart{};                  // a CGATS file of one's own chart, in place of an edition
 };
 
-struct MeasuredChart {
-    Done done;  // the measurement: leave-one-out mean ΔE00, with what it rests on in its note
+struct ChartFigures {
     imaging::ChartReading reading;
     imaging::ColourFit fit;
     std::vector<imaging::ToleranceLine> tolerances;
 };
 
-// Reads the stored original (a raw file in the camera's own colours), fits, and records a measurement of the case.
-// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.no-colour-light (ultraviolet, infrared,
-// transmitted and raking light show no colour to be measured), those of read_picture, find_chart, read_chart_at,
-// chart_reference and fit_chart, and the casebook's.
+// Of any file (a raw file in the camera's own colours); nothing is recorded. Errors: those of read_picture, find_chart,
+// read_chart_at, chart_reference and fit_chart.
+[[nodiscard]] Expected<ChartFigures> chart_figures(const std::filesystem::path& photograph,
+                                                   const ChartWanted& wanted = {}, const Progress& progress = {});
+
+struct MeasuredChart {
+    Done done;  // the measurement: leave-one-out mean ΔE00, with what it rests on in its note
+    ChartFigures figures;
+};
+
+// The same of a stored original, recorded as a measurement of its case. More errors: photograph.not-a-photograph,
+// casebook.deleted-record, photograph.no-colour-light (ultraviolet, infrared, transmitted and raking light show no
+// colour to be measured), and the casebook's.
 [[nodiscard]] Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph,
                                                     const ChartWanted& wanted = {}, const Progress& progress = {});
 

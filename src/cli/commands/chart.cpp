@@ -14,14 +14,11 @@ namespace {
 using nlohmann::json;
 
 json errors_json(const imaging::PatchErrors& errors) {
-    return {{"mean", errors.mean},
-            {"p90", errors.p90},
-            {"max", errors.max},
-            {"worst", errors.worst},
-            {"patches", errors.patches}};
+    return {{"mean", errors.mean}, {"p90", errors.p90},     {"p95", errors.p95},
+            {"max", errors.max},   {"worst", errors.worst}, {"patches", errors.patches}};
 }
 
-json patches_json(const usecases::MeasuredChart& measured) {
+json patches_json(const usecases::ChartFigures& measured) {
     json out = json::array();
     for (std::size_t i = 0; i < imaging::chart_patches; ++i) {
         const imaging::PatchFit& patch = measured.fit.patches[i];
@@ -53,13 +50,12 @@ json tolerances_json(const std::vector<imaging::ToleranceLine>& lines) {
     return out;
 }
 
-Answer chart_answer(const usecases::MeasuredChart& measured) {
+Answer chart_answer(const usecases::ChartFigures& measured) {
     const imaging::ColourFit& fit = measured.fit;
     json corners = json::array();
     for (const PointPx& corner : measured.reading.place.corners_px) corners.push_back({corner.x_px, corner.y_px});
     Answer answer;
-    answer.fields = {{"id", to_text(measured.done.record)},
-                     {"edition", fit.edition},
+    answer.fields = {{"edition", fit.edition},
                      {"model", fit.transform.model() == imaging::ColourModel::matrix ? "matrix" : "root-polynomial"},
                      {"corners_px", std::move(corners)},
                      {"photo_from_chart", measured.reading.place.photo_from_chart.row_major()},
@@ -83,9 +79,7 @@ Answer chart_answer(const usecases::MeasuredChart& measured) {
     return answer;
 }
 
-Expected<Answer> chart(Context& context, const Arguments& arguments) {
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
-    if (!photograph) return pass_on(photograph);
+Expected<usecases::ChartWanted> wanted_by(const Arguments& arguments) {
     usecases::ChartWanted wanted;
     if (const auto text = arguments.option("corners")) {
         const auto corners = parse_corners(*text);
@@ -94,21 +88,62 @@ Expected<Answer> chart(Context& context, const Arguments& arguments) {
     }
     wanted.edition = arguments.option_or("edition", wanted.edition);
     wanted.own_chart = path_from_utf8(arguments.option_or("own-chart", ""));
+    return wanted;
+}
+
+Expected<Answer> measure(Context& context, const Arguments& arguments) {
+    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    if (!photograph) return pass_on(photograph);
+    const auto wanted = wanted_by(arguments);
+    if (!wanted) return pass_on(wanted);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
-    const auto measured = usecases::measure_chart(*acting, *photograph, wanted, context.progress());
+    const auto measured = usecases::measure_chart(*acting, *photograph, *wanted, context.progress());
     if (!measured) return pass_on(measured);
-    return chart_answer(*measured);
+    Answer answer = chart_answer(measured->figures);
+    answer.fields["id"] = to_text(measured->done.record);
+    return answer;
+}
+
+// That there is no chart to be measured is an answer about the photograph, not a failure to look at it.
+bool says_no_chart(const Error& error) {
+    return error.code.starts_with("chart.") && error.code != "chart.grey" && error.code != "chart.corners";
+}
+
+Answer no_chart(const Error& error) {
+    Answer answer;
+    answer.fields = {{"chart_found", false}, {"reason", error.message}, {"code", error.code},
+                     {"next", error.next},   {"delta_e00", nullptr},    {"patches", json::array()}};
+    answer.lines = {error.message + " " + error.next};
+    answer.code = ExitCode::not_to_be_trusted;
+    return answer;
+}
+
+Expected<Answer> check(Context& context, const Arguments& arguments) {
+    const auto wanted = wanted_by(arguments);
+    if (!wanted) return pass_on(wanted);
+    const auto figures =
+        usecases::chart_figures(path_from_utf8(arguments.position("PHOTO")), *wanted, context.progress());
+    if (!figures && says_no_chart(figures.error())) return no_chart(figures.error());
+    if (!figures) return pass_on(figures);
+    Answer answer = chart_answer(*figures);
+    answer.fields["chart_found"] = true;
+    answer.fields["delta_e00"] = answer.fields["left_out_delta_e00"];
+    return answer;
 }
 
 }  // namespace
 
 std::vector<Command> chart_commands() {
     return {
+        {"chart-check",
+         {{"PHOTO"}, {"corners", "edition", "own-chart"}},
+         "How true the colours of a file are by the 24-patch chart in it; records nothing.",
+         check},
         {"photograph chart",
          {{"DIR", "PHOTOGRAPH"}, {"corners", "edition", "own-chart"}},
          "Measures how true the colours are by the 24-patch chart in the photograph.",
-         chart},
+         measure},
     };
 }
 

@@ -2,26 +2,10 @@
 
 #include <QPainter>
 
-#include "tedge/base/number_text.hpp"
-#include "text.hpp"
+#include "easel/picture_marks.hpp"
 #include "theme.hpp"
 
 namespace tedge::desk {
-
-namespace {
-
-constexpr double scale_bar_px = 130;
-
-void paint_haloed_text(QPainter& painter, const QRectF& box, int flags, const QString& text) {
-    painter.setPen(QColor(0, 0, 0, 200));
-    for (const QPointF by : {QPointF(-1, 0), QPointF(1, 0), QPointF(0, -1), QPointF(0, 1)}) {
-        painter.drawText(box.translated(by), flags, text);
-    }
-    painter.setPen(Qt::white);
-    painter.drawText(box, flags, text);
-}
-
-}  // namespace
 
 Easel::Easel(QWidget* parent) : QWidget(parent) {
     setFocusPolicy(Qt::StrongFocus);
@@ -31,7 +15,7 @@ Easel::Easel(QWidget* parent) : QWidget(parent) {
     setAccessibleDescription(
         tr("The picture. Plus and minus zoom, arrows move, 0 fits, V turns to the other side, H half and half, T held "
            "shows the second photograph in place of the first, D compares their colours, P shows and hides the "
-           "places."));
+           "places, C opens the comparison of several."));
     connect(&tiles_, &TileStore::tile_arrived, this, qOverload<>(&QWidget::update));
 }
 
@@ -149,16 +133,7 @@ void Easel::paint_side_label(QPainter& painter, const QString& text, bool left) 
 }
 
 void Easel::paint_scale(QPainter& painter) const {
-    if (!first_) return;
-    const double length = round_length(scale_bar_px, frame_.screen_px_per_mm());
-    const double px = length * frame_.screen_px_per_mm();
-    const QRectF bar(16, height() - 22, px, 5);
-    painter.setPen(QColor(0, 0, 0, 200));
-    painter.setBrush(Qt::white);
-    painter.drawRect(bar);
-    const QString unit = is_in_mm() ? tr("%1 mm") : tr("%1 px, not placed");
-    paint_haloed_text(painter, QRectF(16, height() - 46, 300, 20), Qt::AlignLeft | Qt::AlignVCenter,
-                      unit.arg(shown(format_number(length))));
+    if (first_) paint_scale_bar(painter, rect(), frame_, is_in_mm());
 }
 
 void Easel::paint_drawing(QPainter& painter) const {

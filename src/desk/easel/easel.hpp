@@ -64,6 +64,7 @@ signals:
     void half_wanted();
     void difference_wanted();
     void places_wanted();
+    void comparing_wanted();
 
 protected:
     void paintEvent(QPaintEvent* event) override;

@@ -24,6 +24,11 @@ OverlayStyle style_of(const Record& record) {
     return OverlayStyle::treatment;
 }
 
+// What goes through the canvas or hides behind it; trials and work on one surface do not.
+bool matters_behind(const Record& record) {
+    return record.kind == "finding" || record.kind == "inscription";
+}
+
 }  // namespace
 
 ShownPhotograph shown_photograph(const std::filesystem::path& book_folder, const CaseSnapshot& snapshot,
@@ -43,10 +48,13 @@ std::vector<Overlay> overlays_on(const CaseSnapshot& snapshot, const Record& fra
     const auto labels = place_labels(snapshot);
     for (const Record& record : snapshot.records) {
         const auto place = casebook::place_on_frame(snapshot, record, frame.id);
-        const auto label = labels.find(record.id);
-        if (place)
-            overlays.push_back(
-                {record.id, *place, style_of(record), label != labels.end() ? label->second : QString()});
+        const auto behind =
+            place || !matters_behind(record) ? std::nullopt : casebook::place_from_behind(snapshot, record, frame.id);
+        if (!place && !behind) continue;
+        const auto found = labels.find(record.id);
+        const QString label = found != labels.end() ? found->second : QString();
+        overlays.push_back({record.id, place ? *place : *behind, style_of(record),
+                            behind ? QStringLiteral("(%1)").arg(label) : label, behind.has_value()});
     }
     return overlays;
 }

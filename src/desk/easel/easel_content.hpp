@@ -18,7 +18,8 @@ namespace tedge::desk {
                                                const casebook::Record& photograph, const casebook::Record* frame);
 
 // Places of this face in the millimetres of `frame`, those of other epochs of the face carried over where the epochs
-// are joined. Called as in place_labels.hpp.
+// are joined, and findings and
+// inscriptions of the other side seen through, their numbers in brackets. Called as in place_labels.hpp.
 [[nodiscard]] std::vector<Overlay> overlays_on(const casebook::CaseSnapshot& snapshot, const casebook::Record& frame);
 
 // The same of places that were drawn for forms and are not saved yet.

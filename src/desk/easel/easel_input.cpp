@@ -76,6 +76,9 @@ void Easel::keyPressEvent(QKeyEvent* event) {
         case Qt::Key_D:
             emit difference_wanted();
             return;
+        case Qt::Key_C:
+            emit comparing_wanted();
+            return;
         case Qt::Key_P:
             emit places_wanted();
             return;

@@ -71,6 +71,8 @@ void EaselSide::make_tools() {
     half_->setCheckable(true);
     add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel, ΔE00 (D)"),
              [this] { colour_difference(); });
+    add_tool(tr("Compare"), tr("Two to four photographs: what changed, is this crack new, what lies behind (C)"),
+             [this] { compare(); });
     places_ = add_tool(tr("Places"), tr("Outlines and numbers of what is recorded, shown or hidden (P)"),
                        [this] { show_places(places_->isChecked()); });
     places_->setCheckable(true);
@@ -131,6 +133,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     connect(easel_, &Easel::turn_wanted, this, &EaselSide::turn_over);
     connect(easel_, &Easel::half_wanted, this, &EaselSide::half_and_half);
     connect(easel_, &Easel::difference_wanted, this, &EaselSide::colour_difference);
+    connect(easel_, &Easel::comparing_wanted, this, &EaselSide::compare);
     connect(easel_, &Easel::places_wanted, this, [this] { show_places(!easel_->shows_places()); });
     connect(easel_, &Easel::drawing_given_up, this, &EaselSide::give_up_placing);
     connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {

@@ -49,6 +49,7 @@ public slots:
     void half_and_half();
     void show_places(bool are_shown);
     void colour_difference();  // between the two on the easel
+    void compare();
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
     void draw_place();                          // on behalf of a form
@@ -57,6 +58,8 @@ public slots:
 signals:
     void structure_step_wanted();  // lining and the like open a new frame by themselves
     void record_touched(const tedge::Uuid& record);
+    // Those chosen in the strip, else the two on the easel.
+    void comparing_wanted(tedge::Face face, const std::vector<tedge::Uuid>& chosen);
     void place_drawn(const tedge::Uuid& face_frame, const tedge::Region& region);
 
 protected:

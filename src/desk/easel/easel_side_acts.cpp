@@ -103,6 +103,13 @@ void EaselSide::colour_difference() {
     difference_->begin(*first_, *second_, tr("“%1” and “%2”").arg(name_of(*record(first_)), name_of(*record(second_))));
 }
 
+void EaselSide::compare() {
+    if (!snapshot_) return;
+    std::vector<Uuid> chosen = strip_->chosen();
+    if (chosen.size() < 2) chosen = first_ && second_ ? std::vector<Uuid>{*first_, *second_} : std::vector<Uuid>();
+    emit comparing_wanted(face_, chosen);
+}
+
 // --- placing by corners ----------------------------------------------------------------------------------------------
 
 void EaselSide::begin_placing(bool new_epoch) {

@@ -4,6 +4,8 @@
 #include <QPainter>
 #include <QTransform>
 #include <algorithm>
+#include <limits>
+#include <utility>
 
 #include "theme.hpp"
 
@@ -13,6 +15,7 @@ namespace {
 
 constexpr double touch_px = 6.0;
 constexpr double smallest_shown_px = 2.0;
+constexpr double behind_width_px = 0.9;
 
 QPainterPath path_of(const Region& region) {
     QPainterPath path;
@@ -117,10 +120,12 @@ void OverlayPainter::paint(QPainter& painter, const ViewFrame& frame, const std:
             continue;
         }
         const QPainterPath path = screen_from_mm.map(drawn.path_mm);
-        const QPen halo(QColor(0, 0, 0, 190), chosen ? 6 : 4);
+        const QPen halo(QColor(0, 0, 0, 190), chosen ? 6 : drawn.overlay.from_behind ? 2 : 4);
         QPen line(chosen ? QColor("#FFE9A8") : QColor(Qt::white), chosen ? 3 : 1.8);
         const QVector<qreal> dashes = dashes_of(drawn.overlay.style);
         if (!dashes.isEmpty()) line.setDashPattern(dashes);
+        // What lies behind is drawn thin: it is not on this paint.
+        if (drawn.overlay.from_behind && !chosen) line.setWidthF(behind_width_px);
         painter.strokePath(path, halo);
         painter.strokePath(path, line);
         labels.emplace_back(box.topLeft(), drawn.overlay.label);
@@ -134,7 +139,7 @@ std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) c
     const double reach_mm = touch_px / frame.screen_px_per_mm();
     const Region spot = Region::point(point).value_or(Region());
     std::optional<Uuid> best;
-    double best_area = 1e300;
+    std::pair best_rank{true, std::numeric_limits<double>::infinity()};
     for (const Drawn& drawn : drawn_) {
         const BoxMm& b = drawn.bounds;
         if (point.x_mm < b.min.x_mm - reach_mm || point.x_mm > b.max.x_mm + reach_mm ||
@@ -142,10 +147,10 @@ std::optional<Uuid> OverlayPainter::hit(PointMm point, const ViewFrame& frame) c
             continue;
         }
         if (drawn.overlay.style == OverlayStyle::pending) continue;
-        const double area = drawn.overlay.region.area_mm2();
-        if (area >= best_area || !drawn.overlay.region.within_margin(spot, reach_mm)) continue;
+        const std::pair rank{drawn.overlay.from_behind, drawn.overlay.region.area_mm2()};
+        if (rank >= best_rank || !drawn.overlay.region.within_margin(spot, reach_mm)) continue;
         best = drawn.overlay.record;
-        best_area = area;
+        best_rank = rank;
     }
     return best;
 }

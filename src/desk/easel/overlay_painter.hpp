@@ -23,6 +23,7 @@ struct Overlay {
     Region region;
     OverlayStyle style = OverlayStyle::finding;
     QString label;
+    bool from_behind = false;  // lies on the other side; seen through
 };
 
 // Where the number of a place is painted: where it is wanted, but inside the window and beside those painted before, as
@@ -34,7 +35,7 @@ public:
     void set(std::vector<Overlay> overlays);
     // Not `all`: only what is highlighted or not saved yet.
     void paint(QPainter& painter, const ViewFrame& frame, const std::optional<Uuid>& highlighted, bool all) const;
-    // The smallest place under the point, within a few screen pixels.
+    // The smallest place under the point, within a few screen pixels; those of this side before those behind.
     [[nodiscard]] std::optional<Uuid> hit(PointMm point, const ViewFrame& frame) const;
     [[nodiscard]] const Overlay* find(const Uuid& record) const;
 

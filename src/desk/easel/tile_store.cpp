@@ -11,6 +11,7 @@ namespace tedge::desk {
 namespace {
 
 constexpr std::size_t budget_bytes = 256UL * 1024 * 1024;
+constexpr std::size_t most_patches = 6;  // more than are ever seen together; each as large as the window
 
 }  // namespace
 
@@ -43,6 +44,12 @@ QImage TileStore::tile(const std::filesystem::path& pyramid, int level, int colu
     }
     if (wanted_.insert(key).second) fetch(key);
     return {};
+}
+
+LevelPatch& TileStore::patch_of(const std::filesystem::path& pyramid) {
+    const std::string name = to_utf8(pyramid);
+    if (patches_.size() >= most_patches && !patches_.contains(name)) patches_.clear();
+    return patches_[name];
 }
 
 void TileStore::forget_requests() {

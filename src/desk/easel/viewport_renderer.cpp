@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <thread>
 #include <vector>
 
 #include "theme.hpp"
@@ -10,7 +12,8 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int node_step = 16;
+constexpr int node_step = 32;
+constexpr int most_threads = 4;
 constexpr double sharp_above = 4.0;  // screen pixels a photograph pixel covers before its square is shown
 
 // Photograph pixels at the nodes of a grid over the screen.
@@ -66,47 +69,94 @@ QRect needed_part(const NodeGrid& grid, double to_level) {
             QPoint(bounded(right * to_level) + 2, bounded(bottom * to_level) + 2)};
 }
 
-struct Sampler {
-    const LevelPatch& patch;
-    double to_level;
-    double width;  // of the level in pixels
-    double height;
-    bool sharp;
+QRgb mix(QRgb a, QRgb b, unsigned share) {
+    const unsigned keep = 256 - share;
+    const unsigned odd = (((a & 0xFF00FFU) * keep + (b & 0xFF00FFU) * share) >> 8U) & 0xFF00FFU;
+    const unsigned green = (((a & 0x00FF00U) * keep + (b & 0x00FF00U) * share) >> 8U) & 0x00FF00U;
+    return 0xFF000000U | odd | green;
+}
 
-    // Level pixel centres: a photograph pixel x lies at (x + 0.5)·to_level - 0.5.
-    [[nodiscard]] QRgb at(double photo_x, double photo_y) const {
-        const double x = (photo_x + 0.5) * to_level - 0.5;
-        const double y = (photo_y + 0.5) * to_level - 0.5;
-        if (!(x > -0.5 && y > -0.5 && x < width - 0.5 && y < height - 0.5)) return picture_surround.rgb();
-        if (sharp) return pixel(static_cast<int>(std::lround(x)), static_cast<int>(std::lround(y)));
+// Pixels of a level between their centres, from its patch. Level pixel centres: a photograph pixel x lies at
+// (x + 0.5)·to_level - 0.5.
+class Sampler {
+public:
+    Sampler(const LevelPatch& patch, double to_level, SizePx level, bool sharp)
+        : bits_(reinterpret_cast<const QRgb*>(patch.image.constBits())),
+          stride_(patch.image.bytesPerLine() / static_cast<qsizetype>(sizeof(QRgb))),
+          origin_(patch.origin),
+          in_patch_(QRect(patch.origin, patch.image.size())
+                        .intersected(QRect(0, 0, level.width_px, level.height_px))
+                        .translated(-patch.origin)),
+          level_(level),
+          to_level_(to_level),
+          sharp_(sharp) {}
+
+    // `count` pixels from photograph pixel `from` on, `step` apart.
+    void run(PointPx from, PointPx step, int count, QRgb* out) const {
+        const double x = (from.x_px + 0.5) * to_level_ - 0.5 - origin_.x();
+        const double y = (from.y_px + 0.5) * to_level_ - 0.5 - origin_.y();
+        const double dx = step.x_px * to_level_;
+        const double dy = step.y_px * to_level_;
+        if (!sharp_ && is_inside(x, y) && is_inside(x + dx * count, y + dy * count)) {
+            run_inside(x, y, dx, dy, count, out);
+        } else {
+            for (int i = 0; i < count; ++i) out[i] = at(x + dx * i, y + dy * i);
+        }
+    }
+
+private:
+    // With the neighbours at the right and below; the patch is one box, so what lies between two such points is too.
+    [[nodiscard]] bool is_inside(double x, double y) const {
+        return x >= in_patch_.left() && y >= in_patch_.top() && x < in_patch_.right() && y < in_patch_.bottom();
+    }
+
+    // In fixed point of 16 bits after the point, of which the upper 8 weigh.
+    void run_inside(double x, double y, double dx, double dy, int count, QRgb* out) const {
+        constexpr double one = 65536.0;
+        auto fixed_x = static_cast<std::int64_t>(x * one);
+        auto fixed_y = static_cast<std::int64_t>(y * one);
+        const auto step_x = static_cast<std::int64_t>(dx * one);
+        const auto step_y = static_cast<std::int64_t>(dy * one);
+        for (int i = 0; i < count; ++i, fixed_x += step_x, fixed_y += step_y) {
+            const QRgb* pixel = bits_ + (fixed_y >> 16) * stride_ + (fixed_x >> 16);
+            const auto share_x = static_cast<unsigned>((fixed_x >> 8) & 0xFF);
+            const auto share_y = static_cast<unsigned>((fixed_y >> 8) & 0xFF);
+            out[i] = mix(mix(pixel[0], pixel[1], share_x), mix(pixel[stride_], pixel[stride_ + 1], share_x), share_y);
+        }
+    }
+
+    // At the rim: the surround beyond the photograph, its last pixel up to its edge.
+    [[nodiscard]] QRgb at(double x, double y) const {
+        const double level_x = x + origin_.x();
+        const double level_y = y + origin_.y();
+        if (!(level_x > -0.5 && level_y > -0.5 && level_x < level_.width_px - 0.5 && level_y < level_.height_px - 0.5))
+            return picture_surround.rgb();
+        if (sharp_) return pixel(static_cast<int>(std::lround(x)), static_cast<int>(std::lround(y)));
         const int x0 = static_cast<int>(std::floor(x));
         const int y0 = static_cast<int>(std::floor(y));
         const auto fx = static_cast<unsigned>((x - x0) * 256);
         const auto fy = static_cast<unsigned>((y - y0) * 256);
-        const QRgb top = mix(pixel(x0, y0), pixel(x0 + 1, y0), fx);
-        return mix(top, mix(pixel(x0, y0 + 1), pixel(x0 + 1, y0 + 1), fx), fy);
+        return mix(mix(pixel(x0, y0), pixel(x0 + 1, y0), fx), mix(pixel(x0, y0 + 1), pixel(x0 + 1, y0 + 1), fx), fy);
     }
 
     [[nodiscard]] QRgb pixel(int x, int y) const {
-        const int px = std::clamp(x - patch.origin.x(), 0, patch.image.width() - 1);
-        const int py = std::clamp(y - patch.origin.y(), 0, patch.image.height() - 1);
-        // The patch may end in a tile that is not full: beyond the level its last pixel goes on.
-        const int limited_x = std::min(px, static_cast<int>(width) - 1 - patch.origin.x());
-        const int limited_y = std::min(py, static_cast<int>(height) - 1 - patch.origin.y());
-        return reinterpret_cast<const QRgb*>(patch.image.constScanLine(limited_y))[limited_x];
+        const int inside_x = std::clamp(x, in_patch_.left(), in_patch_.right());
+        const int inside_y = std::clamp(y, in_patch_.top(), in_patch_.bottom());
+        return bits_[inside_y * stride_ + inside_x];
     }
 
-    [[nodiscard]] static QRgb mix(QRgb a, QRgb b, unsigned share) {
-        const unsigned keep = 256 - share;
-        const unsigned odd = (((a & 0xFF00FFU) * keep + (b & 0xFF00FFU) * share) >> 8U) & 0xFF00FFU;
-        const unsigned green = (((a & 0x00FF00U) * keep + (b & 0x00FF00U) * share) >> 8U) & 0x00FF00U;
-        return 0xFF000000U | odd | green;
-    }
+    const QRgb* bits_;
+    qsizetype stride_;
+    QPoint origin_;
+    QRect in_patch_;  // pixels of the patch that are pixels of the level
+    SizePx level_;
+    double to_level_;
+    bool sharp_;
 };
 
-void sample_rows(const NodeGrid& grid, const Sampler& sampler, QImage& image) {
-    for (int y = 0; y < image.height(); ++y) {
-        auto* out = reinterpret_cast<QRgb*>(image.scanLine(y));
+void sample_rows(const NodeGrid& grid, const Sampler& sampler, QRgb* bits, QSize screen, int first_row, int end_row) {
+    for (int y = first_row; y < end_row; ++y) {
+        QRgb* out = bits + static_cast<std::ptrdiff_t>(y) * screen.width();
         const int row = y / node_step;
         const double v = static_cast<double>(y % node_step) / node_step;
         const auto between_rows = [&](int column) {
@@ -114,17 +164,26 @@ void sample_rows(const NodeGrid& grid, const Sampler& sampler, QImage& image) {
             const PointPx& b = grid.at(column, row + 1);
             return PointPx{a.x_px + (b.x_px - a.x_px) * v, a.y_px + (b.y_px - a.y_px) * v};
         };
-        for (int first = 0; first < image.width(); first += node_step) {
+        for (int first = 0; first < screen.width(); first += node_step) {
             const PointPx left = between_rows(first / node_step);
             const PointPx right = between_rows(first / node_step + 1);
-            const double dx = (right.x_px - left.x_px) / node_step;
-            const double dy = (right.y_px - left.y_px) / node_step;
-            const int end = std::min(first + node_step, image.width());
-            for (int x = first; x < end; ++x) {
-                out[x] = sampler.at(left.x_px + dx * (x - first), left.y_px + dy * (x - first));
-            }
+            sampler.run(left, {(right.x_px - left.x_px) / node_step, (right.y_px - left.y_px) / node_step},
+                        std::min(node_step, screen.width() - first), out + first);
         }
     }
+}
+
+// Bands of rows, one a thread: every pixel is reckoned alone, so their number changes nothing.
+void sample(const NodeGrid& grid, const Sampler& sampler, QImage& image) {
+    const int threads = std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, most_threads);
+    auto* bits = reinterpret_cast<QRgb*>(image.bits());  // 32 bits a pixel: no gap between rows
+    const auto row_of = [&](int band) { return image.height() * band / threads; };
+    std::vector<std::jthread> others;
+    for (int band = 1; band < threads; ++band) {
+        others.emplace_back(
+            [&, band] { sample_rows(grid, sampler, bits, image.size(), row_of(band), row_of(band + 1)); });
+    }
+    sample_rows(grid, sampler, bits, image.size(), 0, row_of(1));
 }
 
 }  // namespace
@@ -132,24 +191,24 @@ void sample_rows(const NodeGrid& grid, const Sampler& sampler, QImage& image) {
 Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyramid,
                            const std::optional<Placement>& placement, const ViewFrame& frame, QSize screen) {
     Rendered rendered{QImage(screen, QImage::Format_RGB32), false};
-    rendered.image.fill(picture_surround);
     const imaging::PyramidReader* reader = tiles.reader(pyramid);
-    if (reader == nullptr || screen.isEmpty()) return rendered;
+    if (reader == nullptr || screen.isEmpty()) {
+        rendered.image.fill(picture_surround);
+        return rendered;
+    }
     const NodeGrid grid = make_grid(placement, frame, screen);
     const double shrink = photo_px_per_screen_px(grid);
     const int level =
         std::clamp(static_cast<int>(std::lround(std::log2(std::max(shrink, 1.0)))), 0, reader->shape().levels - 1);
     const double to_level = 1.0 / (1 << level);
-    const LevelPatch patch = level_patch(tiles, pyramid, level, needed_part(grid, to_level));
-    if (patch.image.isNull()) {
-        rendered.complete = true;  // out of sight
+    const PatchInSight seen = level_patch(tiles, pyramid, level, needed_part(grid, to_level));
+    rendered.complete = seen.complete;
+    if (seen.patch == nullptr) {
+        rendered.image.fill(picture_surround);
         return rendered;
     }
-    const SizePx size = reader->shape().level_size(level);
-    const Sampler sampler{patch, to_level, static_cast<double>(size.width_px), static_cast<double>(size.height_px),
-                          shrink * sharp_above < 1.0};
-    sample_rows(grid, sampler, rendered.image);
-    rendered.complete = patch.complete;
+    const Sampler sampler(*seen.patch, to_level, reader->shape().level_size(level), shrink * sharp_above < 1.0);
+    sample(grid, sampler, rendered.image);
     return rendered;
 }
 

@@ -19,7 +19,7 @@ struct Rendered {
 // Without a placement the photograph's pixels are taken for the units of the view.
 //
 // The level is chosen so that what is left to shrink is at most √2: more would show patterns in fine weave that are not
-// there. The exact inverse of the placement is asked at nodes 16 px apart and is straight in between.
+// there. The exact inverse of the placement is asked at nodes 32 px apart and is straight in between.
 [[nodiscard]] Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyramid,
                                          const std::optional<Placement>& placement, const ViewFrame& frame,
                                          QSize screen);

@@ -1,0 +1,14 @@
+// What follows from the words by which a photograph is filed.
+#pragma once
+
+#include <string_view>
+
+namespace tedge::casebook {
+
+// Where a stage (the photograph's "when") stands in the order of the work, from 0; -1 for a word of a newer program.
+[[nodiscard]] int stage_rank(std::string_view stage);
+
+// Whether a surface shows its own colour in such light: not in ultraviolet, infrared, raking or transmitted light.
+[[nodiscard]] bool shows_colour(std::string_view light);
+
+}  // namespace tedge::casebook

@@ -1,0 +1,21 @@
+#include "tedge/casebook/photograph_words.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "tedge/casebook/field_table.hpp"
+
+namespace tedge::casebook {
+
+int stage_rank(std::string_view stage) {
+    const auto words = words_of(*find_kind("photograph")->field("stage"));
+    const auto found = std::ranges::find(words, stage);
+    return found == words.end() ? -1 : static_cast<int>(found - words.begin());
+}
+
+bool shows_colour(std::string_view light) {
+    constexpr std::array<std::string_view, 3> lights{"normal", "cross-polarised", "specular"};
+    return std::ranges::find(lights, light) != lights.end();
+}
+
+}  // namespace tedge::casebook
