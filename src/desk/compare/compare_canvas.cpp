@@ -72,7 +72,6 @@ void CompareCanvas::show_photographs(SizeMm face, std::vector<ComparedPhotograph
         photographs_ = std::move(photographs);
     });
     other_ = 1;
-    seen_.assign(photographs_.size(), {});
     tiles_.forget_requests();
     update();
 }
@@ -181,18 +180,19 @@ QLineF CompareCanvas::divider(QSizeF size) const {
     return {middle - along * far, middle + along * far};
 }
 
-QImage CompareCanvas::picture(std::size_t photograph, QSize size, Look& look) {
+QImage CompareCanvas::picture(std::size_t photograph, const QRect& part_of_cell, Look& look) {
     const ShownPhotograph& shown = photographs_[photograph].shown;
-    const Rendered rendered = render_photograph(tiles_, shown.pyramid, shown.placement, look.frame, size);
+    ViewFrame frame = look.frame;
+    frame.pan(-QPointF(part_of_cell.topLeft()));
+    const Rendered rendered = render_photograph(tiles_, shown.pyramid, shown.placement, frame, part_of_cell.size());
     look.complete = look.complete && rendered.complete;
-    if (look.enlarged == 1.0) seen_[photograph] = rendered.image;
     return rendered.image;
 }
 
 void CompareCanvas::paint_beside(QPainter& painter, Look& look) {
     const auto all = cells(look.enlarged);
     for (std::size_t i = 0; i < all.size(); ++i) {
-        const QImage image = picture(i, all[i].size().toSize(), look);
+        const QImage image = picture(i, {{}, all[i].size().toSize()}, look);
         const bool mirrored = is_seen_mirrored(i);
         painter.drawImage(all[i].topLeft(), mirrored ? image.mirrored(true, false) : image);
         paint_label(painter, all[i], i, true, look.enlarged);
@@ -200,45 +200,46 @@ void CompareCanvas::paint_beside(QPainter& painter, Look& look) {
     }
 }
 
-void CompareCanvas::paint_divided(QPainter& painter, const QImage& first, const QImage& other, double enlarged) const {
-    const QLineF line = divider(first.size());
+// Each on its side of the line; no more of either is reckoned than the box of its side.
+void CompareCanvas::paint_divided(QPainter& painter, QSize cell, Look& look) {
+    const QLineF line = divider(cell);
     const QPointF along = line.p2() - line.p1();
-    const QPointF first_side(-along.y(), along.x());
-    QPainterPath half;
-    half.moveTo(line.p1());
-    half.lineTo(line.p2());
-    half.lineTo(line.p2() + first_side);
-    half.lineTo(line.p1() + first_side);
-    half.closeSubpath();
-    painter.drawImage(0, 0, other);
-    painter.save();
-    painter.setClipPath(half);
-    painter.drawImage(0, 0, first);
-    painter.restore();
+    for (const std::size_t photograph : {other_, std::size_t{0}}) {
+        const QPointF side = photograph == 0 ? QPointF(-along.y(), along.x()) : QPointF(along.y(), -along.x());
+        const QPolygonF half({line.p1(), line.p2(), line.p2() + side, line.p1() + side});
+        const QPolygonF in_sight = half.intersected(QPolygonF(QRectF({0, 0}, cell)));
+        const QRect part = in_sight.boundingRect().toAlignedRect().intersected(QRect({0, 0}, cell));
+        if (part.isEmpty()) continue;
+        QPainterPath path;
+        path.addPolygon(in_sight);
+        painter.save();
+        painter.setClipPath(path);
+        painter.drawImage(part.topLeft(), picture(photograph, part, look));
+        painter.restore();
+    }
     painter.setRenderHint(QPainter::Antialiasing);
-    painter.setPen(QPen(QColor(0, 0, 0, 160), 4 * enlarged));
+    painter.setPen(QPen(QColor(0, 0, 0, 160), 4 * look.enlarged));
     painter.drawLine(line);
-    painter.setPen(QPen(Qt::white, 2 * enlarged));
+    painter.setPen(QPen(Qt::white, 2 * look.enlarged));
     painter.drawLine(line);
 }
 
 void CompareCanvas::paint_over(QPainter& painter, Look& look) {
     const QRectF cell = cells(look.enlarged).front();
-    const QImage first = picture(0, cell.size().toSize(), look);
-    const QImage other = other_ < photographs_.size() ? picture(other_, cell.size().toSize(), look) : first;
+    const QRect whole({}, cell.size().toSize());
     if (means_ == Means::half_and_half) {
-        paint_divided(painter, first, other, look.enlarged);
+        paint_divided(painter, whole.size(), look);
     } else if (means_ == Means::fade) {
-        painter.drawImage(0, 0, first);
+        painter.drawImage(0, 0, picture(0, whole, look));
         painter.setOpacity(fade_share_);
-        painter.drawImage(0, 0, other);
+        painter.drawImage(0, 0, picture(other_, whole, look));
         painter.setOpacity(1.0);
     } else {
-        painter.drawImage(0, 0, turned_ ? other : first);
+        painter.drawImage(0, 0, picture(turned_ ? other_ : 0, whole, look));
     }
     const bool both = means_ != Means::turn_over;
     if (both || !turned_) paint_label(painter, cell, 0, true, look.enlarged);
-    if (other_ < photographs_.size() && (both || turned_)) paint_label(painter, cell, other_, false, look.enlarged);
+    if (both || turned_) paint_label(painter, cell, other_, false, look.enlarged);
 }
 
 void CompareCanvas::paint_label(QPainter& painter, const QRectF& cell, std::size_t photograph, bool left,
@@ -271,7 +272,7 @@ void CompareCanvas::paint(QPainter& painter, Look& look) {
     QFont font = text_font();
     if (look.enlarged != 1.0) font.setPointSizeF(font.pointSizeF() * look.enlarged);
     painter.setFont(font);
-    if (photographs_.empty()) return;
+    if (photographs_.size() < 2) return;
     if (means_ == Means::side_by_side) {
         paint_beside(painter, look);
     } else {

@@ -12,6 +12,7 @@
 #include "easel/easel.hpp"
 #include "easel/tile_store.hpp"
 #include "easel/view_frame.hpp"
+#include "tedge/imaging/colour.hpp"
 
 namespace tedge::desk {
 
@@ -47,7 +48,7 @@ public:
 
     void fit();
     void zoom_by(double factor);
-    void look_again();  // more of the photographs may be there now
+    void look_again();   // more of the photographs may be there now
     void show_pixels();  // one pixel of the first photograph on one of the screen, in the middle
     [[nodiscard]] const ViewFrame& frame() const { return frame_; }
     [[nodiscard]] bool waiting_for_tiles() const { return !complete_; }
@@ -86,20 +87,20 @@ private:
     // Within a cell, the back's turned round.
     [[nodiscard]] QPointF in_cell(QPointF at, std::size_t cell) const;
     [[nodiscard]] bool is_seen_mirrored(std::size_t photograph) const;
-    [[nodiscard]] QImage picture(std::size_t photograph, QSize size, Look& look);
+    [[nodiscard]] QImage picture(std::size_t photograph, const QRect& part_of_cell, Look& look);
     void paint(QPainter& painter, Look& look);
     void paint_beside(QPainter& painter, Look& look);
     void paint_over(QPainter& painter, Look& look);
-    void paint_divided(QPainter& painter, const QImage& first, const QImage& other, double enlarged) const;
+    void paint_divided(QPainter& painter, QSize cell, Look& look);
     void paint_pointer(QPainter& painter, const QRectF& cell, bool mirrored) const;
     void paint_label(QPainter& painter, const QRectF& cell, std::size_t photograph, bool left, double enlarged) const;
     [[nodiscard]] QLineF divider(QSizeF size) const;
     void tell_pointer();
-    [[nodiscard]] QString colour_at(QPointF in_cell) const;
+    [[nodiscard]] QString colour_at(QPointF in_cell);
+    [[nodiscard]] std::optional<imaging::Lab> lab_at(std::size_t photograph, QPointF in_cell);
 
     SizeMm face_{};
     std::vector<ComparedPhotograph> photographs_;
-    std::vector<QImage> seen_;  // as last painted, not mirrored; for the colours under the pointer
     Means means_ = Means::side_by_side;
     std::size_t other_ = 1;
     double angle_degrees_ = 0.0;

@@ -26,21 +26,18 @@ double distance_to(const QLineF& line, QPointF at) {
     return std::abs(along.x() * to.y() - along.y() * to.x()) / line.length();
 }
 
-// The mean colour of the patch, in linear light; nothing at the rim and where the photograph does not reach.
-std::optional<imaging::Lab> lab_of_patch(const QImage& image, QPoint middle) {
-    const QRect patch(middle - QPoint(half_patch_px, half_patch_px),
-                      QSize(2 * half_patch_px + 1, 2 * half_patch_px + 1));
-    if (!image.rect().contains(patch)) return std::nullopt;
+// The mean colour, in linear light.
+imaging::Lab mean_lab(const QImage& image) {
     imaging::Rgb sum;
-    for (int y = patch.top(); y <= patch.bottom(); ++y) {
-        for (int x = patch.left(); x <= patch.right(); ++x) {
+    for (int y = 0; y < image.height(); ++y) {
+        for (int x = 0; x < image.width(); ++x) {
             const QRgb pixel = image.pixel(x, y);
             sum.r += imaging::srgb_decoded(qRed(pixel) / 255.0);
             sum.g += imaging::srgb_decoded(qGreen(pixel) / 255.0);
             sum.b += imaging::srgb_decoded(qBlue(pixel) / 255.0);
         }
     }
-    const double count = patch.width() * patch.height();
+    const double count = image.width() * image.height();
     return imaging::lab_from_xyz(imaging::xyz_from_linear_srgb({sum.r / count, sum.g / count, sum.b / count}));
 }
 
@@ -144,11 +141,26 @@ void CompareCanvas::keyPressEvent(QKeyEvent* event) {
     }
 }
 
-QString CompareCanvas::colour_at(QPointF in_cell) const {
-    if (other_ >= photographs_.size() || !photographs_[0].shows_colour || !photographs_[other_].shows_colour) return {};
-    const auto first = lab_of_patch(seen_[0], in_cell.toPoint());
-    const auto other = lab_of_patch(seen_[other_], in_cell.toPoint());
-    if (!first || !other) return {};
+// Nothing where the photograph does not reach, and while its tiles are fetched.
+std::optional<imaging::Lab> CompareCanvas::lab_at(std::size_t photograph, QPointF in_cell) {
+    const ComparedPhotograph& each = photographs_[photograph];
+    const auto pixel = each.shown.placement ? each.shown.placement->to_photo(frame_.to_face(in_cell))
+                                            : Expected<PointPx>(fail("", "", ""));
+    const auto [width, height] = each.shown.size;
+    if (!each.shows_colour || !pixel || pixel->x_px < 0 || pixel->y_px < 0 || pixel->x_px > width - 1 ||
+        pixel->y_px > height - 1)
+        return std::nullopt;
+    Look look{1.0, frame_, true, false};
+    const QPoint corner = in_cell.toPoint() - QPoint(half_patch_px, half_patch_px);
+    const QImage patch = picture(photograph, {corner, QSize(2 * half_patch_px + 1, 2 * half_patch_px + 1)}, look);
+    return look.complete ? std::optional(mean_lab(patch)) : std::nullopt;
+}
+
+QString CompareCanvas::colour_at(QPointF in_cell) {
+    if (photographs_.size() < 2) return {};
+    const auto first = lab_at(0, in_cell);
+    const auto other = first ? lab_at(other_, in_cell) : std::nullopt;
+    if (!other) return {};
     return tr("ΔE00 %1 (ΔL* %2, Δa* %3, Δb* %4)")
         .arg(shown(format_fixed(imaging::delta_e00(*first, *other), 1)), with_sign(other->l - first->l),
              with_sign(other->a - first->a), with_sign(other->b - first->b));

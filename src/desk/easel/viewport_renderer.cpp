@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 #include <thread>
 #include <vector>
 
@@ -110,7 +111,8 @@ private:
         return x >= in_patch_.left() && y >= in_patch_.top() && x < in_patch_.right() && y < in_patch_.bottom();
     }
 
-    // In fixed point of 16 bits after the point, of which the upper 8 weigh.
+    // In fixed point of 16 bits after the point, of which the upper 8 weigh. Both pixels of a row at once: eight
+    // channels of 16 bits, in which 255 · 256 has room.
     void run_inside(double x, double y, double dx, double dy, int count, QRgb* out) const {
         constexpr double one = 65536.0;
         auto fixed_x = static_cast<std::int64_t>(x * one);
@@ -119,10 +121,24 @@ private:
         const auto step_y = static_cast<std::int64_t>(dy * one);
         for (int i = 0; i < count; ++i, fixed_x += step_x, fixed_y += step_y) {
             const QRgb* pixel = bits_ + (fixed_y >> 16) * stride_ + (fixed_x >> 16);
-            const auto share_x = static_cast<unsigned>((fixed_x >> 8) & 0xFF);
-            const auto share_y = static_cast<unsigned>((fixed_y >> 8) & 0xFF);
-            out[i] = mix(mix(pixel[0], pixel[1], share_x), mix(pixel[stride_], pixel[stride_ + 1], share_x), share_y);
+            const auto right = static_cast<std::uint16_t>((fixed_x >> 8) & 0xFF);
+            const auto below = static_cast<std::uint16_t>((fixed_y >> 8) & 0xFF);
+            const auto left = static_cast<std::uint16_t>(256 - right);
+            const auto above = static_cast<std::uint16_t>(256 - below);
+            const Channels column = (two_pixels(pixel) * above + two_pixels(pixel + stride_) * below) >> 8;
+            const Channels weighed = column * Channels{left, left, left, left, right, right, right, right};
+            const Channels mixed = (weighed + __builtin_shuffle(weighed, Channels{4, 5, 6, 7, 0, 1, 2, 3})) >> 8;
+            const Bytes bytes = __builtin_convertvector(mixed, Bytes);
+            std::memcpy(out + i, &bytes, sizeof(QRgb));
         }
+    }
+
+    using Channels = std::uint16_t __attribute__((vector_size(16)));
+    using Bytes = std::uint8_t __attribute__((vector_size(8)));
+    static Channels two_pixels(const QRgb* pixel) {
+        Bytes bytes;
+        std::memcpy(&bytes, pixel, sizeof bytes);
+        return __builtin_convertvector(bytes, Channels);
     }
 
     // At the rim: the surround beyond the photograph, its last pixel up to its edge.
