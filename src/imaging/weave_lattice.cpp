@@ -1,0 +1,228 @@
+#include "weave_lattice.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace tedge::imaging {
+namespace {
+
+constexpr double fewest_per_cm = 4.5;
+constexpr double least_peak_per_cm = 2.5;  // checks of coarse canvas
+constexpr double most_peak_per_cm = 64.0;  // second harmonics of fine canvas
+constexpr std::size_t most_peaks = 24;
+constexpr std::size_t most_pairs_from = 10;
+// Of the strongest peak: fainter ones tell nothing beside it.
+constexpr double faint = 0.003;
+// The window's own side lobes.
+constexpr double lobe_per_cm = 4.0;
+constexpr double lobe = 0.02;
+// Weights of a reading, in logarithms of contrast.
+constexpr double axis_counts = 4.0;
+constexpr double unexplained_costs = 0.5;
+constexpr double missing_costs = 2.0;
+constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
+constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
+constexpr double harmonic_counts = 2.0;
+
+double strength(double contrast, double strongest) {
+    return std::log(std::max(1.0, contrast / std::max(1.0, faint * strongest)));
+}
+
+bool is_top(const PowerSpectrum& spectrum, int u, int v) {
+    const float here = spectrum.at(u, v);
+    for (int dv = -1; dv <= 1; ++dv)
+        for (int du = -1; du <= 1; ++du) {
+            if (du == 0 && dv == 0) continue;
+            const float there = spectrum.at(u + du, v + dv);
+            if (there > here || (there == here && (dv < 0 || (dv == 0 && du < 0)))) return false;
+        }
+    return true;
+}
+
+std::vector<Peak> peaks_of(const PowerSpectrum& spectrum, double least_contrast) {
+    std::vector<Peak> peaks;
+    const int half = spectrum.side() / 2;
+    const double bin = spectrum.bin_per_cm();
+    for (int u = 0; u < half; ++u)
+        for (int v = -half + 1; v < half; ++v) {
+            const double away = std::hypot(u, v) * bin;
+            if ((u == 0 && v <= 0) || away < least_peak_per_cm || away > most_peak_per_cm) continue;
+            if (!is_top(spectrum, u, v)) continue;
+            const auto peak = peak_near(spectrum, {u * bin, v * bin}, 0.6 * bin);
+            if (peak && peak->contrast >= least_contrast) peaks.push_back(*peak);
+        }
+    std::ranges::sort(peaks, [](const Peak& p, const Peak& q) { return p.contrast > q.contrast; });
+    std::erase_if(peaks, [all = peaks](const Peak& p) {
+        return std::ranges::any_of(all, [&](const Peak& q) {
+            return p.power < lobe * q.power && (p.at - q.at).length() < lobe_per_cm;
+        });
+    });
+    if (peaks.size() > most_peaks) peaks.resize(most_peaks);
+    return peaks;
+}
+
+struct Pair {
+    Frequency a;
+    Frequency b;
+};
+
+double cross(Frequency a, Frequency b) {
+    return a.x * b.y - a.y * b.x;
+}
+
+// a within 45 degrees of the x axis and pointing along it, b down.
+std::optional<Pair> ordered(Frequency p, Frequency q, double most_per_cm) {
+    const double lp = p.length(), lq = q.length();
+    if (std::min(lp, lq) < fewest_per_cm || std::max(lp, lq) > most_per_cm || lp > 3.0 * lq || lq > 3.0 * lp)
+        return std::nullopt;
+    if (std::abs(cross(p, q)) < 0.87 * lp * lq) return std::nullopt;  // 60 to 120 degrees
+    if (std::abs(p.y) / lp > std::abs(q.y) / lq) std::swap(p, q);
+    if (p.x < 0) p = -1.0 * p;
+    if (q.y < 0) q = -1.0 * q;
+    return Pair{p, q};
+}
+
+// Steps of half a and half b, their sum even, to a point near `at`; false where there is none.
+bool explains(const Pair& pair, Frequency at) {
+    const double area = cross(pair.a, pair.b);
+    const double k = 2.0 * cross(at, pair.b) / area;
+    const double l = 2.0 * cross(pair.a, at) / area;
+    for (const double kk : {std::floor(k), std::ceil(k)})
+        for (const double ll : {std::floor(l), std::ceil(l)}) {
+            const double orders = std::abs(kk) + std::abs(ll);
+            if (orders == 0.0 || orders > 10.0 || std::fmod(orders, 2.0) != 0.0) continue;
+            const Frequency rest = at - 0.5 * (kk * pair.a + ll * pair.b);
+            if (rest.length() <= 0.5 + 0.1 * orders) return true;
+        }
+    return false;
+}
+
+double contrast_at(const PowerSpectrum& spectrum, Frequency at, double least_contrast) {
+    if (std::max(std::abs(at.x), std::abs(at.y)) > spectrum.limit_per_cm()) return 1.0;
+    const auto peak = peak_near(spectrum, at, std::max(1.0, 1.5 * spectrum.bin_per_cm()));
+    return peak && peak->contrast >= least_contrast ? peak->contrast : 1.0;
+}
+
+// Threads of uneven thickness leave a streak along the direction they are counted in.
+bool on_an_axis(const Pair& pair, Frequency at) {
+    return std::min(std::abs(cross(pair.a, at)) / pair.a.length(), std::abs(cross(pair.b, at)) / pair.b.length()) < 0.7;
+}
+
+double turned_degrees(const Pair& pair) {
+    return 0.5 * std::abs(pair.a.degrees() + pair.b.degrees() - 90.0);
+}
+
+double skew(const Pair& pair) {
+    return std::min(1.0, std::pow((pair.b.degrees() - pair.a.degrees() - 90.0) / 10.0, 2));
+}
+
+struct Reading {
+    Pair pair;
+    double score = 0.0;
+};
+
+double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectrum& spectrum) {
+    double score = -turn_costs * turned_degrees(pair) / 45.0 - skew_costs * skew(pair);
+    // A fine lattice meets any peak by chance: what it explains counts for less.
+    const double by_chance = std::min(0.9, std::numbers::pi / (0.5 * std::abs(cross(pair.a, pair.b))));
+    const double strongest = search.peaks.front().contrast;
+    const double seen_a = contrast_at(spectrum, pair.a, search.least_contrast);
+    const double seen_b = contrast_at(spectrum, pair.b, search.least_contrast);
+    for (const double seen : {seen_a, seen_b})
+        score += seen > 1.0 ? axis_counts * strength(seen, strongest) : -missing_costs;
+    for (const Peak& peak : search.peaks) {
+        const double counts = strength(peak.contrast, strongest);
+        if (explains(pair, peak.at))
+            score += counts * (1.0 - by_chance);
+        else if (!on_an_axis(pair, peak.at))
+            score -= counts * unexplained_costs;
+        else if (peak.contrast > std::min(seen_a, seen_b))  // no streak is stronger than the threads that leave it
+            score -= counts;
+    }
+    return score;
+}
+
+std::vector<Pair> pairs_of(const std::vector<Peak>& peaks, double most_per_cm) {
+    std::vector<Pair> pairs;
+    const std::size_t count = std::min(peaks.size(), most_pairs_from);
+    const auto add = [&](Frequency p, Frequency q) {
+        if (const auto pair = ordered(p, q, most_per_cm)) pairs.push_back(*pair);
+    };
+    for (std::size_t i = 0; i < count; ++i)
+        for (std::size_t j = 0; j < count; ++j) {
+            if (i == j) continue;
+            const Frequency p = peaks[i].at, q = peaks[j].at;
+            if (i < j) add(p, q);                // both on the axes
+            if (i < j) add(p + q, p - q);        // both are checks
+            add(p, 2.0 * q - p);                 // one set and a check
+            add(p, 2.0 * q + p);
+        }
+    return pairs;
+}
+
+// The checks of a pair: both seen.
+double checks_contrast(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
+    return std::min(contrast_at(spectrum, 0.5 * (pair.a + pair.b), least_contrast),
+                    contrast_at(spectrum, 0.5 * (pair.a - pair.b), least_contrast));
+}
+
+// Two peaks may be two sets of threads, or the two checks of threads that run between them; both readings explain the
+// same lattice. A pair with checks of its own is settled. Otherwise threads cross squarely (for checks that means equal
+// lengths), run nearly along the picture, and are more likely seen themselves than their second harmonic.
+double rather_checks_by(const Pair& pair, const Pair& threads, const PowerSpectrum& spectrum, double least_contrast) {
+    double by = turn_costs * (turned_degrees(pair) - turned_degrees(threads)) / 45.0 +
+                skew_costs * (skew(pair) - skew(threads));
+    const double seen_a = contrast_at(spectrum, threads.a, least_contrast);
+    const double seen_b = contrast_at(spectrum, threads.b, least_contrast);
+    for (const double seen : {seen_a, seen_b})
+        if (seen <= 1.0) by -= 0.75 * missing_costs;
+    for (const Frequency& axis : {pair.a, pair.b})
+        if (contrast_at(spectrum, 2.0 * axis, least_contrast) > std::max(seen_a, seen_b)) by -= harmonic_counts;
+    return by;
+}
+
+bool same(const Pair& p, const Pair& q) {
+    return (p.a - q.a).length() < 1.0 && (p.b - q.b).length() < 1.0;
+}
+
+}  // namespace
+
+LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double most_per_cm) {
+    LatticeSearch search;
+    search.least_contrast = 1.5 + 9.0 / std::sqrt(std::max(1.0, squares));
+    search.peaks = peaks_of(mean, search.least_contrast);
+    std::optional<Reading> best;
+    std::vector<Reading> readings;
+    for (const Pair& pair : pairs_of(search.peaks, most_per_cm)) {
+        if (std::ranges::any_of(readings, [&](const Reading& had) { return same(had.pair, pair); })) continue;
+        readings.push_back({pair, score_of(pair, search, mean)});
+        if (!best || readings.back().score > best->score) best = readings.back();
+    }
+    if (!best) return search;
+    WeaveLattice lattice{.a = best->pair.a, .b = best->pair.b, .lead = 100.0};
+    for (const Reading& other : readings)
+        if (!same(other.pair, best->pair) && best->score - other.score < lattice.lead) {
+            lattice.lead = best->score - other.score;
+            lattice.other_a_per_cm = other.pair.a.length();
+        }
+    const auto threads = ordered(lattice.a + lattice.b, lattice.a - lattice.b, most_per_cm);
+    if (threads && checks_contrast(best->pair, mean, search.least_contrast) <= 1.0) {
+        const double by = rather_checks_by(best->pair, *threads, mean, search.least_contrast);
+        lattice.other_a_per_cm = by > 0.0 ? best->pair.a.length() : threads->a.length();
+        lattice.lead = std::min(lattice.lead, std::abs(by));
+        if (by > 0.0) {
+            lattice.a = threads->a;
+            lattice.b = threads->b;
+        }
+    }
+    lattice.contrast_a = contrast_at(mean, lattice.a, search.least_contrast);
+    lattice.contrast_b = contrast_at(mean, lattice.b, search.least_contrast);
+    lattice.contrast_checks = std::max(contrast_at(mean, 0.5 * (lattice.a + lattice.b), search.least_contrast),
+                                       contrast_at(mean, 0.5 * (lattice.a - lattice.b), search.least_contrast));
+    search.found = lattice;
+    return search;
+}
+
+}  // namespace tedge::imaging
