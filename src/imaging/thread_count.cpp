@@ -9,6 +9,7 @@
 #include "tedge/base/number_text.hpp"
 #include "weave_cusping.hpp"
 #include "weave_map.hpp"
+#include "weave_phase.hpp"
 #include "weave_verdict.hpp"
 
 namespace tedge::imaging {
@@ -138,8 +139,11 @@ Expected<ThreadCount> count_threads(PictureView photograph, const Homography& fa
     const LatticeSearch search = find_lattice(mean, squares, out.largest_count_per_cm);
     if (search.found) {
         progress.at(0.6, "following the threads");
-        const auto locals = follow_lattice(signal, grid, mean, *search.found, perspective_of(signal, *scaling), workers,
-                                           progress.part(0.6, 1.0));
+        auto locals = follow_lattice(signal, grid, mean, *search.found, perspective_of(signal, *scaling), workers,
+                                     progress.part(0.6, 0.9));
+        if (progress.stopped()) return cancelled();
+        correct_by_phase(signal, grid, search.found->contrast_a <= 1.0, search.found->contrast_b <= 1.0, locals, workers,
+                         progress.part(0.9, 1.0));
         if (progress.stopped()) return cancelled();
         out.map = map_of(locals, signal, grid, *scaling, *search.found, options.face);
         sum_up(out);

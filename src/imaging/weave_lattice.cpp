@@ -25,6 +25,8 @@ constexpr double missing_costs = 2.0;
 constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
 constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
 constexpr double harmonic_counts = 2.0;
+constexpr double own_check = 0.05;  // of the contrast of the threads
+constexpr double exactly_per_cm = 0.3;
 
 double strength(double contrast, double strongest) {
     return std::log(std::max(1.0, contrast / std::max(1.0, faint * strongest)));
@@ -162,10 +164,16 @@ std::vector<Pair> pairs_of(const std::vector<Peak>& peaks, double most_per_cm) {
     return pairs;
 }
 
-// The checks of a pair: both seen.
-double checks_contrast(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
-    return std::min(contrast_at(spectrum, 0.5 * (pair.a + pair.b), least_contrast),
-                    contrast_at(spectrum, 0.5 * (pair.a - pair.b), least_contrast));
+// Whether a pair has both checks of its own, exactly where they must lie and not as faint as the streaks of uneven
+// threads, which may cross that place.
+bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
+    const double beside = own_check * std::min(contrast_at(spectrum, pair.a, least_contrast),
+                                               contrast_at(spectrum, pair.b, least_contrast));
+    return std::ranges::all_of(std::array{0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b)}, [&](Frequency at) {
+        const auto peak = peak_near(spectrum, at, 1.0);
+        return peak && (peak->at - at).length() < exactly_per_cm &&
+               peak->contrast >= std::max(least_contrast, beside);
+    });
 }
 
 // Two peaks may be two sets of threads, or the two checks of threads that run between them; both readings explain the
@@ -208,7 +216,7 @@ LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double mos
             lattice.other_a_per_cm = other.pair.a.length();
         }
     const auto threads = ordered(lattice.a + lattice.b, lattice.a - lattice.b, most_per_cm);
-    if (threads && checks_contrast(best->pair, mean, search.least_contrast) <= 1.0) {
+    if (threads && !has_checks(best->pair, mean, search.least_contrast)) {
         const double by = rather_checks_by(best->pair, *threads, mean, search.least_contrast);
         lattice.other_a_per_cm = by > 0.0 ? best->pair.a.length() : threads->a.length();
         lattice.lead = std::min(lattice.lead, std::abs(by));

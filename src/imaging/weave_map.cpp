@@ -13,8 +13,8 @@ constexpr double doubtful_contrast = 8.0;  // chance peaks of one square reach i
 constexpr double full_contrast = 200.0;    // beyond that a peak is placed no better
 constexpr double least_in_mean = 4.0;
 constexpr double first_share = 0.12;  // of the count: how far squares may differ from the mean
-constexpr double second_radius_per_cm = 1.0;
-constexpr double disagreement_per_cm = 0.8;
+constexpr double second_share = 0.06;  // how far from its neighbours: strong cusping bends that much
+constexpr double least_radius_per_cm = 1.0;
 
 // A peak that both sets share: (k a + l b) / 2.
 struct Carrier {
@@ -77,12 +77,12 @@ private:
 };
 
 LocalWeave found_near(const PowerSpectrum& spectrum, const std::vector<Carrier>& carriers, const LocalWeave& expected,
-                      double first_radius) {
+                      double share) {
     LocalWeave out{.a = expected.a, .b = expected.b};
     Fit fit;
     for (const Carrier& carrier : carriers) {
         const Frequency at = carrier.at(expected);
-        const double radius = first_radius > 0.0 ? std::clamp(first_share * at.length(), 1.0, 2.5) : second_radius_per_cm;
+        const double radius = std::clamp(share * at.length(), least_radius_per_cm, 2.5);
         const auto peak = peak_near(spectrum, at, std::max(radius, 1.5 * spectrum.bin_per_cm()));
         if (peak && peak->contrast > 0.5 * doubtful_contrast) fit.add(carrier, *peak);
     }
@@ -93,7 +93,7 @@ LocalWeave found_near(const PowerSpectrum& spectrum, const std::vector<Carrier>&
 using Expectation = std::function<LocalWeave(int square)>;
 
 std::vector<LocalWeave> search_all(const WeaveSignal& signal, const SquareGrid& grid,
-                                   const std::vector<Carrier>& carriers, const Expectation& expected, bool first,
+                                   const std::vector<Carrier>& carriers, const Expectation& expected, double share,
                                    int workers, const Progress& progress) {
     std::vector<LocalWeave> out(static_cast<std::size_t>(grid.count()));
     constexpr int pairs_at_once = 16;
@@ -105,11 +105,10 @@ std::vector<LocalWeave> search_all(const WeaveSignal& signal, const SquareGrid& 
             for (int pair = batch * pairs_at_once; pair < std::min(pairs, (batch + 1) * pairs_at_once); ++pair) {
                 const int one = 2 * pair, other = std::min(one + 1, grid.count() - 1);
                 transform.transform(signal, grid.corner(one), grid.corner(other));
-                const double radius = first ? 1.0 : 0.0;
-                out[static_cast<std::size_t>(one)] = found_near(transform.first(), carriers, expected(one), radius);
+                out[static_cast<std::size_t>(one)] = found_near(transform.first(), carriers, expected(one), share);
                 if (other > one)
                     out[static_cast<std::size_t>(other)] =
-                        found_near(transform.second(), carriers, expected(other), radius);
+                        found_near(transform.second(), carriers, expected(other), share);
             }
         });
     return out;
@@ -149,7 +148,7 @@ std::vector<LocalWeave> follow_lattice(const WeaveSignal& signal, const SquareGr
         const auto turned = [&](Frequency f) { return Frequency{t[0] * f.x + t[1] * f.y, t[2] * f.x + t[3] * f.y}; };
         return LocalWeave{.a = turned(lattice.a), .b = turned(lattice.b)};
     };
-    const auto first = search_all(signal, grid, carriers, from_mean, true, workers, progress);
+    const auto first = search_all(signal, grid, carriers, from_mean, first_share, workers, progress);
     if (progress.stopped()) return first;
     const auto from_neighbours = [&](int square) {
         LocalWeave expected = from_mean(square);
@@ -157,15 +156,18 @@ std::vector<LocalWeave> follow_lattice(const WeaveSignal& signal, const SquareGr
         if (const auto b = around(first, grid, square, &LocalWeave::b, &LocalWeave::trust_b)) expected.b = *b;
         return expected;
     };
-    auto second = search_all(signal, grid, carriers, from_neighbours, false, workers, progress);
+    auto second = search_all(signal, grid, carriers, from_neighbours, second_share, workers, progress);
     for (int square = 0; square < grid.count(); ++square) {
         LocalWeave& here = second[static_cast<std::size_t>(square)];
         const auto a = around(second, grid, square, &LocalWeave::a, &LocalWeave::trust_a);
         const auto b = around(second, grid, square, &LocalWeave::b, &LocalWeave::trust_b);
         // Alone among squares without a weave: chance.
         const bool many = grid.count() > 8;
-        if (a ? (here.a - *a).length() > disagreement_per_cm : many) here.trust_a *= 0.3;
-        if (b ? (here.b - *b).length() > disagreement_per_cm : many) here.trust_b *= 0.3;
+        const auto agree = [](Frequency f, Frequency neighbours) {
+            return (f - neighbours).length() <= std::max(least_radius_per_cm, second_share * neighbours.length());
+        };
+        if (a ? !agree(here.a, *a) : many) here.trust_a *= 0.3;
+        if (b ? !agree(here.b, *b) : many) here.trust_b *= 0.3;
     }
     return second;
 }
