@@ -22,7 +22,8 @@ constexpr double seen_cycles_per_px = 0.48;
 
 // Linear part of face_from_photo at a point, mm per pixel.
 std::array<double, 4> linear_at(const Homography& face_from_photo, PointPx at) {
-    const auto left = face_from_photo.apply(at.x_px - 0.5, at.y_px), right = face_from_photo.apply(at.x_px + 0.5, at.y_px);
+    const auto left = face_from_photo.apply(at.x_px - 0.5, at.y_px),
+               right = face_from_photo.apply(at.x_px + 0.5, at.y_px);
     const auto up = face_from_photo.apply(at.x_px, at.y_px - 0.5), down = face_from_photo.apply(at.x_px, at.y_px + 0.5);
     return {right[0] - left[0], down[0] - up[0], right[1] - left[1], down[1] - up[1]};
 }
@@ -39,7 +40,7 @@ Frequency in_photo(Frequency per_mm, const std::array<double, 4>& j) {
 
 struct Scaling {
     Homography face_from_photo;
-    double px_per_cm = 0.0;            // at the middle, the mean of both directions
+    double px_per_cm = 0.0;             // at the middle, the mean of both directions
     std::array<double, 4> at_middle{};  // mm per px
 
     [[nodiscard]] Frequency per_cm_on_face(Frequency signal_per_cm, PointPx at) const {
@@ -56,10 +57,10 @@ Expected<Scaling> scaling_of(const Homography& face_from_photo, SizePx size) {
         return fail("weave.scale", "The scale of the photograph is not a usable number of pixels to the centimetre.",
                     "Give how many pixels of the photograph lie on one centimetre of canvas.");
     if (out.px_per_cm < least_px_per_cm)
-        return fail("weave.too-few-pixels",
-                    fmt::format("{} px to the centimetre are too few to show single threads.",
-                                format_fixed(out.px_per_cm, 1)),
-                    "Photograph a smaller part of the canvas: 100 px to the centimetre or more.");
+        return fail(
+            "weave.too-few-pixels",
+            fmt::format("{} px to the centimetre are too few to show single threads.", format_fixed(out.px_per_cm, 1)),
+            "Photograph a smaller part of the canvas: 100 px to the centimetre or more.");
     if (std::min(size.width_px, size.height_px) < out.px_per_cm)
         return fail("weave.picture-too-small", "The photograph shows less than a centimetre of canvas.",
                     "Use a photograph of at least two centimetres a side, or check the scale.");
@@ -95,13 +96,13 @@ WeaveMap map_of(const std::vector<LocalWeave>& locals, const WeaveSignal& signal
     for (int i = 0; i < grid.count(); ++i) {
         const PointPx corner = grid.corner(i);
         const double half = 0.5 * (grid.side_px - 1);
-        WeaveSquare square = square_of(locals[static_cast<std::size_t>(i)],
-                                       {signal.picture_px(corner.x_px + half), signal.picture_px(corner.y_px + half)},
-                                       scaling);
+        WeaveSquare square =
+            square_of(locals[static_cast<std::size_t>(i)],
+                      {signal.picture_px(corner.x_px + half), signal.picture_px(corner.y_px + half)}, scaling);
         name_sets(square, exchanged);
-        const bool outside = face.width_mm > 0.0 && (square.on_face.x_mm < 0.0 || square.on_face.y_mm < 0.0 ||
-                                                     square.on_face.x_mm > face.width_mm ||
-                                                     square.on_face.y_mm > face.height_mm);
+        const bool outside =
+            face.width_mm > 0.0 && (square.on_face.x_mm < 0.0 || square.on_face.y_mm < 0.0 ||
+                                    square.on_face.x_mm > face.width_mm || square.on_face.y_mm > face.height_mm);
         if (outside) square.a.trust = square.b.trust = 0.0;
         map.squares.push_back(square);
     }
@@ -110,8 +111,8 @@ WeaveMap map_of(const std::vector<LocalWeave>& locals, const WeaveSignal& signal
 
 LocalTurn perspective_of(const WeaveSignal& signal, const Scaling& scaling) {
     return [&signal, scaling](PointPx centre) {
-        const auto j = linear_at(scaling.face_from_photo,
-                                 {signal.picture_px(centre.x_px), signal.picture_px(centre.y_px)});
+        const auto j =
+            linear_at(scaling.face_from_photo, {signal.picture_px(centre.x_px), signal.picture_px(centre.y_px)});
         const Frequency x = in_photo(on_face({1, 0}, scaling.at_middle), j);
         const Frequency y = in_photo(on_face({0, 1}, scaling.at_middle), j);
         return std::array{x.x, y.x, x.y, y.y};
@@ -142,8 +143,8 @@ Expected<ThreadCount> count_threads(PictureView photograph, const Homography& fa
         auto locals = follow_lattice(signal, grid, mean, *search.found, perspective_of(signal, *scaling), workers,
                                      progress.part(0.6, 0.9));
         if (progress.stopped()) return cancelled();
-        correct_by_phase(signal, grid, search.found->contrast_a <= 1.0, search.found->contrast_b <= 1.0, locals, workers,
-                         progress.part(0.9, 1.0));
+        correct_by_phase(signal, grid, search.found->contrast_a <= 1.0, search.found->contrast_b <= 1.0, locals,
+                         workers, progress.part(0.9, 1.0));
         if (progress.stopped()) return cancelled();
         out.map = map_of(locals, signal, grid, *scaling, *search.found, options.face);
         sum_up(out);

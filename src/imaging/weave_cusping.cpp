@@ -61,8 +61,7 @@ void take_off_line(Along& along) {
         sxy += along.at_mm[i] * along.degrees[i];
     }
     const double slope = (n * sxy - sx * sy) / std::max(1e-9, n * sxx - sx * sx);
-    for (std::size_t i = 0; i < along.at_mm.size(); ++i)
-        along.degrees[i] -= sy / n + slope * (along.at_mm[i] - sx / n);
+    for (std::size_t i = 0; i < along.at_mm.size(); ++i) along.degrees[i] -= sy / n + slope * (along.at_mm[i] - sx / n);
 }
 
 Wave wave_of(const Along& along, double length_mm) {

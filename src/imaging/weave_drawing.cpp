@@ -84,9 +84,8 @@ DrawnWeave draw_weave(const ThreadCount& count) {
     const int columns = std::max(1, map.columns), rows = std::max(1, map.rows);
     const int side = std::clamp(longest_side_px / std::max(2 * columns, rows), 1, largest_block_px);
     const int gap = side;
-    DrawnWeave out{.drawn = Raster8(2 * columns * side + gap, rows * side, 3),
-                   .a = scale_for(count.a),
-                   .b = scale_for(count.b)};
+    DrawnWeave out{
+        .drawn = Raster8(2 * columns * side + gap, rows * side, 3), .a = scale_for(count.a), .b = scale_for(count.b)};
     std::ranges::fill(out.drawn.samples(), std::uint8_t{128});
     for (int y = 0; y < out.drawn.height_px(); ++y)
         for (int x = 0; x < gap; ++x) put(out.drawn, columns * side + x, y, {255, 255, 255});

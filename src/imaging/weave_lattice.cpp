@@ -57,9 +57,8 @@ std::vector<Peak> peaks_of(const PowerSpectrum& spectrum, double least_contrast)
         }
     std::ranges::sort(peaks, [](const Peak& p, const Peak& q) { return p.contrast > q.contrast; });
     std::erase_if(peaks, [all = peaks](const Peak& p) {
-        return std::ranges::any_of(all, [&](const Peak& q) {
-            return p.power < lobe * q.power && (p.at - q.at).length() < lobe_per_cm;
-        });
+        return std::ranges::any_of(
+            all, [&](const Peak& q) { return p.power < lobe * q.power && (p.at - q.at).length() < lobe_per_cm; });
     });
     if (peaks.size() > most_peaks) peaks.resize(most_peaks);
     return peaks;
@@ -156,9 +155,9 @@ std::vector<Pair> pairs_of(const std::vector<Peak>& peaks, double most_per_cm) {
         for (std::size_t j = 0; j < count; ++j) {
             if (i == j) continue;
             const Frequency p = peaks[i].at, q = peaks[j].at;
-            if (i < j) add(p, q);                // both on the axes
-            if (i < j) add(p + q, p - q);        // both are checks
-            add(p, 2.0 * q - p);                 // one set and a check
+            if (i < j) add(p, q);          // both on the axes
+            if (i < j) add(p + q, p - q);  // both are checks
+            add(p, 2.0 * q - p);           // one set and a check
             add(p, 2.0 * q + p);
         }
     return pairs;
@@ -171,8 +170,7 @@ bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_co
                                                contrast_at(spectrum, pair.b, least_contrast));
     return std::ranges::all_of(std::array{0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b)}, [&](Frequency at) {
         const auto peak = peak_near(spectrum, at, 1.0);
-        return peak && (peak->at - at).length() < exactly_per_cm &&
-               peak->contrast >= std::max(least_contrast, beside);
+        return peak && (peak->at - at).length() < exactly_per_cm && peak->contrast >= std::max(least_contrast, beside);
     });
 }
 

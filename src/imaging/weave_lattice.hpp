@@ -9,8 +9,8 @@
 namespace tedge::imaging {
 
 struct WeaveLattice {
-    Frequency a;  // across the picture
-    Frequency b;  // down the picture
+    Frequency a;              // across the picture
+    Frequency b;              // down the picture
     double contrast_a = 0.0;  // of the peaks on the axes, 1 being the background; 1 where there is none
     double contrast_b = 0.0;
     double contrast_checks = 0.0;  // of the stronger one

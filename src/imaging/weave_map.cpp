@@ -12,7 +12,7 @@ namespace {
 constexpr double doubtful_contrast = 8.0;  // chance peaks of one square reach it now and then
 constexpr double full_contrast = 200.0;    // beyond that a peak is placed no better
 constexpr double least_in_mean = 4.0;
-constexpr double first_share = 0.12;  // of the count: how far squares may differ from the mean
+constexpr double first_share = 0.12;   // of the count: how far squares may differ from the mean
 constexpr double second_share = 0.06;  // how far from its neighbours: strong cusping bends that much
 constexpr double least_radius_per_cm = 1.0;
 
@@ -24,8 +24,8 @@ struct Carrier {
     [[nodiscard]] Frequency at(const LocalWeave& weave) const { return (0.5 * k) * weave.a + (0.5 * l) * weave.b; }
 };
 
-constexpr std::array all_carriers{Carrier{2, 0}, Carrier{0, 2}, Carrier{1, 1}, Carrier{1, -1},
-                                  Carrier{4, 0}, Carrier{0, 4}};
+constexpr std::array all_carriers{Carrier{2, 0},  Carrier{0, 2}, Carrier{1, 1},
+                                  Carrier{1, -1}, Carrier{4, 0}, Carrier{0, 4}};
 
 std::vector<Carrier> carriers_of(const PowerSpectrum& mean, const WeaveLattice& lattice) {
     const LocalWeave middle{.a = lattice.a, .b = lattice.b};

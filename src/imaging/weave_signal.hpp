@@ -13,8 +13,8 @@ struct WeaveSignal {
     // 32 to one local standard deviation, cut at four deviations: bright cracks and edges of paint must not rule a
     // square, and a byte a pixel holds the largest photograph.
     Raster<std::int8_t> values{};
-    int level = 0;            // pixel i stands at (i + 0.5)·2^level − 0.5 of the photograph
-    double px_per_cm = 0.0;   // of these pixels
+    int level = 0;             // pixel i stands at (i + 0.5)·2^level − 0.5 of the photograph
+    double px_per_cm = 0.0;    // of these pixels
     double gray_levels = 0.0;  // mean local deviation before it was evened out, of 256
 
     [[nodiscard]] double picture_px(double x) const { return (x + 0.5) * (1 << level) - 0.5; }

@@ -49,8 +49,8 @@ double Frequency::degrees() const {
 SquareGrid SquareGrid::over(const WeaveSignal& signal) {
     const SizePx size = signal.values.size();
     SquareGrid grid;
-    grid.side_px = std::min({static_cast<int>(std::lround(square_cm * signal.px_per_cm)), 256, size.width_px,
-                             size.height_px});
+    grid.side_px =
+        std::min({static_cast<int>(std::lround(square_cm * signal.px_per_cm)), 256, size.width_px, size.height_px});
     const double area = static_cast<double>(size.width_px) * size.height_px;
     const double step = std::max(grid.side_px / 2.0, std::sqrt(area / most_squares));
     const auto along = [&](int length, int& count, double& step_px) {
@@ -98,7 +98,8 @@ void SquareTransform::transform(const WeaveSignal& signal, PointPx first, PointP
         for (std::size_t v = 0; v < n; ++v) {
             const std::size_t here = u * n + v;
             const std::size_t opposite = ((n - u) & mask) * n + ((n - v) & mask);
-            const float even_real = real_[here] + real_[opposite], odd_imaginary = imaginary_[here] - imaginary_[opposite];
+            const float even_real = real_[here] + real_[opposite],
+                        odd_imaginary = imaginary_[here] - imaginary_[opposite];
             const float even_imaginary = imaginary_[here] + imaginary_[opposite];
             const float odd_real = real_[here] - real_[opposite];
             first_.power()[here] = even_real * even_real + odd_imaginary * odd_imaginary;

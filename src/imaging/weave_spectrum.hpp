@@ -45,7 +45,9 @@ class PowerSpectrum {
 public:
     PowerSpectrum() = default;
     PowerSpectrum(int side, double bin_per_cm)
-        : side_(side), bin_per_cm_(bin_per_cm), power_(static_cast<std::size_t>(side) * static_cast<std::size_t>(side)) {}
+        : side_(side),
+          bin_per_cm_(bin_per_cm),
+          power_(static_cast<std::size_t>(side) * static_cast<std::size_t>(side)) {}
 
     [[nodiscard]] int side() const { return side_; }
     [[nodiscard]] double bin_per_cm() const { return bin_per_cm_; }
@@ -85,8 +87,8 @@ private:
     PowerSpectrum second_;
 };
 
-// Divides by what is usual at that distance from the middle: then 1 is the background, whatever light, paint and lens do
-// to coarse and fine detail. Nothing counts that is 40 dB below the strongest.
+// Divides by what is usual at that distance from the middle: then 1 is the background, whatever light, paint and lens
+// do to coarse and fine detail. Nothing counts that is 40 dB below the strongest.
 void even_out(PowerSpectrum& spectrum);
 
 // The strongest power within `radius` of a frequency, to a fraction of a bin; nothing where it lies on the rim.

@@ -13,12 +13,12 @@ namespace tedge::imaging {
 namespace {
 
 constexpr double usable_from = 0.5;
-constexpr double sure_contrast = 6.0;   // times what chance reaches
-constexpr double enough_share = 0.25;   // of the squares
+constexpr double sure_contrast = 6.0;  // times what chance reaches
+constexpr double enough_share = 0.25;  // of the squares
 constexpr double least_share = 0.02;
 constexpr double clear_lead = 2.0;
-constexpr double wide_spread = 0.15;    // of the count
-constexpr double overlap = 2.5;         // squares that say the same thing, half of each lying over the next
+constexpr double wide_spread = 0.15;  // of the count
+constexpr double overlap = 2.5;       // squares that say the same thing, half of each lying over the next
 constexpr double jpeg_block_px = 8.0;
 constexpr double faint_gray_levels = 1.5;
 constexpr double degree = std::numbers::pi / 180.0;
@@ -69,9 +69,10 @@ void refuse_unseen(ThreadCount& count, const WeaveEvidence& evidence) {
     const bool one_way = !peaks.empty() && peaks.front().contrast > 2.0 * evidence.search.least_contrast &&
                          peaks.front().at.length() >= 5.0;
     if (one_way)
-        return refuse(count, "weave.one-direction",
-                      "A regular pattern is seen in one direction only: this may be a grain, a reed or a screen, but not "
-                      "both threads of a canvas.");
+        return refuse(
+            count, "weave.one-direction",
+            "A regular pattern is seen in one direction only: this may be a grain, a reed or a screen, but not "
+            "both threads of a canvas.");
     refuse(count, "weave.none",
            fmt::format("No weave is seen: there is no regular pattern of 5 to {} threads to the centimetre in two "
                        "directions.",
@@ -94,18 +95,19 @@ double share_confidence(double share) {
 void add_notes(ThreadCount& count, const WeaveEvidence& evidence) {
     const double share = std::min(count.a.trusted_share, count.b.trusted_share);
     if (share < enough_share)
-        count.notes.push_back(fmt::format("The weave is seen on {} % of the photograph only.",
-                                          format_fixed(100.0 * share, 0)));
+        count.notes.push_back(
+            fmt::format("The weave is seen on {} % of the photograph only.", format_fixed(100.0 * share, 0)));
     const auto& lattice = *evidence.search.found;
     if (lattice.lead < clear_lead && lattice.other_a_per_cm)
-        count.notes.push_back(fmt::format("Another reading is nearly as good: {} threads to the centimetre across. Count "
-                                          "some by eye.",
-                                          format_fixed(*lattice.other_a_per_cm, 1)));
+        count.notes.push_back(
+            fmt::format("Another reading is nearly as good: {} threads to the centimetre across. Count "
+                        "some by eye.",
+                        format_fixed(*lattice.other_a_per_cm, 1)));
     if (count.largest_count_per_cm < 30.0)
-        count.notes.push_back(fmt::format("At {} px to the centimetre, threads finer than {} to the centimetre cannot be "
-                                          "seen, or look coarser than they are.",
-                                          format_fixed(evidence.px_per_cm, 0),
-                                          format_fixed(count.largest_count_per_cm, 1)));
+        count.notes.push_back(
+            fmt::format("At {} px to the centimetre, threads finer than {} to the centimetre cannot be "
+                        "seen, or look coarser than they are.",
+                        format_fixed(evidence.px_per_cm, 0), format_fixed(count.largest_count_per_cm, 1)));
 }
 
 }  // namespace

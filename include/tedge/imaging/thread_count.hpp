@@ -62,20 +62,20 @@ struct WeaveMap {
 };
 
 struct ThreadSet {
-    double threads_per_cm = 0.0;   // mean over the squares trusted
+    double threads_per_cm = 0.0;      // mean over the squares trusted
     double uncertainty_per_cm = 0.0;  // of that mean, one standard deviation
-    double spread_per_cm = 0.0;    // from square to square, half the width that holds 68 % of them
+    double spread_per_cm = 0.0;       // from square to square, half the width that holds 68 % of them
     double angle_deg = 0.0;
-    double trusted_share = 0.0;    // of the squares
+    double trusted_share = 0.0;  // of the squares
 };
 
 // Threads drawn towards the tacks: they wave along an edge, and less and less away from it.
 struct Cusping {
     enum class Edge { top, right, bottom, left };
     Edge edge = Edge::top;
-    double amplitude_deg = 0.0;   // of the threads' angle along the edge
-    double amplitude_mm = 0.0;    // of the wave itself, half its height
-    double wavelength_mm = 0.0;   // between one tack and the next
+    double amplitude_deg = 0.0;  // of the threads' angle along the edge
+    double amplitude_mm = 0.0;   // of the wave itself, half its height
+    double wavelength_mm = 0.0;  // between one tack and the next
 };
 
 struct ThreadCount {

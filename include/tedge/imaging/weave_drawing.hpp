@@ -18,8 +18,9 @@ struct DrawnWeave {
     WeaveScale b;
 };
 
-// One block for each square; in it a short line along the threads, turned five times as far from their mean direction as
-// they are, so that cusping is seen. Squares that are not trusted are grey. An empty map: one grey pixel for each set.
+// One block for each square; in it a short line along the threads, turned five times as far from their mean direction
+// as they are, so that cusping is seen. Squares that are not trusted are grey. An empty map: one grey pixel for each
+// set.
 [[nodiscard]] DrawnWeave draw_weave(const ThreadCount& count);
 
 }  // namespace tedge::imaging
