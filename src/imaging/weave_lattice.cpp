@@ -20,13 +20,16 @@ constexpr double lobe_per_cm = 4.0;
 constexpr double lobe = 0.02;
 // Weights of a reading, in logarithms of contrast.
 constexpr double axis_counts = 4.0;
-constexpr double unexplained_costs = 0.5;
+constexpr double unexplained_costs = 1.5;
 constexpr double missing_costs = 2.0;
 constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
 constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
 constexpr double harmonic_counts = 2.0;
 constexpr double own_check = 0.05;  // of the contrast of the threads
 constexpr double exactly_per_cm = 0.3;
+constexpr double streak_counts = 5.0;
+constexpr double lattice_reach_per_cm = 2.2;  // of a peak of one square
+constexpr double unseen_threads_cost = 2.0;
 
 double strength(double contrast, double strongest) {
     return std::log(std::max(1.0, contrast / std::max(1.0, faint * strongest)));
@@ -124,6 +127,20 @@ struct Reading {
     double score = 0.0;
 };
 
+// What a reading passes over on its own axes: a peak stronger than the threads it names (streaks are weaker than the
+// threads that leave them), or one at half their frequency, of which they are then the harmonic.
+double unread_on_axis(const Pair& pair, const Peak& peak, double seen_a, double seen_b, double counts) {
+    const bool along_a =
+        std::abs(cross(pair.a, peak.at)) / pair.a.length() < std::abs(cross(pair.b, peak.at)) / pair.b.length();
+    const Frequency axis = along_a ? pair.a : pair.b;
+    const auto apart = [&](double orders) {
+        return std::min((peak.at - orders * axis).length(), (peak.at + orders * axis).length());
+    };
+    if (apart(1.0) < 1.0) return 0.0;
+    if (apart(0.5) < exactly_per_cm) return 2.0 * counts;
+    return axis_counts * std::log(std::max(1.0, peak.contrast / (along_a ? seen_a : seen_b)));
+}
+
 double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectrum& spectrum) {
     double score = -turn_costs * turned_degrees(pair) / 45.0 - skew_costs * skew(pair);
     // A fine lattice meets any peak by chance: what it explains counts for less.
@@ -135,12 +152,10 @@ double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectr
         score += seen > 1.0 ? axis_counts * strength(seen, strongest) : -missing_costs;
     for (const Peak& peak : search.peaks) {
         const double counts = strength(peak.contrast, strongest);
-        if (explains(pair, peak.at))
-            score += counts * (1.0 - by_chance);
-        else if (!on_an_axis(pair, peak.at))
-            score -= counts * unexplained_costs;
-        else if (peak.contrast > std::min(seen_a, seen_b))  // no streak is stronger than the threads that leave it
-            score -= counts;
+        if (on_an_axis(pair, peak.at))
+            score -= unread_on_axis(pair, peak, seen_a, seen_b, counts);
+        else
+            score += counts * (explains(pair, peak.at) ? 1.0 - by_chance : -unexplained_costs);
     }
     return score;
 }
@@ -174,18 +189,42 @@ bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_co
     });
 }
 
+// Threads of uneven thickness and tone leave power all along the directions they are counted in: the mean logarithm of
+// it, away from the lattice that both readings share.
+double streak(const PowerSpectrum& spectrum, const Pair& axes, const Pair& shared) {
+    double sum = 0.0;
+    int counted = 0;
+    const double bin = spectrum.bin_per_cm();
+    for (const Frequency& axis : {axes.a, axes.b})
+        for (double away = least_peak_per_cm; away < 0.9 * spectrum.limit_per_cm(); away += bin) {
+            const Frequency at = (away / axis.length()) * axis;
+            const double area = cross(shared.a, shared.b);
+            const double k = cross(at, shared.b) / area, l = cross(shared.a, at) / area;
+            const Frequency rest = at - (std::round(k) * shared.a + std::round(l) * shared.b);
+            if (rest.length() < lattice_reach_per_cm) continue;
+            const auto u = static_cast<int>(std::lround(at.x / bin)), v = static_cast<int>(std::lround(at.y / bin));
+            sum += std::log(spectrum.at(u, v) + 1e-6);
+            ++counted;
+        }
+    return counted > 0 ? sum / counted : 0.0;
+}
+
 // Two peaks may be two sets of threads, or the two checks of threads that run between them; both readings explain the
-// same lattice. A pair with checks of its own is settled. Otherwise threads cross squarely (for checks that means equal
-// lengths), run nearly along the picture, and are more likely seen themselves than their second harmonic.
+// same lattice. A pair with checks of its own is settled. Otherwise streaks tell; threads cross squarely (for checks
+// that means equal lengths), run nearly along the picture, and are rather seen themselves than their second harmonic.
 double rather_checks_by(const Pair& pair, const Pair& threads, const PowerSpectrum& spectrum, double least_contrast) {
     double by = turn_costs * (turned_degrees(pair) - turned_degrees(threads)) / 45.0 +
-                skew_costs * (skew(pair) - skew(threads));
+                skew_costs * (skew(pair) - skew(threads)) +
+                streak_counts * (streak(spectrum, threads, pair) - streak(spectrum, pair, pair));
     const double seen_a = contrast_at(spectrum, threads.a, least_contrast);
     const double seen_b = contrast_at(spectrum, threads.b, least_contrast);
     for (const double seen : {seen_a, seen_b})
-        if (seen <= 1.0) by -= 0.75 * missing_costs;
-    for (const Frequency& axis : {pair.a, pair.b})
+        if (seen <= 1.0) by -= unseen_threads_cost;
+    for (const Frequency& axis : {pair.a, pair.b}) {
+        const double seen = contrast_at(spectrum, axis, least_contrast);
+        by -= std::clamp(0.5 * std::log(seen / std::max(seen_a, seen_b)), 0.0, 2.0);
         if (contrast_at(spectrum, 2.0 * axis, least_contrast) > std::max(seen_a, seen_b)) by -= harmonic_counts;
+    }
     return by;
 }
 

@@ -13,15 +13,46 @@ namespace tedge::imaging {
 namespace {
 
 constexpr double usable_from = 0.5;
-constexpr double sure_contrast = 6.0;  // times what chance reaches
+constexpr double sure_contrast = 4.0;  // times what chance reaches
 constexpr double enough_share = 0.25;  // of the squares
 constexpr double least_share = 0.02;
 constexpr double clear_lead = 2.0;
-constexpr double wide_spread = 0.15;  // of the count
-constexpr double overlap = 2.5;       // squares that say the same thing, half of each lying over the next
+// Of the count: neighbours on canvas differ by less than the first; of other things that repeat, by more than the
+// second.
+constexpr double smooth = 0.055;
+constexpr double rough = 0.105;
+constexpr double overlap = 2.5;  // squares that say the same thing, half of each lying over the next
 constexpr double jpeg_block_px = 8.0;
 constexpr double faint_gray_levels = 1.5;
 constexpr double degree = std::numbers::pi / 180.0;
+
+double of_68_percent(std::vector<double>& values) {
+    if (values.empty()) return 0.0;
+    const auto rank = values.begin() + static_cast<std::ptrdiff_t>(0.68 * static_cast<double>(values.size() - 1));
+    std::ranges::nth_element(values, rank);
+    return *rank;
+}
+
+double apart(const ThreadsHere& p, const ThreadsHere& q) {
+    const double turned = (p.angle_deg - q.angle_deg) * degree;
+    return std::sqrt(std::max(0.0, p.threads_per_cm * p.threads_per_cm + q.threads_per_cm * q.threads_per_cm -
+                                       2.0 * p.threads_per_cm * q.threads_per_cm * std::cos(turned)));
+}
+
+double roughness(const WeaveMap& map, ThreadsHere WeaveSquare::* set) {
+    std::vector<double> steps;
+    for (int row = 0; row < map.rows; ++row)
+        for (int column = 0; column < map.columns; ++column) {
+            const ThreadsHere& here = map.at(column, row).*set;
+            if (here.trust < trusted_from) continue;
+            const auto add = [&](const ThreadsHere& there) {
+                if (there.trust >= trusted_from) steps.push_back(apart(here, there));
+            };
+            if (column + 1 < map.columns) add(map.at(column + 1, row).*set);
+            if (row + 1 < map.rows) add(map.at(column, row + 1).*set);
+        }
+    return of_68_percent(steps);
+}
 
 ThreadSet summed(const std::vector<WeaveSquare>& squares, ThreadsHere WeaveSquare::* set) {
     double x = 0.0, y = 0.0, weights = 0.0;
@@ -42,9 +73,7 @@ ThreadSet summed(const std::vector<WeaveSquare>& squares, ThreadsHere WeaveSquar
     std::vector<double> away;
     away.reserve(counts.size());
     for (const double count : counts) away.push_back(std::abs(count - out.threads_per_cm));
-    const auto rank = static_cast<std::ptrdiff_t>(0.68 * static_cast<double>(away.size() - 1));
-    std::ranges::nth_element(away, away.begin() + rank);
-    out.spread_per_cm = away[static_cast<std::size_t>(rank)];
+    out.spread_per_cm = of_68_percent(away);
     const double independent = std::max(1.0, static_cast<double>(counts.size()) / overlap);
     // A single square is placed to about a fiftieth of the width of its own peak, two cycles per centimetre.
     out.uncertainty_per_cm = std::hypot(out.spread_per_cm, 0.04) / std::sqrt(independent);
@@ -115,6 +144,8 @@ void add_notes(ThreadCount& count, const WeaveEvidence& evidence) {
 void sum_up(ThreadCount& count) {
     count.a = summed(count.map.squares, &WeaveSquare::a);
     count.b = summed(count.map.squares, &WeaveSquare::b);
+    count.a.roughness_per_cm = roughness(count.map, &WeaveSquare::a);
+    count.b.roughness_per_cm = roughness(count.map, &WeaveSquare::b);
 }
 
 void judge(ThreadCount& count, const WeaveEvidence& evidence) {
@@ -124,8 +155,10 @@ void judge(ThreadCount& count, const WeaveEvidence& evidence) {
     count.confidence = std::min(contrast_confidence(evidence.search), share_confidence(share));
     const double lead = std::clamp(evidence.search.found->lead, 0.0, clear_lead);
     count.confidence *= 0.6 + 0.4 * lead / clear_lead;
-    for (const ThreadSet* set : {&count.a, &count.b})
-        if (set->spread_per_cm > wide_spread * set->threads_per_cm) count.confidence *= 0.6;
+    for (const ThreadSet* set : {&count.a, &count.b}) {
+        const double share_of_count = set->roughness_per_cm / std::max(1e-9, set->threads_per_cm);
+        count.confidence *= std::clamp((rough - share_of_count) / (rough - smooth), 0.0, 1.0);
+    }
     add_notes(count, evidence);
     count.usable = true;
     if (trusted < 0.5 || share < least_share || (count.map.squares.size() > 8 && trusted < 2.5))

@@ -65,6 +65,9 @@ struct ThreadSet {
     double threads_per_cm = 0.0;      // mean over the squares trusted
     double uncertainty_per_cm = 0.0;  // of that mean, one standard deviation
     double spread_per_cm = 0.0;       // from square to square, half the width that holds 68 % of them
+    // Between squares that lie half over one another, direction included, of 68 % of them: smooth change leaves it
+    // small.
+    double roughness_per_cm = 0.0;
     double angle_deg = 0.0;
     double trusted_share = 0.0;  // of the squares
 };

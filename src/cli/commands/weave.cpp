@@ -60,6 +60,7 @@ Answer answer_of(const ThreadCount& count) {
                      {"threads_per_cm", both(count, &imaging::ThreadSet::threads_per_cm)},
                      {"uncertainty_per_cm", both(count, &imaging::ThreadSet::uncertainty_per_cm)},
                      {"spread_per_cm", both(count, &imaging::ThreadSet::spread_per_cm)},
+                     {"roughness_per_cm", both(count, &imaging::ThreadSet::roughness_per_cm)},
                      {"angle_deg", both(count, &imaging::ThreadSet::angle_deg)},
                      {"trusted_share", both(count, &imaging::ThreadSet::trusted_share)},
                      {"confidence", count.confidence},
