@@ -17,7 +17,7 @@ namespace {
 
 constexpr double least_px_per_cm = 25.0;
 constexpr double most_px_per_cm = 20'000.0;
-constexpr double most_threads_per_cm = 32.0;
+constexpr double most_threads_per_cm = 31.0;
 constexpr double seen_cycles_per_px = 0.48;
 
 // Linear part of face_from_photo at a point, mm per pixel.

@@ -19,7 +19,8 @@ constexpr double faint = 0.003;
 constexpr double lobe_per_cm = 4.0;
 constexpr double lobe = 0.02;
 // Weights of a reading, in logarithms of contrast.
-constexpr double axis_counts = 4.0;
+constexpr double axis_counts = 3.0;
+constexpr double check_counts = 3.0;  // divided by the half steps that lead to it
 constexpr double unexplained_costs = 1.5;
 constexpr double missing_costs = 2.0;
 constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
@@ -30,6 +31,7 @@ constexpr double exactly_per_cm = 0.3;
 constexpr double streak_counts = 5.0;
 constexpr double lattice_reach_per_cm = 2.2;  // of a peak of one square
 constexpr double unseen_threads_cost = 2.0;
+constexpr double settled_by = 3.0;  // which of the two is told less surely than the rest
 
 double strength(double contrast, double strongest) {
     return std::log(std::max(1.0, contrast / std::max(1.0, faint * strongest)));
@@ -88,8 +90,8 @@ std::optional<Pair> ordered(Frequency p, Frequency q, double most_per_cm) {
     return Pair{p, q};
 }
 
-// Steps of half a and half b, their sum even, to a point near `at`; false where there is none.
-bool explains(const Pair& pair, Frequency at) {
+// How many steps of half a and half b, an even number, lead to a point near `at`; 0 where none do.
+double explained_as(const Pair& pair, Frequency at) {
     const double area = cross(pair.a, pair.b);
     const double k = 2.0 * cross(at, pair.b) / area;
     const double l = 2.0 * cross(pair.a, at) / area;
@@ -98,9 +100,9 @@ bool explains(const Pair& pair, Frequency at) {
             const double orders = std::abs(kk) + std::abs(ll);
             if (orders == 0.0 || orders > 10.0 || std::fmod(orders, 2.0) != 0.0) continue;
             const Frequency rest = at - 0.5 * (kk * pair.a + ll * pair.b);
-            if (rest.length() <= 0.5 + 0.1 * orders) return true;
+            if (rest.length() <= 0.5 + 0.1 * orders) return orders;
         }
-    return false;
+    return 0.0;
 }
 
 double contrast_at(const PowerSpectrum& spectrum, Frequency at, double least_contrast) {
@@ -127,18 +129,26 @@ struct Reading {
     double score = 0.0;
 };
 
-// What a reading passes over on its own axes: a peak stronger than the threads it names (streaks are weaker than the
-// threads that leave them), or one at half their frequency, of which they are then the harmonic.
-double unread_on_axis(const Pair& pair, const Peak& peak, double seen_a, double seen_b, double counts) {
-    const bool along_a =
-        std::abs(cross(pair.a, peak.at)) / pair.a.length() < std::abs(cross(pair.b, peak.at)) / pair.b.length();
-    const Frequency axis = along_a ? pair.a : pair.b;
-    const auto apart = [&](double orders) {
-        return std::min((peak.at - orders * axis).length(), (peak.at + orders * axis).length());
-    };
-    if (apart(1.0) < 1.0) return 0.0;
-    if (apart(0.5) < exactly_per_cm) return 2.0 * counts;
-    return axis_counts * std::log(std::max(1.0, peak.contrast / (along_a ? seen_a : seen_b)));
+// Whether a pair has both checks of its own, exactly where they must lie and not as faint as the streaks of uneven
+// threads, which may cross that place.
+bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
+    const double beside = own_check * std::min(contrast_at(spectrum, pair.a, least_contrast),
+                                               contrast_at(spectrum, pair.b, least_contrast));
+    return std::ranges::all_of(std::array{0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b)}, [&](Frequency at) {
+        const auto peak = peak_near(spectrum, at, 1.0);
+        return peak && (peak->at - at).length() < exactly_per_cm && peak->contrast >= std::max(least_contrast, beside);
+    });
+}
+
+// What speaks against a reading on one of its axes: a strong peak at half the frequency, of which it would be the
+// harmonic, or a harmonic stronger than itself where no checks say that it is one.
+double against_axis(Frequency axis, double seen, bool checked, const PowerSpectrum& spectrum, double least_contrast) {
+    const double half = contrast_at(spectrum, 0.5 * axis, least_contrast);
+    const double twice = contrast_at(spectrum, 2.0 * axis, least_contrast);
+    double against = 0.0;
+    if (half > 0.5 * seen && axis.length() > 2.0 * fewest_per_cm) against += axis_counts * std::log(2.0 * half / seen);
+    if (twice > 2.0 * seen && !checked) against += axis_counts * std::log(twice / seen);
+    return against;
 }
 
 double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectrum& spectrum) {
@@ -148,14 +158,20 @@ double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectr
     const double strongest = search.peaks.front().contrast;
     const double seen_a = contrast_at(spectrum, pair.a, search.least_contrast);
     const double seen_b = contrast_at(spectrum, pair.b, search.least_contrast);
-    for (const double seen : {seen_a, seen_b})
+    const bool checked = has_checks(pair, spectrum, search.least_contrast);
+    for (const auto& [axis, seen] : {std::pair{pair.a, seen_a}, std::pair{pair.b, seen_b}}) {
         score += seen > 1.0 ? axis_counts * strength(seen, strongest) : -missing_costs;
+        score -= against_axis(axis, seen, checked, spectrum, search.least_contrast);
+    }
+    const double reach = 1.2 * std::max(pair.a.length(), pair.b.length());
     for (const Peak& peak : search.peaks) {
         const double counts = strength(peak.contrast, strongest);
-        if (on_an_axis(pair, peak.at))
-            score -= unread_on_axis(pair, peak, seen_a, seen_b, counts);
-        else
-            score += counts * (explains(pair, peak.at) ? 1.0 - by_chance : -unexplained_costs);
+        if (on_an_axis(pair, peak.at)) continue;  // threads, their harmonics and streaks
+        if (const double orders = explained_as(pair, peak.at); orders > 0.0) {
+            score += check_counts / orders * counts * (1.0 - by_chance);
+        } else if (peak.at.length() < reach) {  // far out a small error of the pair is a large one
+            score -= counts * unexplained_costs;
+        }
     }
     return score;
 }
@@ -176,17 +192,6 @@ std::vector<Pair> pairs_of(const std::vector<Peak>& peaks, double most_per_cm) {
             add(p, 2.0 * q + p);
         }
     return pairs;
-}
-
-// Whether a pair has both checks of its own, exactly where they must lie and not as faint as the streaks of uneven
-// threads, which may cross that place.
-bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
-    const double beside = own_check * std::min(contrast_at(spectrum, pair.a, least_contrast),
-                                               contrast_at(spectrum, pair.b, least_contrast));
-    return std::ranges::all_of(std::array{0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b)}, [&](Frequency at) {
-        const auto peak = peak_near(spectrum, at, 1.0);
-        return peak && (peak->at - at).length() < exactly_per_cm && peak->contrast >= std::max(least_contrast, beside);
-    });
 }
 
 // Threads of uneven thickness and tone leave power all along the directions they are counted in: the mean logarithm of
@@ -232,6 +237,27 @@ bool same(const Pair& p, const Pair& q) {
     return (p.a - q.a).length() < 1.0 && (p.b - q.b).length() < 1.0;
 }
 
+// Decides between the pair found and its sums and differences, or the two checks it has and itself.
+void settle(WeaveLattice& lattice, const PowerSpectrum& mean, double least_contrast, double most_per_cm) {
+    Pair pair{lattice.a, lattice.b};
+    std::optional<Pair> threads;
+    if (has_checks(pair, mean, least_contrast)) {
+        const auto checks = ordered(0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b), most_per_cm);
+        if (!checks) return;
+        threads = pair;
+        pair = *checks;
+    } else {
+        threads = ordered(pair.a + pair.b, pair.a - pair.b, most_per_cm);
+    }
+    if (!threads) return;
+    const double by = rather_checks_by(pair, *threads, mean, least_contrast);
+    const Pair& chosen = by > 0.0 ? *threads : pair;
+    lattice.other_a_per_cm = by > 0.0 ? pair.a.length() : threads->a.length();
+    lattice.lead = std::min(lattice.lead, std::abs(by) / settled_by);
+    lattice.a = chosen.a;
+    lattice.b = chosen.b;
+}
+
 }  // namespace
 
 LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double most_per_cm) {
@@ -252,16 +278,7 @@ LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double mos
             lattice.lead = best->score - other.score;
             lattice.other_a_per_cm = other.pair.a.length();
         }
-    const auto threads = ordered(lattice.a + lattice.b, lattice.a - lattice.b, most_per_cm);
-    if (threads && !has_checks(best->pair, mean, search.least_contrast)) {
-        const double by = rather_checks_by(best->pair, *threads, mean, search.least_contrast);
-        lattice.other_a_per_cm = by > 0.0 ? best->pair.a.length() : threads->a.length();
-        lattice.lead = std::min(lattice.lead, std::abs(by));
-        if (by > 0.0) {
-            lattice.a = threads->a;
-            lattice.b = threads->b;
-        }
-    }
+    settle(lattice, mean, search.least_contrast, most_per_cm);
     lattice.contrast_a = contrast_at(mean, lattice.a, search.least_contrast);
     lattice.contrast_b = contrast_at(mean, lattice.b, search.least_contrast);
     lattice.contrast_checks = std::max(contrast_at(mean, 0.5 * (lattice.a + lattice.b), search.least_contrast),
