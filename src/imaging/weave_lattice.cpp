@@ -12,7 +12,7 @@ constexpr double fewest_per_cm = 4.5;
 constexpr double least_peak_per_cm = 2.5;  // checks of coarse canvas
 constexpr double most_peak_per_cm = 64.0;  // second harmonics of fine canvas
 constexpr std::size_t most_peaks = 24;
-constexpr std::size_t most_pairs_from = 10;
+constexpr std::size_t most_pairs_from = 8;  // the strongest, and as many beside their axis
 // Of the strongest peak: fainter ones tell nothing beside it.
 constexpr double faint = 0.003;
 // The window's own side lobes.
@@ -176,16 +176,32 @@ double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectr
     return score;
 }
 
-std::vector<Pair> pairs_of(const std::vector<Peak>& peaks, double most_per_cm) {
+// The strongest peaks, and the strongest of those that do not lie along the first: where light along the surface shows
+// one set alone, its harmonics and streaks come before anything that tells of the other.
+std::vector<Frequency> paired(const std::vector<Peak>& peaks) {
+    std::vector<Frequency> out;
+    std::size_t beside = 0;
+    for (std::size_t i = 0; i < peaks.size(); ++i) {
+        const Frequency first = peaks.front().at, at = peaks[i].at;
+        const bool off_axis = std::abs(cross(first, at)) / first.length() > 2.0;
+        if (i < most_pairs_from || (off_axis && beside < most_pairs_from)) {
+            out.push_back(at);
+            if (off_axis) ++beside;
+        }
+    }
+    return out;
+}
+
+std::vector<Pair> pairs_of(const std::vector<Frequency>& peaks, double most_per_cm) {
     std::vector<Pair> pairs;
-    const std::size_t count = std::min(peaks.size(), most_pairs_from);
+    const std::size_t count = peaks.size();
     const auto add = [&](Frequency p, Frequency q) {
         if (const auto pair = ordered(p, q, most_per_cm)) pairs.push_back(*pair);
     };
     for (std::size_t i = 0; i < count; ++i)
         for (std::size_t j = 0; j < count; ++j) {
             if (i == j) continue;
-            const Frequency p = peaks[i].at, q = peaks[j].at;
+            const Frequency p = peaks[i], q = peaks[j];
             if (i < j) add(p, q);          // both on the axes
             if (i < j) add(p + q, p - q);  // both are checks
             add(p, 2.0 * q - p);           // one set and a check
@@ -266,7 +282,7 @@ LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double mos
     search.peaks = peaks_of(mean, search.least_contrast);
     std::optional<Reading> best;
     std::vector<Reading> readings;
-    for (const Pair& pair : pairs_of(search.peaks, most_per_cm)) {
+    for (const Pair& pair : pairs_of(paired(search.peaks), most_per_cm)) {
         if (std::ranges::any_of(readings, [&](const Reading& had) { return same(had.pair, pair); })) continue;
         readings.push_back({pair, score_of(pair, search, mean)});
         if (!best || readings.back().score > best->score) best = readings.back();
