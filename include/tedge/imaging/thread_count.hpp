@@ -83,9 +83,8 @@ struct Cusping {
 
 struct ThreadCount {
     bool usable = false;
-    // Why not, or "": weave.none (no regular pattern in two directions), weave.one-direction, weave.too-fine (the
-    // pattern is at the limit of the pixels), weave.block-pattern (the squares of JPEG compression), weave.patchy (too
-    // few places agree).
+    // Why not, or "": weave.none (no regular pattern in two directions), weave.one-direction, weave.block-pattern (the
+    // squares of JPEG compression), weave.patchy (too few places agree), weave.faint (seen, but not to be trusted).
     std::string code{};
     std::string reason{};  // one sentence
     ThreadSet a{};
