@@ -1,15 +1,14 @@
 #include "weave_lattice.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
+
+#include "weave_pair.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr double fewest_per_cm = 4.5;
-constexpr double least_peak_per_cm = 2.5;  // checks of coarse canvas
 constexpr double most_peak_per_cm = 64.0;  // second harmonics of fine canvas
 constexpr std::size_t most_peaks = 24;
 constexpr std::size_t most_pairs_from = 8;  // the strongest, and as many beside their axis
@@ -23,15 +22,6 @@ constexpr double axis_counts = 3.0;
 constexpr double check_counts = 3.0;  // divided by the half steps that lead to it
 constexpr double unexplained_costs = 1.5;
 constexpr double missing_costs = 2.0;
-constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
-constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
-constexpr double harmonic_counts = 2.0;
-constexpr double own_check = 0.05;  // of the contrast of the threads
-constexpr double exactly_per_cm = 0.3;
-constexpr double streak_counts = 5.0;
-constexpr double lattice_reach_per_cm = 2.2;  // of a peak of one square
-constexpr double unseen_threads_cost = 2.0;
-constexpr double settled_by = 3.0;  // which of the two is told less surely than the rest
 
 double strength(double contrast, double strongest) {
     return std::log(std::max(1.0, contrast / std::max(1.0, faint * strongest)));
@@ -69,29 +59,8 @@ std::vector<Peak> peaks_of(const PowerSpectrum& spectrum, double least_contrast)
     return peaks;
 }
 
-struct Pair {
-    Frequency a;
-    Frequency b;
-};
-
-double cross(Frequency a, Frequency b) {
-    return a.x * b.y - a.y * b.x;
-}
-
-// a within 45 degrees of the x axis and pointing along it, b down.
-std::optional<Pair> ordered(Frequency p, Frequency q, double most_per_cm) {
-    const double lp = p.length(), lq = q.length();
-    if (std::min(lp, lq) < fewest_per_cm || std::max(lp, lq) > most_per_cm || lp > 3.0 * lq || lq > 3.0 * lp)
-        return std::nullopt;
-    if (std::abs(cross(p, q)) < 0.87 * lp * lq) return std::nullopt;  // 60 to 120 degrees
-    if (std::abs(p.y) / lp > std::abs(q.y) / lq) std::swap(p, q);
-    if (p.x < 0) p = -1.0 * p;
-    if (q.y < 0) q = -1.0 * q;
-    return Pair{p, q};
-}
-
 // How many steps of half a and half b, an even number, lead to a point near `at`; 0 where none do.
-double explained_as(const Pair& pair, Frequency at) {
+double explained_as(const WeavePair& pair, Frequency at) {
     const double area = cross(pair.a, pair.b);
     const double k = 2.0 * cross(at, pair.b) / area;
     const double l = 2.0 * cross(pair.a, at) / area;
@@ -105,40 +74,15 @@ double explained_as(const Pair& pair, Frequency at) {
     return 0.0;
 }
 
-double contrast_at(const PowerSpectrum& spectrum, Frequency at, double least_contrast) {
-    if (std::max(std::abs(at.x), std::abs(at.y)) > spectrum.limit_per_cm()) return 1.0;
-    const auto peak = peak_near(spectrum, at, std::max(1.0, 1.5 * spectrum.bin_per_cm()));
-    return peak && peak->contrast >= least_contrast ? peak->contrast : 1.0;
-}
-
 // Threads of uneven thickness leave a streak along the direction they are counted in.
-bool on_an_axis(const Pair& pair, Frequency at) {
+bool on_an_axis(const WeavePair& pair, Frequency at) {
     return std::min(std::abs(cross(pair.a, at)) / pair.a.length(), std::abs(cross(pair.b, at)) / pair.b.length()) < 0.7;
 }
 
-double turned_degrees(const Pair& pair) {
-    return 0.5 * std::abs(pair.a.degrees() + pair.b.degrees() - 90.0);
-}
-
-double skew(const Pair& pair) {
-    return std::min(1.0, std::pow((pair.b.degrees() - pair.a.degrees() - 90.0) / 10.0, 2));
-}
-
 struct Reading {
-    Pair pair;
+    WeavePair pair;
     double score = 0.0;
 };
-
-// Whether a pair has both checks of its own, exactly where they must lie and not as faint as the streaks of uneven
-// threads, which may cross that place.
-bool has_checks(const Pair& pair, const PowerSpectrum& spectrum, double least_contrast) {
-    const double beside = own_check * std::min(contrast_at(spectrum, pair.a, least_contrast),
-                                               contrast_at(spectrum, pair.b, least_contrast));
-    return std::ranges::all_of(std::array{0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b)}, [&](Frequency at) {
-        const auto peak = peak_near(spectrum, at, 1.0);
-        return peak && (peak->at - at).length() < exactly_per_cm && peak->contrast >= std::max(least_contrast, beside);
-    });
-}
 
 // What speaks against a reading on one of its axes: a strong peak at half the frequency, of which it would be the
 // harmonic, or a harmonic stronger than itself where no checks say that it is one.
@@ -146,12 +90,13 @@ double against_axis(Frequency axis, double seen, bool checked, const PowerSpectr
     const double half = contrast_at(spectrum, 0.5 * axis, least_contrast);
     const double twice = contrast_at(spectrum, 2.0 * axis, least_contrast);
     double against = 0.0;
-    if (half > 0.5 * seen && axis.length() > 2.0 * fewest_per_cm) against += axis_counts * std::log(2.0 * half / seen);
+    if (half > 0.5 * seen && axis.length() > 2.0 * fewest_threads_per_cm)
+        against += axis_counts * std::log(2.0 * half / seen);
     if (twice > 2.0 * seen && !checked) against += axis_counts * std::log(twice / seen);
     return against;
 }
 
-double score_of(const Pair& pair, const LatticeSearch& search, const PowerSpectrum& spectrum) {
+double score_of(const WeavePair& pair, const LatticeSearch& search, const PowerSpectrum& spectrum) {
     double score = -turn_costs * turned_degrees(pair) / 45.0 - skew_costs * skew(pair);
     // A fine lattice meets any peak by chance: what it explains counts for less.
     const double by_chance = std::min(0.9, std::numbers::pi / (0.5 * std::abs(cross(pair.a, pair.b))));
@@ -192,8 +137,8 @@ std::vector<Frequency> paired(const std::vector<Peak>& peaks) {
     return out;
 }
 
-std::vector<Pair> pairs_of(const std::vector<Frequency>& peaks, double most_per_cm) {
-    std::vector<Pair> pairs;
+std::vector<WeavePair> pairs_of(const std::vector<Frequency>& peaks, double most_per_cm) {
+    std::vector<WeavePair> pairs;
     const std::size_t count = peaks.size();
     const auto add = [&](Frequency p, Frequency q) {
         if (const auto pair = ordered(p, q, most_per_cm)) pairs.push_back(*pair);
@@ -210,68 +155,8 @@ std::vector<Pair> pairs_of(const std::vector<Frequency>& peaks, double most_per_
     return pairs;
 }
 
-// Threads of uneven thickness and tone leave power all along the directions they are counted in: the mean logarithm of
-// it, away from the lattice that both readings share.
-double streak(const PowerSpectrum& spectrum, const Pair& axes, const Pair& shared) {
-    double sum = 0.0;
-    int counted = 0;
-    const double bin = spectrum.bin_per_cm();
-    for (const Frequency& axis : {axes.a, axes.b})
-        for (double away = least_peak_per_cm; away < 0.9 * spectrum.limit_per_cm(); away += bin) {
-            const Frequency at = (away / axis.length()) * axis;
-            const double area = cross(shared.a, shared.b);
-            const double k = cross(at, shared.b) / area, l = cross(shared.a, at) / area;
-            const Frequency rest = at - (std::round(k) * shared.a + std::round(l) * shared.b);
-            if (rest.length() < lattice_reach_per_cm) continue;
-            const auto u = static_cast<int>(std::lround(at.x / bin)), v = static_cast<int>(std::lround(at.y / bin));
-            sum += std::log(spectrum.at(u, v) + 1e-6);
-            ++counted;
-        }
-    return counted > 0 ? sum / counted : 0.0;
-}
-
-// Two peaks may be two sets of threads, or the two checks of threads that run between them; both readings explain the
-// same lattice. A pair with checks of its own is settled. Otherwise streaks tell; threads cross squarely (for checks
-// that means equal lengths), run nearly along the picture, and are rather seen themselves than their second harmonic.
-double rather_checks_by(const Pair& pair, const Pair& threads, const PowerSpectrum& spectrum, double least_contrast) {
-    double by = turn_costs * (turned_degrees(pair) - turned_degrees(threads)) / 45.0 +
-                skew_costs * (skew(pair) - skew(threads)) +
-                streak_counts * (streak(spectrum, threads, pair) - streak(spectrum, pair, pair));
-    const double seen_a = contrast_at(spectrum, threads.a, least_contrast);
-    const double seen_b = contrast_at(spectrum, threads.b, least_contrast);
-    for (const double seen : {seen_a, seen_b})
-        if (seen <= 1.0) by -= unseen_threads_cost;
-    for (const Frequency& axis : {pair.a, pair.b}) {
-        const double seen = contrast_at(spectrum, axis, least_contrast);
-        by -= std::clamp(0.5 * std::log(seen / std::max(seen_a, seen_b)), 0.0, 2.0);
-        if (contrast_at(spectrum, 2.0 * axis, least_contrast) > std::max(seen_a, seen_b)) by -= harmonic_counts;
-    }
-    return by;
-}
-
-bool same(const Pair& p, const Pair& q) {
+bool same(const WeavePair& p, const WeavePair& q) {
     return (p.a - q.a).length() < 1.0 && (p.b - q.b).length() < 1.0;
-}
-
-// Decides between the pair found and its sums and differences, or the two checks it has and itself.
-void settle(WeaveLattice& lattice, const PowerSpectrum& mean, double least_contrast, double most_per_cm) {
-    Pair pair{lattice.a, lattice.b};
-    std::optional<Pair> threads;
-    if (has_checks(pair, mean, least_contrast)) {
-        const auto checks = ordered(0.5 * (pair.a + pair.b), 0.5 * (pair.a - pair.b), most_per_cm);
-        if (!checks) return;
-        threads = pair;
-        pair = *checks;
-    } else {
-        threads = ordered(pair.a + pair.b, pair.a - pair.b, most_per_cm);
-    }
-    if (!threads) return;
-    const double by = rather_checks_by(pair, *threads, mean, least_contrast);
-    const Pair& chosen = by > 0.0 ? *threads : pair;
-    lattice.other_a_per_cm = by > 0.0 ? pair.a.length() : threads->a.length();
-    lattice.lead = std::min(lattice.lead, std::abs(by) / settled_by);
-    lattice.a = chosen.a;
-    lattice.b = chosen.b;
 }
 
 }  // namespace
@@ -282,7 +167,7 @@ LatticeSearch find_lattice(const PowerSpectrum& mean, double squares, double mos
     search.peaks = peaks_of(mean, search.least_contrast);
     std::optional<Reading> best;
     std::vector<Reading> readings;
-    for (const Pair& pair : pairs_of(paired(search.peaks), most_per_cm)) {
+    for (const WeavePair& pair : pairs_of(paired(search.peaks), most_per_cm)) {
         if (std::ranges::any_of(readings, [&](const Reading& had) { return same(had.pair, pair); })) continue;
         readings.push_back({pair, score_of(pair, search, mean)});
         if (!best || readings.back().score > best->score) best = readings.back();
