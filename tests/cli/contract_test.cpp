@@ -8,7 +8,10 @@
 #include <nlohmann/json.hpp>
 
 #include "made_chart.hpp"
+#include "made_weave.hpp"
+#include "must.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/imaging/write_picture.hpp"
 #include "temporary_folder.hpp"
 
 using namespace tedge;
@@ -195,4 +198,28 @@ TEST_CASE("The chart in a photograph is checked, and that there is none is said"
     CHECK(none.fields()["chart_found"] == false);
     CHECK(none.fields()["reason"].get<std::string>().size() > 20);
     CHECK(run("chart-check " + to_utf8(folder / "missing.png") + " --json").code == 1);
+TEST_CASE("Threads are counted with exit code 0, what shows none is not to be trusted") {
+    const TemporaryFolder folder;
+    const std::string weave = to_utf8(folder / "weave.png"), blank = to_utf8(folder / "blank.png");
+    const std::string map = to_utf8(folder / "map.png");
+    must(imaging::write_picture(
+        folder / "weave.png",
+        test_support::photographed({.size = {420, 400}, .across_per_cm = 13.0, .down_per_cm = 11.0, .degrees = 2.0}),
+        imaging::PictureFormat::png));
+    must(imaging::write_picture(folder / "blank.png", imaging::Raster8(300, 300, 1), imaging::PictureFormat::png));
+    const Ran ran = run("thread-count " + weave + " --px-per-cm 100 --map " + map + " --json");
+    CHECK(ran.code == 0);
+    const json counted = ran.fields();
+    CHECK(counted["threads_per_cm"]["a"].get<double>() == Approx(13.0).margin(0.1));
+    CHECK(counted["threads_per_cm"]["b"].get<double>() == Approx(11.0).margin(0.1));
+    CHECK(counted["angle_deg"]["a"].get<double>() == Approx(2.0).margin(0.5));
+    CHECK(counted["angle_deg"]["b"].get<double>() == Approx(92.0).margin(0.5));
+    CHECK(counted["confidence"].get<double>() >= 0.5);
+    CHECK(std::filesystem::exists(folder / "map.png"));
+    const Ran none = run("thread-count " + blank + " --px-per-cm 100 --json");
+    CHECK(none.code == 3);
+    CHECK(none.fields()["code"] == "weave.none");
+    CHECK(none.fields()["threads_per_cm"]["a"].is_null());
+    CHECK(run("thread-count " + blank + " --px-per-cm 0 --json").code == 1);
+    CHECK(run("thread-count " + blank + " --json").code == 2);
 }
