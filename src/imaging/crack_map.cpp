@@ -7,6 +7,7 @@
 #include "crack_profile.hpp"
 #include "crack_response.hpp"
 #include "crack_sieve.hpp"
+#include "registration_workers.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -63,8 +64,14 @@ Expected<CrackMap> crack_map(const Raster8& srgb, const CrackOptions& options, c
     *levels = {};
     const auto paths = sieved_paths(*evidence, options.least_length_px, progress.part(0.75, 0.95));
     if (!paths) return pass_on(paths);
-    CrackMap out{srgb.size(), {}};
-    for (const SkeletonPath& path : *paths) out.cracks.push_back(profiled(gray, path, options.widest_px));
+    CrackMap out{srgb.size(), std::vector<Crack>(paths->size())};
+    for_each_index(
+        static_cast<int>(paths->size()), worker_count(0), [&] { return progress.stopped(); },
+        [&](int index, int) {
+            const auto i = static_cast<std::size_t>(index);
+            out.cracks[i] = profiled(gray, (*paths)[i], options.widest_px);
+        });
+    if (progress.stopped()) return cancelled();
     std::ranges::stable_sort(out.cracks, {}, [](const Crack& crack) {
         return std::pair(crack.pixels.front().at.y, crack.pixels.front().at.x);
     });

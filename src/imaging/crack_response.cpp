@@ -1,15 +1,18 @@
 #include "crack_response.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
+#include "registration_clones.hpp"
 #include "registration_workers.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr int half_length = 7;    // of the short straight piece
+constexpr int half_length = 7;  // of the short straight piece
+constexpr std::size_t half_steps = half_length + 1;
 constexpr double flank_px = 2.0;  // from its middle to the paint on either side: cracks are sharp, brush strokes not
 constexpr int spare = 3;          // around a band of means: the flank and its neighbour
 constexpr int directions = 16;
@@ -29,8 +32,8 @@ Step rounded(double x, double y) {
 
 // The pixels of a short straight piece, in two halves, and how far its sides lie.
 struct Direction {
-    std::vector<Step> before;
-    std::vector<Step> after;
+    std::array<Step, half_steps> before{};
+    std::array<Step, half_steps> after{};
     double side_x = 0.0;
     double side_y = 0.0;
 };
@@ -41,8 +44,9 @@ std::vector<Direction> all_directions() {
         const double angle = std::numbers::pi * i / directions;
         Direction one;
         for (int t = 0; t <= half_length; ++t) {
-            one.after.push_back(rounded(t * std::cos(angle), t * std::sin(angle)));
-            one.before.push_back(rounded(-t * std::cos(angle), -t * std::sin(angle)));
+            const auto step = static_cast<std::size_t>(t);
+            one.after[step] = rounded(t * std::cos(angle), t * std::sin(angle));
+            one.before[step] = rounded(-t * std::cos(angle), -t * std::sin(angle));
         }
         one.side_x = -flank_px * std::sin(angle);
         one.side_y = flank_px * std::cos(angle);
@@ -68,8 +72,6 @@ struct Work {
     Plane before;
     Plane after;
     Plane best;
-    std::array<float, columns_in_tile> first{};
-    std::array<float, columns_in_tile> second{};
 };
 
 struct Tile {
@@ -98,15 +100,25 @@ void smooth_tile(const Raster8& gray, const Tile& tile, Plane& out) {
     }
 }
 
-void mean_along(Plane& smooth, const std::vector<Step>& steps, const Tile& tile, Plane& out) {
-    const float share = 1.0F / static_cast<float>(steps.size());
+TEDGE_CLONES void mean_of_rows(const std::array<const float*, half_steps>& rows, int width, float* out) {
+    static_assert(half_steps == 8);
+    const float* const a = rows[0];
+    const float* const b = rows[1];
+    const float* const c = rows[2];
+    const float* const d = rows[3];
+    const float* const e = rows[4];
+    const float* const f = rows[5];
+    const float* const g = rows[6];
+    const float* const h = rows[7];
+    for (int x = 0; x < width; ++x)
+        out[x] = 0.125F * (((a[x] + b[x]) + (c[x] + d[x])) + ((e[x] + f[x]) + (g[x] + h[x])));
+}
+
+void mean_along(Plane& smooth, const std::array<Step, half_steps>& steps, const Tile& tile, Plane& out) {
     for (int y = -spare; y < tile.height + spare; ++y) {
-        float* to = out.row(y);
-        std::fill(to - spare, to + tile.width + spare, 0.0F);
-        for (const Step step : steps) {
-            const float* from = smooth.row(y + step.dy) + step.dx;
-            for (int x = -spare; x < tile.width + spare; ++x) to[x] += share * from[x];
-        }
+        std::array<const float*, half_steps> rows{};
+        for (std::size_t i = 0; i < half_steps; ++i) rows[i] = smooth.row(y + steps[i].dy) + steps[i].dx - spare;
+        mean_of_rows(rows, tile.width + 2 * spare, out.row(y) - spare);
     }
 }
 
@@ -133,23 +145,28 @@ private:
     const float* below_ = nullptr;
 };
 
-void depth_of_half(Plane& mean, const Direction& direction, int y, int width, float* out) {
-    const Beside one(mean, y, direction.side_x, direction.side_y);
-    const Beside other(mean, y, -direction.side_x, -direction.side_y);
-    const float* middle = mean.row(y);
-    for (int x = 0; x < width; ++x) out[x] = std::min(one.at(x), other.at(x)) - middle[x];
+// Both halves must be darker than both their sides: an edge has one dark side, a spot is dark in one half.
+struct HalfRow {
+    HalfRow(Plane& mean, const Direction& direction, int y)
+        : one(mean, y, direction.side_x, direction.side_y),
+          other(mean, y, -direction.side_x, -direction.side_y),
+          middle(mean.row(y)) {}
+    [[nodiscard]] float depth(int x) const { return std::min(one.at(x), other.at(x)) - middle[x]; }
+
+    Beside one;
+    Beside other;
+    const float* middle;
+};
+
+TEDGE_CLONES void deepen_row(const HalfRow& before, const HalfRow& after, int width, float* best) {
+    const HalfRow first = before;
+    const HalfRow second = after;
+    for (int x = 0; x < width; ++x) best[x] = std::max(best[x], std::min(first.depth(x), second.depth(x)));
 }
 
-// Both halves must be darker than both their sides: an edge has one dark side, a spot is dark in one half.
 void deepen(const Direction& direction, const Tile& tile, Work& work) {
-    for (int y = 0; y < tile.height; ++y) {
-        depth_of_half(work.before, direction, y, tile.width, work.first.data());
-        depth_of_half(work.after, direction, y, tile.width, work.second.data());
-        float* best = work.best.row(y);
-        const float* first = work.first.data();
-        const float* second = work.second.data();
-        for (int x = 0; x < tile.width; ++x) best[x] = std::max(best[x], std::min(first[x], second[x]));
-    }
+    for (int y = 0; y < tile.height; ++y)
+        deepen_row({work.before, direction, y}, {work.after, direction, y}, tile.width, work.best.row(y));
 }
 
 void depth_of_tile(const Raster8& gray, const Tile& tile, const std::vector<Direction>& all, Work& work,

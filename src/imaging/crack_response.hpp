@@ -1,7 +1,6 @@
 // How much like a line every pixel is: darker than both its sides along a short straight piece, at several widths.
 #pragma once
 
-#include <array>
 #include <vector>
 
 #include "tedge/base/progress.hpp"

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 
 #include "crack_evidence.hpp"
 #include "thinning.hpp"
@@ -10,15 +9,15 @@
 namespace tedge::imaging {
 namespace {
 
-constexpr double carried = 0.757;       // of what is asked: enough beside a surer pixel
+constexpr double carried = 0.62;        // of what is asked: enough beside a surer pixel
 constexpr std::size_t least_sure = 5;   // pixels that reach what is asked
 constexpr double least_extent_px = 20;  // of a mask that is thinned at all
 constexpr int rounds = 3;
 constexpr double spur_px = 5;         // of thinning, not of cracking
-constexpr double mean_asked = 0.61;   // along a path, of what is asked of a sure pixel
-constexpr double short_asked = 0.91;  // more than that of the shortest
+constexpr double mean_asked = 0.92;   // along a path, of what is asked of a sure pixel
+constexpr double short_asked = 1.18;  // more than that of the shortest
 constexpr double long_px = 43;        // a path so long needs no more than the mean
-constexpr double between_two = 0.56;  // of the mean, where a path joins others at both ends
+constexpr double between_two = 0.46;  // of the mean, where a path joins others at both ends
 constexpr double weight_asked = 91;   // extent times mean evidence of a network
 
 // A set of pixels that touch, by side or corner.
@@ -30,14 +29,24 @@ struct Network {
     [[nodiscard]] double extent_px() const { return std::hypot(most.x - least.x, most.y - least.y); }
 };
 
-// Every network of pixels that `belongs`, one after another; `seen` marks what was met.
+// Every network of pixels of at least a value, one after another.
 class Networks {
 public:
-    Networks(SizePx size, std::function<bool(PixelXY)> belongs)
-        : belongs_(std::move(belongs)), seen_(size.width_px, size.height_px, 1) {}
+    Networks(const Raster8& values, std::uint8_t least)
+        : values_(values), least_(least), seen_(values.width_px(), values.height_px(), 1) {}
 
-    [[nodiscard]] bool starts_at(PixelXY at) const { return seen_.at(at.x, at.y) == 0 && belongs_(at); }
+    [[nodiscard]] bool starts_at(PixelXY at) const {
+        return values_.at(at.x, at.y) >= least_ && seen_.at(at.x, at.y) == 0;
+    }
 
+    template <class Act>
+    void each(const Act& act) {
+        for (int y = 0; y < values_.height_px(); ++y)
+            for (int x = 0; x < values_.width_px(); ++x)
+                if (starts_at({x, y})) act(from({x, y}));
+    }
+
+private:
     Network from(PixelXY start) {
         Network out{{start}, start, start};
         seen_.at(start.x, start.y) = 1;
@@ -55,23 +64,15 @@ public:
         return out;
     }
 
-private:
-    std::function<bool(PixelXY)> belongs_;
+    const Raster8& values_;
+    std::uint8_t least_;
     Raster8 seen_;
 };
-
-template <class Act>
-void each_network(Networks& networks, SizePx size, const Act& act) {
-    for (int y = 0; y < size.height_px; ++y)
-        for (int x = 0; x < size.width_px; ++x)
-            if (networks.starts_at({x, y})) act(networks.from({x, y}));
-}
 
 Raster8 carried_by_sure(const Raster8& evidence) {
     Raster8 mask(evidence.width_px(), evidence.height_px(), 1);
     const auto least = static_cast<std::uint8_t>(carried * evidence_unit);
-    Networks networks(evidence.size(), [&](PixelXY at) { return evidence.at(at.x, at.y) >= least; });
-    each_network(networks, evidence.size(), [&](const Network& network) {
+    Networks(evidence, least).each([&](const Network& network) {
         const auto sure =
             std::ranges::count_if(network.pixels, [&](PixelXY at) { return evidence.at(at.x, at.y) >= evidence_unit; });
         if (static_cast<std::size_t>(sure) < least_sure || network.extent_px() < least_extent_px) return;
@@ -111,9 +112,8 @@ void drop_paths(Raster8& mask, const Raster8& evidence, bool weak_too) {
 }
 
 void drop_networks(Raster8& mask, const Raster8& evidence, double least_length_px) {
-    Networks networks(mask.size(), [&](PixelXY at) { return mask.at(at.x, at.y) != 0; });
     std::vector<Network> dropped;
-    each_network(networks, mask.size(), [&](Network network) {
+    Networks(mask, 1).each([&](Network network) {
         const double extent = network.extent_px();
         if (extent < least_length_px || extent * mean_evidence(evidence, network.pixels) < weight_asked)
             dropped.push_back(std::move(network));

@@ -26,20 +26,19 @@ public:
     }
 
     std::vector<SkeletonPath> paths(const Raster8& mask) {
-        each([&](PixelXY at) {
-            if (state(at) == node) from_node(mask, at);
-        });
-        each([&](PixelXY at) {
-            if (state(at) == unvisited) out_.push_back(ring(at));
-        });
+        each(node, [&](PixelXY at) { from_node(mask, at); });
+        each(unvisited, [&](PixelXY at) { out_.push_back(ring(at)); });
         return std::move(out_);
     }
 
 private:
     template <class Do>
-    void each(const Do& act) const {
-        for (int y = 0; y < state_.height_px(); ++y)
-            for (int x = 0; x < state_.width_px(); ++x) act(PixelXY{x, y});
+    void each(std::uint8_t in_state, const Do& act) const {
+        for (int y = 0; y < state_.height_px(); ++y) {
+            const std::uint8_t* row = state_.row(y);
+            for (int x = 0; x < state_.width_px(); ++x)
+                if (row[x] == in_state) act(PixelXY{x, y});
+        }
     }
 
     static std::uint8_t value(const Raster8& of, PixelXY at) {

@@ -15,18 +15,29 @@ struct Pixel {
 // Neighbours clockwise from above, one bit each.
 constexpr std::array<Pixel, 8> around{{{0, -1}, {1, -1}, {1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}}};
 
-bool inside(const Raster8& mask, int x, int y) {
-    return x >= 0 && y >= 0 && x < mask.width_px() && y < mask.height_px();
+unsigned neighbours_inside(const std::uint8_t* here, std::ptrdiff_t row) {
+    unsigned bits = 0;
+    for (std::size_t i = 0; i < around.size(); ++i)
+        if (here[around[i].y * row + around[i].x] != 0) bits |= 1U << i;
+    return bits;
 }
 
-unsigned neighbours(const Raster8& mask, Pixel at) {
+// Beyond the picture's edge nothing is set.
+unsigned neighbours_at_edge(const Raster8& mask, Pixel at) {
     unsigned bits = 0;
     for (std::size_t i = 0; i < around.size(); ++i) {
         const int x = at.x + around[i].x;
         const int y = at.y + around[i].y;
-        if (inside(mask, x, y) && mask.at(x, y) != 0) bits |= 1U << i;
+        const bool inside = x >= 0 && y >= 0 && x < mask.width_px() && y < mask.height_px();
+        if (inside && mask.at(x, y) != 0) bits |= 1U << i;
     }
     return bits;
+}
+
+unsigned neighbours(const Raster8& mask, Pixel at) {
+    if (at.x > 0 && at.y > 0 && at.x + 1 < mask.width_px() && at.y + 1 < mask.height_px())
+        return neighbours_inside(mask.row(at.y) + at.x, mask.width_px());
+    return neighbours_at_edge(mask, at);
 }
 
 constexpr bool has(unsigned bits, int i) {

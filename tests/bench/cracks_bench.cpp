@@ -76,7 +76,15 @@ void show_time() {
     const auto again = read_picture(file).value();
     const double decoding = seconds_since(start);
     start = std::chrono::steady_clock::now();
-    const auto map = crack_map(large).value();
+    std::string step;
+    auto step_start = start;
+    const auto report = [&](double, std::string_view what) {
+        if (what == step) return;
+        if (!step.empty()) std::printf("  %s %.2f s\n", step.c_str(), seconds_since(step_start));
+        step = what;
+        step_start = std::chrono::steady_clock::now();
+    };
+    const auto map = crack_map(large, {}, Progress({}, report)).value();
     const double mapping = seconds_since(start);
     start = std::chrono::steady_clock::now();
     const auto figures = crack_figures(map).value();

@@ -32,7 +32,7 @@ enum class CrackTone {
 struct CrackOptions {
     CrackTone tone = CrackTone::dark;
     double widest_px = 14.0;           // cracks wider than that are taken for painted shapes; 4 to 60
-    double least_length_px = 32.0;     // of a network of cracks, from end to end
+    double least_length_px = 27.0;     // of a network of cracks, from end to end
     const Raster8* counted = nullptr;  // 1 channel, the picture's size: nothing is looked for where it is 0. Null: all
 };
 
