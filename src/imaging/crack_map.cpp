@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "crack_evidence.hpp"
+#include "crack_finding.hpp"
 #include "crack_profile.hpp"
 #include "crack_response.hpp"
 #include "crack_sieve.hpp"
@@ -53,30 +54,36 @@ Expected<void> check(const Raster8& srgb, const CrackOptions& options) {
 
 }  // namespace
 
-Expected<CrackMap> crack_map(const Raster8& srgb, const CrackOptions& options, const Progress& progress) {
+Expected<FoundCracks> find_cracks(const Raster8& srgb, const CrackOptions& options, const Progress& progress) {
     if (const auto fine = check(srgb, options); !fine) return pass_on(fine);
     auto levels =
         line_levels(gray_of(srgb, options.tone), levels_for(options.widest_px, srgb.size()), progress.part(0.0, 0.6));
     if (!levels) return pass_on(levels);
-    const auto evidence = crack_evidence(*levels, options.counted, progress.part(0.6, 0.75));
+    auto evidence = crack_evidence(*levels, options.counted, progress.part(0.6, 0.75));
     if (!evidence) return pass_on(evidence);
     const Raster8 gray = std::move(levels->gray.front());
     *levels = {};
     const auto paths = sieved_paths(*evidence, options.least_length_px, progress.part(0.75, 0.95));
     if (!paths) return pass_on(paths);
-    CrackMap out{srgb.size(), std::vector<Crack>(paths->size())};
+    FoundCracks out{{srgb.size(), std::vector<Crack>(paths->size())}, std::move(*evidence)};
     for_each_index(
         static_cast<int>(paths->size()), worker_count(0), [&] { return progress.stopped(); },
         [&](int index, int) {
             const auto i = static_cast<std::size_t>(index);
-            out.cracks[i] = profiled(gray, (*paths)[i], options.widest_px);
+            out.map.cracks[i] = profiled(gray, (*paths)[i], options.widest_px);
         });
     if (progress.stopped()) return cancelled();
-    std::ranges::stable_sort(out.cracks, {}, [](const Crack& crack) {
+    std::ranges::stable_sort(out.map.cracks, {}, [](const Crack& crack) {
         return std::pair(crack.pixels.front().at.y, crack.pixels.front().at.x);
     });
     progress.at(1.0, "following cracks");
     return out;
+}
+
+Expected<CrackMap> crack_map(const Raster8& srgb, const CrackOptions& options, const Progress& progress) {
+    auto found = find_cracks(srgb, options, progress);
+    if (!found) return pass_on(found);
+    return std::move(found->map);
 }
 
 Raster8 crack_lines(const CrackMap& map) {
