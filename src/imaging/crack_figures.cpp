@@ -6,11 +6,12 @@
 #include <numbers>
 
 #include "crack_islands.hpp"
+#include "crack_profile.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr std::size_t chord_px = 4;  // to either side, for a direction finer than the eight of the grid
+constexpr std::size_t chord_px = 4;  // to either side, on the smoothed line: finer than the few directions of the grid
 constexpr double least_island_px2 = 25.0;
 
 double length_of_one(const Crack& crack) {
@@ -18,12 +19,18 @@ double length_of_one(const Crack& crack) {
 }
 
 // 0 to 180, counted from the rows towards upright.
-double degrees_at(const Crack& crack, std::size_t i) {
-    const PixelXY before = crack.pixels[i < chord_px ? 0 : i - chord_px].at;
-    const PixelXY after = crack.pixels[std::min(i + chord_px, crack.pixels.size() - 1)].at;
-    const double degrees = std::atan2(before.y - after.y, after.x - before.x) * 180.0 / std::numbers::pi;
+double degrees_at(const std::vector<PointPx>& line, std::size_t i) {
+    const PointPx before = line[i < chord_px ? 0 : i - chord_px];
+    const PointPx after = line[std::min(i + chord_px, line.size() - 1)];
+    const double degrees = std::atan2(before.y_px - after.y_px, after.x_px - before.x_px) * 180.0 / std::numbers::pi;
     const double turned = degrees < 0.0 ? degrees + 180.0 : degrees;
     return turned >= 180.0 ? turned - 180.0 : turned;
+}
+
+std::vector<PointPx> line_of(const Crack& crack) {
+    std::vector<PixelXY> pixels;
+    for (const CrackPixel& pixel : crack.pixels) pixels.push_back(pixel.at);
+    return smoothed(pixels);
 }
 
 CrackDirections directions_of(const CrackMap& map) {
@@ -33,8 +40,9 @@ CrackDirections directions_of(const CrackMap& map) {
     double all = 0.0;
     for (const Crack& crack : map.cracks) {
         const double length = length_of_one(crack);
-        for (std::size_t i = 0; i < crack.pixels.size(); ++i) {
-            const double degrees = degrees_at(crack, i);
+        const auto line = line_of(crack);
+        for (std::size_t i = 0; i < line.size(); ++i) {
+            const double degrees = degrees_at(line, i);
             const double angle = degrees * std::numbers::pi / 180.0;
             out.length_px[std::min(crack_directions - 1, static_cast<std::size_t>(degrees / 5.0))] += length;
             doubled += std::polar(length, 2 * angle);
