@@ -62,6 +62,8 @@ struct Command {
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
 [[nodiscard]] std::vector<Command> chart_commands();
+[[nodiscard]] std::vector<Command> crack_commands();
+[[nodiscard]] std::vector<Command> legibility_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> research_commands();

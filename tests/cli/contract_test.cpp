@@ -198,6 +198,8 @@ TEST_CASE("The chart in a photograph is checked, and that there is none is said"
     CHECK(none.fields()["chart_found"] == false);
     CHECK(none.fields()["reason"].get<std::string>().size() > 20);
     CHECK(run("chart-check " + to_utf8(folder / "missing.png") + " --json").code == 1);
+}
+
 TEST_CASE("Threads are counted with exit code 0, what shows none is not to be trusted") {
     const TemporaryFolder folder;
     const std::string weave = to_utf8(folder / "weave.png"), blank = to_utf8(folder / "blank.png");

@@ -2,9 +2,9 @@
 
 #include "command.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/base/text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -51,23 +51,8 @@ Expected<Answer> list(Context& context, const Arguments& arguments) {
     return answer;
 }
 
-// "x,y;x,y" in mm.
-Expected<std::vector<PointMm>> parse_points(std::string_view text) {
-    std::vector<PointMm> points;
-    for (const std::string_view pair : split(text, ';')) {
-        const auto numbers = split(pair, ',');
-        const auto x = parse_number(numbers.front());
-        const auto y = parse_number(numbers.back());
-        if (numbers.size() != 2 || !x || !y) {
-            return fail("usage.not-points", "--points is to be pairs of numbers in mm.", "Write them as x,y;x,y.");
-        }
-        points.push_back({*x, *y});
-    }
-    return points;
-}
-
 Expected<Answer> map(Context& context, const Arguments& arguments) {
-    const auto points = parse_points(*arguments.option("points"));
+    const auto points = parse_points("points", *arguments.option("points"));
     const auto from = parse_uuid(arguments.position("FROM"));
     const auto to = parse_uuid(arguments.position("TO"));
     if (!points) return pass_on(points);

@@ -59,6 +59,21 @@ Expected<std::array<PointPx, 4>> parse_corners(std::string_view text) {
     return corners;
 }
 
+Expected<std::vector<PointMm>> parse_points(std::string_view option, std::string_view text) {
+    std::vector<PointMm> points;
+    for (const std::string_view pair : split(text, ';')) {
+        const auto numbers = split(pair, ',');
+        const auto x = parse_number(numbers.front());
+        const auto y = parse_number(numbers.back());
+        if (numbers.size() != 2 || !x || !y) {
+            return fail("usage.not-points", fmt::format("--{} is to be pairs of numbers in mm.", option),
+                        "Write them as x,y;x,y.");
+        }
+        points.push_back({*x, *y});
+    }
+    return points;
+}
+
 Answer done_answer(const usecases::Done& done, std::string_view what) {
     return {{{"id", to_text(done.record)}}, {fmt::format("{}  {}", to_text(done.record), what)}};
 }

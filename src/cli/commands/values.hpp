@@ -3,6 +3,7 @@
 
 #include <array>
 #include <string_view>
+#include <vector>
 
 #include "answer.hpp"
 #include "tedge/casebook/record.hpp"
@@ -17,6 +18,9 @@ namespace tedge::cli {
 
 // "x,y,x,y,x,y,x,y" from the top-left corner clockwise. Errors: usage.not-corners.
 [[nodiscard]] Expected<std::array<PointPx, 4>> parse_corners(std::string_view text);
+
+// "x,y;x,y" in mm of a face; `option` names it in what is said. Errors: usage.not-points.
+[[nodiscard]] Expected<std::vector<PointMm>> parse_points(std::string_view option, std::string_view text);
 
 // The record an act was done on, and what was done.
 [[nodiscard]] Answer done_answer(const usecases::Done& done, std::string_view what);

@@ -1,0 +1,96 @@
+#include "tedge/imaging/crack_map.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "crack_evidence.hpp"
+#include "crack_finding.hpp"
+#include "crack_profile.hpp"
+#include "crack_response.hpp"
+#include "crack_sieve.hpp"
+#include "registration_workers.hpp"
+
+namespace tedge::imaging {
+namespace {
+
+constexpr double narrowest_top_px = 3.5;  // as wide as a line may be for level 0
+constexpr int most_levels = 5;
+
+// Lines are dark in it, whatever they are in the picture.
+Raster8 gray_of(const Raster8& srgb, CrackTone tone) {
+    Raster8 out(srgb.width_px(), srgb.height_px(), 1);
+    const auto step = static_cast<std::size_t>(srgb.channels());
+    const auto from = srgb.samples();
+    const auto to = out.samples();
+    for (std::size_t i = 0; i < to.size(); ++i) {
+        const std::uint8_t* pixel = &from[i * step];
+        const int light = step == 1 ? pixel[0] : (54 * pixel[0] + 183 * pixel[1] + 19 * pixel[2] + 128) / 256;
+        to[i] = static_cast<std::uint8_t>(tone == CrackTone::dark ? light : 255 - light);
+    }
+    return out;
+}
+
+int levels_for(double widest_px, SizePx size) {
+    int levels = 1;
+    for (double top = narrowest_top_px; top < widest_px && levels < most_levels; top *= 2) ++levels;
+    // A level no wider than the detector has nothing to say.
+    while (levels > 1 && (std::min(size.width_px, size.height_px) >> (levels - 1)) < 8) --levels;
+    return levels;
+}
+
+Expected<void> check(const Raster8& srgb, const CrackOptions& options) {
+    if (srgb.empty()) return fail("cracks.empty", "There is no pixel to look at.", "Choose a photograph.");
+    if (srgb.channels() != 1 && srgb.channels() != 3)
+        return fail("cracks.channels", "Cracks are looked for in grey or in colour, not in other channels.",
+                    "Choose a photograph.");
+    if (!(options.widest_px >= 4 && options.widest_px <= 60) || !(options.least_length_px >= 0))
+        return fail("cracks.options", "The widest crack asked for lies outside 4 to 60 pixels.",
+                    "Take the photograph at another scale, or ask for other widths.");
+    if (options.counted != nullptr && (!(options.counted->size() == srgb.size()) || options.counted->channels() != 1))
+        return fail("cracks.gate-differs", "The part to look at has another size than the picture.",
+                    "Make it for this picture.");
+    return {};
+}
+
+}  // namespace
+
+Expected<FoundCracks> find_cracks(const Raster8& srgb, const CrackOptions& options, const Progress& progress) {
+    if (const auto fine = check(srgb, options); !fine) return pass_on(fine);
+    auto levels =
+        line_levels(gray_of(srgb, options.tone), levels_for(options.widest_px, srgb.size()), progress.part(0.0, 0.6));
+    if (!levels) return pass_on(levels);
+    auto evidence = crack_evidence(*levels, options.counted, progress.part(0.6, 0.75));
+    if (!evidence) return pass_on(evidence);
+    const Raster8 gray = std::move(levels->gray.front());
+    *levels = {};
+    const auto paths = sieved_paths(*evidence, options.least_length_px, progress.part(0.75, 0.95));
+    if (!paths) return pass_on(paths);
+    FoundCracks out{{srgb.size(), std::vector<Crack>(paths->size())}, std::move(*evidence)};
+    for_each_index(
+        static_cast<int>(paths->size()), worker_count(0), [&] { return progress.stopped(); },
+        [&](int index, int) {
+            const auto i = static_cast<std::size_t>(index);
+            out.map.cracks[i] = profiled(gray, (*paths)[i], options.widest_px);
+        });
+    if (progress.stopped()) return cancelled();
+    std::ranges::stable_sort(out.map.cracks, {}, [](const Crack& crack) {
+        return std::pair(crack.pixels.front().at.y, crack.pixels.front().at.x);
+    });
+    progress.at(1.0, "following cracks");
+    return out;
+}
+
+Expected<CrackMap> crack_map(const Raster8& srgb, const CrackOptions& options, const Progress& progress) {
+    auto found = find_cracks(srgb, options, progress);
+    if (!found) return pass_on(found);
+    return std::move(found->map);
+}
+
+Raster8 crack_lines(const CrackMap& map) {
+    Raster8 out(map.size.width_px, map.size.height_px, 1);
+    for (const Crack& crack : map.cracks)
+        for (const CrackPixel& pixel : crack.pixels) out.at(pixel.at.x, pixel.at.y) = 255;
+    return out;
+}
+
+}  // namespace tedge::imaging

@@ -1,0 +1,180 @@
+#include "tedge/usecases/compare_cracks.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "on_face.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/imaging/crack_drawing.hpp"
+#include "tedge/imaging/write_picture.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::FieldValues;
+using imaging::Raster8;
+using nlohmann::json;
+
+constexpr double most_px = 30e6;
+constexpr double coarsest_px = 4.0;
+
+struct Pair {
+    PlacedPhotograph before;
+    PlacedPhotograph after;
+    FaceGrid grid;
+    double error_mm = 0.0;
+};
+
+Expected<Pair> pair_of(const Acting& acting, const Uuid& before_id, const Uuid& after_id) {
+    if (before_id == after_id)
+        return fail("photograph.same", "A photograph does not differ from itself.", "Choose two photographs.");
+    const auto record = acting.book.record(after_id);
+    if (!record) return pass_on(record);
+    const auto snapshot = acting.book.snapshot(record->case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto after = placed_photograph(acting.book, *snapshot, after_id);
+    if (!after) return pass_on(after);
+    const Uuid frame = after->record.body.record("face_frame").value_or(Uuid{});
+    auto before = placed_photograph(acting.book, *snapshot, before_id, frame);
+    if (!before) return pass_on(before);
+    if (before->record.case_id != after->record.case_id ||
+        before->record.body.text_or("face") != after->record.body.text_or("face"))
+        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
+    const auto grid = common_grid(*snapshot, frame, {*before, *after}, most_px);
+    if (!grid) return pass_on(grid);
+    const double error_mm = apart_mm(*snapshot, *before, *after);
+    return Pair{*std::move(before), *std::move(after), *grid, error_mm};
+}
+
+Expected<void> check_error(const Pair& pair) {
+    if (pair.error_mm * pair.grid.px_per_mm <= coarsest_px) return {};
+    return fail(
+        "crack-change.too-coarse",
+        fmt::format("The two may lie {} mm apart, further than fine cracks do.", format_fixed(pair.error_mm, 2)),
+        "Lay one over the other first: placing by corners alone is not fine enough.",
+        {{"error_mm", format_fixed(pair.error_mm, 3)}});
+}
+
+Expected<Raster8> laid(const Acting& acting, const PlacedPhotograph& photograph, const FaceGrid& grid,
+                       const Progress& progress) {
+    return laid_on_grid(acting.book, photograph.record.body.text_or("sha256"), photograph.face_from_photo, grid,
+                        progress);
+}
+
+Expected<Raster8> covered_by_both(const Pair& pair, const Progress& progress) {
+    auto out = covered_on_grid(pair.before.size, pair.before.face_from_photo, pair.grid, progress.part(0.0, 0.5));
+    if (!out) return out;
+    const auto other = covered_on_grid(pair.after.size, pair.after.face_from_photo, pair.grid, progress.part(0.5, 1.0));
+    if (!other) return pass_on(other);
+    for (std::size_t i = 0; i < out->samples().size(); ++i)
+        if (other->samples()[i] == 0) out->samples()[i] = 0;
+    return out;
+}
+
+json input_json(const PlacedPhotograph& photograph) {
+    FieldValues placement;
+    placement.placement("face_from_photo", photograph.face_from_photo);
+    return {{"sha256", photograph.record.body.text_or("sha256")},
+            {"face_from_photo", placement.set_values().at("face_from_photo")}};
+}
+
+json recipe_of(const Pair& pair, const imaging::CrackChangeOptions& options) {
+    return {{"method", "crack change: each crack looked for in the other photograph, within the registration's error"},
+            {"before", input_json(pair.before)},
+            {"after", input_json(pair.after)},
+            {"px_per_mm", pair.grid.px_per_mm},
+            {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
+            {"error_px", options.error_px},
+            {"least_length_px", options.least_length_px}};
+}
+
+Expected<KeptPicture> keep(const Acting& acting, const Pair& pair, const Raster8& after,
+                           const imaging::CrackChange& change, const json& recipe) {
+    const auto drawn = imaging::draw_crack_change(after, change);
+    if (!drawn) return pass_on(drawn);
+    const auto file = imaging::encode_picture(*drawn, imaging::PictureFormat::png);
+    if (!file) return pass_on(file);
+    NewDerivedPicture wanted;
+    wanted.case_id = pair.after.record.case_id;
+    wanted.what = "crack-change";
+    wanted.from_photographs = {{pair.before.record.id, "before"}, {pair.after.record.id, "after"}};
+    wanted.face_frame = pair.grid.frame;
+    wanted.face_from_picture = pair.grid.face_from_grid();
+    wanted.face_from_picture->error_mm = pair.after.face_from_photo.error_mm;
+    return keep_derived_picture(acting, wanted, *file, recipe);
+}
+
+std::string note_of(const Pair& pair) {
+    if (pair.before.record.body.text_or("light") == pair.after.record.body.text_or("light")) return "";
+    return "The two were taken in different light: what shows as a crack in one need not show in the other.";
+}
+
+Expected<Done> record_it(const Acting& acting, const Pair& pair, const ComparedCracks& compared) {
+    const auto place = Region::rectangle(pair.grid.origin, pair.grid.size_mm());
+    if (!place) return pass_on(place);
+    FieldValues values;
+    values.text("what", "new cracks")
+        .number("value", compared.appeared_mm)
+        .text("unit", "mm")
+        .record("face_frame", pair.grid.frame)
+        .region("region", *place)
+        .value("from_photographs",
+               json::object({{to_text(pair.before.record.id), "before"}, {to_text(pair.after.record.id), "after"}}))
+        .text("note",
+              fmt::format("{} mm are gone, {} mm are in both, {} mm are undecided. The two lie on each other "
+                          "to {} mm. {}",
+                          format_fixed(compared.gone_mm, 0), format_fixed(compared.same_mm, 0),
+                          format_fixed(compared.undecided_mm, 0), format_fixed(compared.error_mm, 2), compared.note));
+    return acting.book.in_one_act([&] { return add_record(acting, pair.after.record.case_id, "measurement", values); });
+}
+
+}  // namespace
+
+const imaging::CrackPiece* ComparedCracks::at(PointMm place, double reach_mm) const {
+    const imaging::PixelXY pixel{static_cast<int>((place.x_mm - origin.x_mm) * px_per_mm),
+                                 static_cast<int>((place.y_mm - origin.y_mm) * px_per_mm)};
+    return imaging::crack_at(change, pixel, reach_mm * px_per_mm);
+}
+
+Expected<ComparedCracks> compare_cracks(const Acting& acting, const Uuid& before_id, const Uuid& after_id,
+                                        const Progress& progress) {
+    const auto pair = pair_of(acting, before_id, after_id);
+    if (!pair) return pass_on(pair);
+    if (const auto fine = check_error(*pair); !fine) return pass_on(fine);
+    const auto before = laid(acting, pair->before, pair->grid, progress.part(0.0, 0.15));
+    if (!before) return pass_on(before);
+    const auto after = laid(acting, pair->after, pair->grid, progress.part(0.15, 0.3));
+    if (!after) return pass_on(after);
+    const auto covered = covered_by_both(*pair, progress.part(0.3, 0.4));
+    if (!covered) return pass_on(covered);
+    imaging::CrackChangeOptions options;
+    options.cracks.counted = &*covered;
+    options.error_px = pair->error_mm * pair->grid.px_per_mm;
+    auto change = imaging::crack_change(*before, *after, options, progress.part(0.4, 0.95));
+    if (!change) return pass_on(change);
+    auto picture = keep(acting, *pair, *after, *change, recipe_of(*pair, options));
+    if (!picture) return pass_on(picture);
+    const auto mm = [&](imaging::CrackFate fate, bool of_after) {
+        return change->length_px(fate, of_after) / pair->grid.px_per_mm;
+    };
+    ComparedCracks out{.picture = *std::move(picture),
+                       .change = *change,
+                       .origin = pair->grid.origin,
+                       .face_frame = pair->grid.frame,
+                       .px_per_mm = pair->grid.px_per_mm,
+                       .appeared_mm = mm(imaging::CrackFate::appeared, true),
+                       .gone_mm = mm(imaging::CrackFate::gone, false),
+                       .same_mm = mm(imaging::CrackFate::same, true),
+                       .undecided_mm = mm(imaging::CrackFate::undecided, true),
+                       .error_mm = pair->error_mm,
+                       .note = note_of(*pair)};
+    if (out.picture.already) return out;
+    auto done = record_it(acting, *pair, out);
+    if (!done) return pass_on(done);
+    out.measurement = *std::move(done);
+    return out;
+}
+
+}  // namespace tedge::usecases

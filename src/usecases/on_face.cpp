@@ -1,0 +1,172 @@
+#include "on_face.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "laid_over.hpp"
+#include "tedge/casebook/frames.hpp"
+#include "tedge/imaging/picture.hpp"
+#include "tedge/imaging/srgb_view.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::CaseSnapshot;
+using casebook::Record;
+
+constexpr int points_along_edge = 8;
+constexpr std::uint8_t wholly_inside = 250;
+
+std::unexpected<Error> not_placed(const Uuid& photograph) {
+    return fail("photograph.not-placed", "Nothing says where this photograph lies on the face.",
+                "Place it by its corners, or lay it over one that is placed.", {{"photograph", to_text(photograph)}});
+}
+
+// Where its edge runs on the face.
+BoxMm covered_box(const PlacedPhotograph& photograph) {
+    const double w = photograph.size.width_px;
+    const double h = photograph.size.height_px;
+    BoxMm box;
+    const auto take = [&](double x, double y) {
+        const PointMm at = photograph.face_from_photo.to_face({x - 0.5, y - 0.5});
+        if (box.empty()) box = {at, at};
+        box.min = {std::min(box.min.x_mm, at.x_mm), std::min(box.min.y_mm, at.y_mm)};
+        box.max = {std::max(box.max.x_mm, at.x_mm), std::max(box.max.y_mm, at.y_mm)};
+    };
+    for (int i = 0; i <= points_along_edge; ++i) {
+        const double share = static_cast<double>(i) / points_along_edge;
+        take(share * w, 0);
+        take(share * w, h);
+        take(0, share * h);
+        take(w, share * h);
+    }
+    return box;
+}
+
+double px_per_mm_in_middle(const PlacedPhotograph& photograph) {
+    const PointPx middle{photograph.size.width_px / 2.0, photograph.size.height_px / 2.0};
+    const PointMm at = photograph.face_from_photo.to_face(middle);
+    const PointMm right = photograph.face_from_photo.to_face({middle.x_px + 1, middle.y_px});
+    const PointMm below = photograph.face_from_photo.to_face({middle.x_px, middle.y_px + 1});
+    const double area =
+        (right.x_mm - at.x_mm) * (below.y_mm - at.y_mm) - (right.y_mm - at.y_mm) * (below.x_mm - at.x_mm);
+    return 1.0 / std::sqrt(std::max(1e-12, std::abs(area)));
+}
+
+BoxMm common_box(const std::vector<PlacedPhotograph>& photographs, SizeMm face) {
+    BoxMm box{{0, 0}, {face.width_mm, face.height_mm}};
+    for (const PlacedPhotograph& photograph : photographs) {
+        const BoxMm covered = covered_box(photograph);
+        box.min = {std::max(box.min.x_mm, covered.min.x_mm), std::max(box.min.y_mm, covered.min.y_mm)};
+        box.max = {std::min(box.max.x_mm, covered.max.x_mm), std::min(box.max.y_mm, covered.max.y_mm)};
+    }
+    return box;
+}
+
+template <class Pixels, class ToSrgb>
+Expected<Pixels> laid(const casebook::Casebook& book, const std::string& sha256, const Placement& face_from_photo,
+                      const FaceGrid& grid, const ToSrgb& to_srgb, const Progress& progress) {
+    const auto picture = imaging::read_picture(book.original_path(sha256), {}, progress.part(0.0, 0.5));
+    if (!picture) return pass_on(picture);
+    const auto srgb = to_srgb(*picture, progress.part(0.5, 0.7));
+    if (!srgb) return pass_on(srgb);
+    const auto map = reference_from_moving(grid.face_from_grid(), face_from_photo, grid.size);
+    if (!map) return pass_on(map);
+    return imaging::resample(*srgb, *map, grid.size, 0, progress.part(0.7, 1.0));
+}
+
+// Of a usable registration of one over the other.
+std::optional<double> registered_mm(const CaseSnapshot& snapshot, const Uuid& reference, const Uuid& moving) {
+    std::optional<double> out;
+    for (const Record* one : snapshot.of_kind("registration"))
+        if (one->body.flag("usable") && one->body.record("reference") == reference &&
+            one->body.record("moving") == moving)
+            out = one->body.number("error_mm");  // the last one is the one that placed it
+    return out;
+}
+
+std::optional<double> by_common_reference(const CaseSnapshot& snapshot, const Uuid& a, const Uuid& b) {
+    for (const Record* photograph : snapshot.of_kind("photograph")) {
+        const auto first = registered_mm(snapshot, photograph->id, a);
+        const auto second = registered_mm(snapshot, photograph->id, b);
+        if (first && second) return std::hypot(*first, *second);
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+Placement FaceGrid::face_from_grid() const {
+    const double step = 1.0 / px_per_mm;
+    Placement out;
+    out.face_from_photo =
+        Homography::from_row_major({step, 0, origin.x_mm + step / 2, 0, step, origin.y_mm + step / 2, 0, 0, 1}).value();
+    return out;
+}
+
+Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book, const CaseSnapshot& snapshot, const Uuid& id,
+                                             const Uuid& frame) {
+    const auto record = book.record(id);
+    if (!record) return pass_on(record);
+    if (record->kind != "photograph")
+        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
+    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
+    const Uuid on = frame == Uuid{} ? record->body.record("face_frame").value_or(Uuid{}) : frame;
+    const auto placement = casebook::placement_on_frame(snapshot, *record, on);
+    const auto width = record->body.integer("width_px");
+    const auto height = record->body.integer("height_px");
+    if (!placement || !width || !height) return not_placed(id);
+    return PlacedPhotograph{*record, *placement, {static_cast<int>(*width), static_cast<int>(*height)}};
+}
+
+Expected<FaceGrid> common_grid(const CaseSnapshot& snapshot, const Uuid& frame,
+                               const std::vector<PlacedPhotograph>& photographs, double most_px) {
+    const Record* record = snapshot.find(frame);
+    if (record == nullptr) return not_placed(photographs.front().record.id);
+    const BoxMm box = common_box(
+        photographs, {record->body.number("width_mm").value_or(0), record->body.number("height_mm").value_or(0)});
+    const double width = box.max.x_mm - box.min.x_mm;
+    const double height = box.max.y_mm - box.min.y_mm;
+    double scale = px_per_mm_in_middle(photographs.front());
+    for (const PlacedPhotograph& photograph : photographs) scale = std::min(scale, px_per_mm_in_middle(photograph));
+    if (width > 0 && height > 0) scale = std::min(scale, std::sqrt(most_px / (width * height)));
+    const SizePx size{static_cast<int>(width * scale), static_cast<int>(height * scale)};
+    if (size.width_px < 1 || size.height_px < 1)
+        return fail("photograph.no-overlap", "The photographs show no part of the face in common.",
+                    "Choose photographs that overlap.");
+    return FaceGrid{frame, box.min, size, scale};
+}
+
+Expected<imaging::Raster8> laid_on_grid(const casebook::Casebook& book, const std::string& sha256,
+                                        const Placement& face_from_photo, const FaceGrid& grid,
+                                        const Progress& progress) {
+    return laid<imaging::Raster8>(book, sha256, face_from_photo, grid, imaging::to_srgb8, progress);
+}
+
+Expected<imaging::Raster16> laid_on_grid16(const casebook::Casebook& book, const std::string& sha256,
+                                           const Placement& face_from_photo, const FaceGrid& grid,
+                                           const Progress& progress) {
+    return laid<imaging::Raster16>(book, sha256, face_from_photo, grid, imaging::to_srgb16, progress);
+}
+
+Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_from_photo, const FaceGrid& grid,
+                                           const Progress& progress) {
+    const auto map = reference_from_moving(grid.face_from_grid(), face_from_photo, grid.size);
+    if (!map) return pass_on(map);
+    imaging::Raster8 white(photo.width_px, photo.height_px, 1);
+    std::ranges::fill(white.samples(), std::uint8_t{255});
+    auto out = imaging::resample(white, *map, grid.size, 0, progress);
+    if (!out) return pass_on(out);
+    for (std::uint8_t& sample : out->samples()) sample = sample >= wholly_inside ? 255 : 0;
+    return out;
+}
+
+double apart_mm(const CaseSnapshot& snapshot, const PlacedPhotograph& a, const PlacedPhotograph& b) {
+    if (const auto error = registered_mm(snapshot, a.record.id, b.record.id)) return *error;
+    if (const auto error = registered_mm(snapshot, b.record.id, a.record.id)) return *error;
+    if (const auto error = by_common_reference(snapshot, a.record.id, b.record.id)) return *error;
+    return std::hypot(a.face_from_photo.error_mm, b.face_from_photo.error_mm);
+}
+
+}  // namespace tedge::usecases

@@ -1,0 +1,56 @@
+// Photographs laid square on their face: the same pixels per millimetre everywhere, pixel on pixel for all of them.
+#pragma once
+
+#include "tedge/base/progress.hpp"
+#include "tedge/casebook/casebook.hpp"
+#include "tedge/geometry/placement.hpp"
+#include "tedge/imaging/raster.hpp"
+
+namespace tedge::usecases {
+
+struct FaceGrid {
+    Uuid frame;  // the face_frame its millimetres are of
+    PointMm origin;
+    SizePx size;
+    double px_per_mm = 1.0;
+
+    [[nodiscard]] Placement face_from_grid() const;
+    [[nodiscard]] SizeMm size_mm() const { return {size.width_px / px_per_mm, size.height_px / px_per_mm}; }
+};
+
+// A photograph as it stands in the casebook, and where its pixels lie on the grid's frame.
+struct PlacedPhotograph {
+    casebook::Record record;
+    Placement face_from_photo;
+    SizePx size;  // as the record says
+};
+
+// A photograph that is there and placed. frame: of the face; nil takes the photograph's own.
+// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.not-placed (or the frames are not joined).
+[[nodiscard]] Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book,
+                                                           const casebook::CaseSnapshot& snapshot, const Uuid& id,
+                                                           const Uuid& frame = {});
+
+// What all of them show of the face, at the resolution of the coarsest, and no more pixels than that.
+// Errors: photograph.no-overlap, photograph.not-placed.
+[[nodiscard]] Expected<FaceGrid> common_grid(const casebook::CaseSnapshot& snapshot, const Uuid& frame,
+                                             const std::vector<PlacedPhotograph>& photographs, double most_px);
+
+// The original read, turned to sRGB and resampled once. Errors: those of read_picture, to_srgb8 and resample.
+[[nodiscard]] Expected<imaging::Raster8> laid_on_grid(const casebook::Casebook& book, const std::string& sha256,
+                                                      const Placement& face_from_photo, const FaceGrid& grid,
+                                                      const Progress& progress);
+[[nodiscard]] Expected<imaging::Raster16> laid_on_grid16(const casebook::Casebook& book, const std::string& sha256,
+                                                         const Placement& face_from_photo, const FaceGrid& grid,
+                                                         const Progress& progress);
+
+// 255 where a photograph of that size wholly covers the grid's pixel, 0 elsewhere.
+[[nodiscard]] Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_from_photo,
+                                                         const FaceGrid& grid, const Progress& progress);
+
+// How far two placed photographs may lie apart: the error of the registration that joins them, or of those that join
+// both to one reference; otherwise both placements in quadrature.
+[[nodiscard]] double apart_mm(const casebook::CaseSnapshot& snapshot, const PlacedPhotograph& a,
+                              const PlacedPhotograph& b);
+
+}  // namespace tedge::usecases
