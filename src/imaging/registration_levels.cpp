@@ -125,6 +125,17 @@ double agreeing_share(const LevelResult& level) {
     return static_cast<double>(agreeing) / static_cast<double>(level.tiles.size());
 }
 
+double median_score(const LevelResult& level) {
+    std::vector<double> scores;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (level.weights[i] > 0.0) scores.push_back(level.tiles[i].score);
+    }
+    if (scores.empty()) return 0.0;
+    const auto middle = scores.begin() + static_cast<std::ptrdiff_t>(scores.size() / 2);
+    std::nth_element(scores.begin(), middle, scores.end());
+    return *middle;
+}
+
 std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess, TileStyle style) {
     const double overlap = std::max(1e-4, overlap_share(guess, reference, moving));
     const double finest = std::exp2(std::max(0.0, std::ceil(std::log2(0.75 / moving_density(guess, moving)))));

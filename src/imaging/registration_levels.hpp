@@ -62,6 +62,9 @@ struct TileStyle {
 // Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);
 
+// The middle one of the scores of the tiles that agree; 0 when none does.
+[[nodiscard]] double median_score(const LevelResult& level);
+
 // Pixels of the moving picture per pixel of the reference, in the middle of what is covered.
 [[nodiscard]] double moving_density(const PixelMap& map, SizePx moving);
 

@@ -26,6 +26,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "tedge/base/error.hpp"
@@ -65,6 +66,7 @@ private:
 
 // How the light of the two photographs differs. See "What the error covers" below.
 enum class LightDifference {
+    unknown,     // nobody said: the pictures themselves are asked
     none,        // of one kind, from the usual sides
     other_kind,  // one shows fluorescence, infrared or X-rays
     one_side     // one was lit from the side, or each from another
@@ -77,7 +79,7 @@ struct RegistrationOptions {
     std::optional<double> reference_mm_per_px{};  // when known, the report says its residual in mm too
     // Where it differs, colour is asked where brightness was shifted. Under like light it is not: files keep colour
     // coarser than brightness and up to half a pixel beside it, more than like light ever shifts.
-    LightDifference light = LightDifference::none;
+    LightDifference light = LightDifference::unknown;
 
     // Errors: registration.bad-options.
     [[nodiscard]] Expected<void> check() const;
@@ -131,6 +133,9 @@ enum class MatchedOn {
     edges,               // only where edges are, not which side is bright
     colour               // brightness is shifted against colour: the relief of one picture is lit from one side
 };
+
+// "brightness", "changed-brightness", "edges", "colour".
+[[nodiscard]] std::string_view name_of(MatchedOn matched_on);
 
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good

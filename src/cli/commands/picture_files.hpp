@@ -1,0 +1,20 @@
+// Pictures and lists of points as commands read them from files.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tedge/base/error.hpp"
+#include "tedge/base/progress.hpp"
+#include "tedge/geometry/coordinates.hpp"
+#include "tedge/imaging/raster.hpp"
+
+namespace tedge::cli {
+
+// Decoded, upright, as it looks on an sRGB screen. Errors: picture.*, cancelled.
+[[nodiscard]] Expected<imaging::Raster8> read_srgb(const std::string& file, const Progress& progress);
+
+// Columns x and y, one point a row. Errors: points.no-columns, table.*, file.*, number.*.
+[[nodiscard]] Expected<std::vector<PointPx>> read_points(const std::string& file);
+
+}  // namespace tedge::cli
