@@ -21,20 +21,24 @@ constexpr int smallest_side_px = 64;  // one tile
 constexpr int fewest_features = 30;   // a flat or black frame gives none or a handful
 
 // One way of looking for features; tried in this order until the tiles bear one out. Most pairs are done after the
-// first. The last two are for a detail laid on the whole: a large copy of the one is compared with a small copy of the
-// other.
+// first. The last four are for a detail laid on the whole: a large copy of the one is compared with a small copy of the
+// other, for details of an eighth of the side or more, then of a sixteenth or more.
 struct Attempt {
     TileSignal signal;
     int reference_side;  // of the small copies
     int moving_side;
     bool mirrored;
 };
-constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 640, 640, false},
+constexpr int largest_copy = 4000;
+constexpr int least_side_for_largest_copy = 2200;  // else it would show hardly more than the copies of 2000
+constexpr std::array<Attempt, 8> attempts{{{TileSignal::gray, 640, 640, false},
                                            {TileSignal::edges, 800, 800, false},
                                            {TileSignal::gray, 640, 640, true},
                                            {TileSignal::edges, 800, 800, true},
                                            {TileSignal::gray, 2000, 500, false},
-                                           {TileSignal::gray, 500, 2000, false}}};
+                                           {TileSignal::gray, 500, 2000, false},
+                                           {TileSignal::gray, largest_copy, 250, false},
+                                           {TileSignal::gray, 250, largest_copy, false}}};
 
 struct Candidate {
     Attempt attempt;
@@ -119,6 +123,7 @@ private:
         for (auto at = attempts.begin(); at != attempts.end(); ++at) {
             const Attempt& attempt = *at;
             if (progress_.stopped()) return best;
+            if (wants_more_pixels(attempt)) continue;
             if (std::any_of(attempts.begin(), at, [&](const Attempt& made) { return looks_alike(made, attempt); }))
                 continue;
             auto candidate = attempt_one(attempt, progress_.part(done, done + share));
@@ -167,6 +172,13 @@ private:
             if (best->share >= convincing_share) break;
         }
         return best;
+    }
+
+    // A large copy that is hardly larger than the one tried before.
+    [[nodiscard]] bool wants_more_pixels(const Attempt& attempt) const {
+        const auto longer = [](SizePx size) { return std::max(size.width_px, size.height_px); };
+        return (attempt.reference_side == largest_copy && longer(report_.reference_size) < least_side_for_largest_copy) ||
+               (attempt.moving_side == largest_copy && longer(report_.moving_size) < least_side_for_largest_copy);
     }
 
     // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of the first.

@@ -111,6 +111,18 @@ double overlap_share(const PixelMap& map, SizePx reference, SizePx moving) {
     return covered / static_cast<double>(steps * steps);
 }
 
+double share_on_reference(const PixelMap& map, SizePx reference, SizePx moving) {
+    constexpr int steps = 48;
+    int covered = 0;
+    for (int j = 0; j < steps; ++j) {
+        for (int i = 0; i < steps; ++i) {
+            const PointPx at{(i + 0.5) / steps * moving.width_px, (j + 0.5) / steps * moving.height_px};
+            if (inside(map.map(at), reference)) ++covered;
+        }
+    }
+    return covered / static_cast<double>(steps * steps);
+}
+
 double moving_density(const PixelMap& map, SizePx moving) {
     const auto middle = map.map({0.5 * moving.width_px, 0.5 * moving.height_px});
     const auto at = local_map(map, middle, 4.0);

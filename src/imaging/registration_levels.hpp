@@ -70,5 +70,7 @@ struct TileStyle {
 
 // Share of the reference that the moving picture covers, by a grid of points.
 [[nodiscard]] double overlap_share(const PixelMap& map, SizePx reference, SizePx moving);
+// The other way round: share of the moving picture that lies on the reference.
+[[nodiscard]] double share_on_reference(const PixelMap& map, SizePx reference, SizePx moving);
 
 }  // namespace tedge::imaging

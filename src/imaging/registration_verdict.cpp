@@ -178,8 +178,8 @@ double error_where_tiles_agree(const ErrorOfMap& error, const LevelResult& level
 std::string verdict(const LevelResult& level, bool repeats_itself, const RegistrationOptions& options,
                     const RegistrationReport& report) {
     const double share = report.tiles > 0 ? report.tiles_agreeing / static_cast<double>(report.tiles) : 0.0;
-    const double area_ratio = report.reference_size.width_px * static_cast<double>(report.reference_size.height_px);
-    if (report.overlap_share < least_overlap_of_either || area_ratio <= 0.0) return "registration.small-overlap";
+    const double of_moving = share_on_reference(level.map, report.reference_size, report.moving_size);
+    if (std::max(report.overlap_share, of_moving) < least_overlap_of_either) return "registration.small-overlap";
     if (report.tiles_agreeing < fewest_agreeing || share < least_agreeing_share) return "registration.tiles-disagree";
     if (inner_share(level) < least_inner_share) return "registration.only-part-agrees";
     if (repeats_itself) return "registration.repeats-itself";
