@@ -42,10 +42,6 @@ struct FeatureMap {
                                                        int workers, const Progress& progress = {});
 
 // The homography that most point pairs agree on within a threshold (pixels of the reference); used on tiles as well.
-struct PointPair {
-    PointPx reference;
-    PointPx moving;
-};
 struct RobustHomography {
     Homography reference_from_moving;
     std::vector<bool> inlier;

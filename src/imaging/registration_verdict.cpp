@@ -28,13 +28,17 @@ struct Sentence {
     const char* code;
     const char* text;
 };
-constexpr std::array<Sentence, 10> sentences{{
+constexpr std::array<Sentence, 11> sentences{{
     {"registration.good", "The two photographs lie on each other all over."},
     {"registration.too-little-structure",
      "One of the photographs shows too little structure to be laid on another: it is too dark, too flat or out of "
      "focus."},
     {"registration.nothing-in-common",
      "The two photographs have too little in common: they may show two different pictures."},
+    {"registration.pairs-not-borne-out",
+     "What the photographs show around the given pairs of points does not agree: they may be on the wrong places, or "
+     "the "
+     "light differs too much."},
     {"registration.mirrored", "One photograph shows the picture mirror-wise."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",

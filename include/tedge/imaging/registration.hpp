@@ -72,6 +72,12 @@ enum class LightDifference {
     one_side     // one was lit from the side, or each from another
 };
 
+// The same point of the painting in both pictures.
+struct PointPair {
+    PointPx reference;
+    PointPx moving;
+};
+
 struct RegistrationOptions {
     int threads = 0;               // worker threads; 0: as many as the machine has
     bool accept_mirrored = false;  // a verso by transmitted light: a mirrored match is then usable
@@ -80,6 +86,10 @@ struct RegistrationOptions {
     // Where it differs, colour is asked where brightness was shifted. Under like light it is not: files keep colour
     // coarser than brightness and up to half a pixel beside it, more than like light ever shifts.
     LightDifference light = LightDifference::unknown;
+    // Where a person says the two belong together, to some pixels: three or more pairs, far from one another and not on
+    // a line. Then no features are looked for: the plane map through them (affine for three; with more the homography
+    // of least squares) is refined in the usual way.
+    std::vector<PointPair> pairs{};
 
     // Errors: registration.bad-options.
     [[nodiscard]] Expected<void> check() const;
@@ -137,22 +147,30 @@ enum class MatchedOn {
 // "brightness", "changed-brightness", "edges", "colour".
 [[nodiscard]] std::string_view name_of(MatchedOn matched_on);
 
+// What became of the pairs given.
+struct PairsReport {
+    double residual_px = 0.0;           // RMS distance from the plane map through them; nothing for three or four
+    std::optional<double> beside_px{};  // RMS distance from the refined map, where the pictures bore them out
+};
+
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good
-    // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
-    // .tiles-disagree, .only-part-agrees, .repeats-itself, .residual-too-large, .implausible-map.
+    // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .pairs-not-borne-out,
+    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .repeats-itself, .residual-too-large,
+    // .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
     bool mirrored = false;  // the moving picture shows the painting mirror-wise; the map undoes it
     MatchedOn matched_on = MatchedOn::brightness;
-    int inliers = 0;             // features that agree with the homography
+    int inliers = 0;             // features that agree with the homography, or pairs given
     int tiles = 0;               // tiles with structure inside the overlap
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
     double overlap_share = 0.0;  // of the reference that the moving picture covers
     double residual_px = 0.0;    // RMS distance of agreeing tiles from the map, pixels of the reference
     double error_px = 0.0;       // estimated error of the map itself, RMS where tiles agree
     std::optional<double> residual_mm;
+    std::optional<PairsReport> pairs;
 
     PixelMap reference_from_moving;  // meaningful when usable or mirrored
     RegistrationErrorMap error_map;
@@ -165,7 +183,8 @@ struct RegistrationReport {
 // may be of any two sizes, depths and numbers of channels. Memory beside the pictures: 4 bytes for every third of
 // their pixels, twice that where colour is compared at full size. Progress names the step; work that is to stop returns
 // within some tenths of a second.
-// Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); cancelled.
+// Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); of the pairs given
+// registration.too-few-pairs, .pair-outside, .pairs-in-line, .pairs-contradict (naming the worst); cancelled.
 [[nodiscard]] Expected<RegistrationReport> register_pictures(PictureView reference, PictureView moving,
                                                              const RegistrationOptions& options = {},
                                                              const Progress& progress = {});

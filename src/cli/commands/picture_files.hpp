@@ -8,6 +8,7 @@
 #include "tedge/base/progress.hpp"
 #include "tedge/geometry/coordinates.hpp"
 #include "tedge/imaging/raster.hpp"
+#include "tedge/imaging/registration.hpp"
 
 namespace tedge::cli {
 
@@ -16,5 +17,8 @@ namespace tedge::cli {
 
 // Columns x and y, one point a row. Errors: points.no-columns, table.*, file.*, number.*.
 [[nodiscard]] Expected<std::vector<PointPx>> read_points(const std::string& file);
+
+// Columns reference_x, reference_y, moving_x, moving_y, one pair a row. Errors: the same.
+[[nodiscard]] Expected<std::vector<imaging::PointPair>> read_pairs(const std::string& file);
 
 }  // namespace tedge::cli

@@ -38,6 +38,11 @@ Expected<imaging::RegistrationOptions> options_of(const Arguments& arguments) {
     const auto light = parse_light(arguments.option_or("light", "unknown"));
     if (!light) return pass_on(light);
     imaging::RegistrationOptions options;
+    if (const auto file = arguments.option("pairs")) {
+        auto pairs = read_pairs(*file);
+        if (!pairs) return pass_on(pairs);
+        options.pairs = *std::move(pairs);
+    }
     options.light = *light;
     options.accept_mirrored = arguments.flag("mirrored");
     return options;
@@ -65,6 +70,12 @@ Expected<void> write_registered(const std::string& out, const Raster8& moving,
     return imaging::write_picture(path_from_utf8(out), *laid, *format, options);
 }
 
+json pairs_fields(const imaging::PairsReport& pairs) {
+    return {{"residual_px", pairs.residual_px},
+            {"borne_out", pairs.beside_px.has_value()},
+            {"beside_px", pairs.beside_px ? json(*pairs.beside_px) : json(nullptr)}};
+}
+
 Answer answer_of(const imaging::RegistrationReport& report) {
     Answer answer;
     answer.fields = {{"usable", report.usable},
@@ -77,6 +88,7 @@ Answer answer_of(const imaging::RegistrationReport& report) {
                      {"mirrored", report.mirrored},
                      {"matched_on", std::string(imaging::name_of(report.matched_on))},
                      {"seconds", report.seconds}};
+    if (report.pairs) answer.fields["pairs"] = pairs_fields(*report.pairs);
     answer.lines = {fmt::format("{} {} places agree, residual {} px, {} s.", report.reason, report.inliers,
                                 format_fixed(report.residual_px, 2), format_fixed(report.seconds, 1))};
     answer.code = report.usable ? ExitCode::done : ExitCode::not_to_be_trusted;
@@ -113,7 +125,7 @@ Expected<Answer> register_two(Context& context, const Arguments& arguments) {
 std::vector<Command> register_commands() {
     return {
         {"register",
-         {{"REFERENCE", "MOVING"}, {"out", "points", "points-out", "light"}, {}, {"mirrored"}},
+         {{"REFERENCE", "MOVING"}, {"out", "points", "points-out", "light", "pairs"}, {}, {"mirrored"}},
          "Lays one photograph over another of the same picture, or says why it cannot be trusted.",
          register_two},
     };
