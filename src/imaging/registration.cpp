@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "registration_colour.hpp"
+#include "registration_copy.hpp"
 #include "registration_levels.hpp"
 #include "registration_pairs.hpp"
 #include "registration_repeats.hpp"
@@ -75,13 +76,15 @@ private:
         report_.matched_on = matched_on(best.style);
         report_.inliers = best.inliers;
         LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
+        // Who marks pairs has seen that both show one painting.
+        const bool copy = options_.pairs.empty() && looks_like_a_copy(best.level, finest, report_.reference_size);
         const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
         const bool repeats = repeats_itself(best.level, {reference_, moving_, finest.map, best.style, workers_},
                                             progress_.part(0.97, 0.98));
         if (progress_.stopped()) return report_;
-        judge(finest, {repeats, shift_px}, options_, report_);
+        judge(finest, {repeats, copy, shift_px}, options_, report_);
         return report_;
     }
 

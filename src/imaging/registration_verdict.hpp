@@ -9,6 +9,7 @@ namespace tedge::imaging {
 // What the last round of tiles does not tell by itself.
 struct Circumstances {
     bool repeats_itself = false;  // see registration_repeats.hpp
+    bool copy = false;            // see registration_copy.hpp
     double shift_px = 0.0;        // by which all tiles may lie beside the truth alike, taken into the error
 };
 

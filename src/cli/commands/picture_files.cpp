@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <nlohmann/json.hpp>
 
 #include <array>
 #include <cstdint>
@@ -66,6 +67,12 @@ Expected<std::vector<imaging::PointPair>> read_pairs(const std::string& file) {
     std::vector<imaging::PointPair> pairs;
     for (const auto& row : *rows) pairs.push_back({{row[0], row[1]}, {row[2], row[3]}});
     return pairs;
+}
+
+nlohmann::json pairs_fields(const imaging::PairsReport& pairs) {
+    return {{"residual_px", pairs.residual_px},
+            {"borne_out", pairs.beside_px.has_value()},
+            {"beside_px", pairs.beside_px ? nlohmann::json(*pairs.beside_px) : nlohmann::json(nullptr)}};
 }
 
 }  // namespace tedge::cli

@@ -1,6 +1,7 @@
 // Pictures and lists of points as commands read them from files.
 #pragma once
 
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
@@ -20,5 +21,8 @@ namespace tedge::cli {
 
 // Columns reference_x, reference_y, moving_x, moving_y, one pair a row. Errors: the same.
 [[nodiscard]] Expected<std::vector<imaging::PointPair>> read_pairs(const std::string& file);
+
+// residual_px, borne_out, beside_px.
+[[nodiscard]] nlohmann::json pairs_fields(const imaging::PairsReport& pairs);
 
 }  // namespace tedge::cli

@@ -70,12 +70,6 @@ Expected<void> write_registered(const std::string& out, const Raster8& moving,
     return imaging::write_picture(path_from_utf8(out), *laid, *format, options);
 }
 
-json pairs_fields(const imaging::PairsReport& pairs) {
-    return {{"residual_px", pairs.residual_px},
-            {"borne_out", pairs.beside_px.has_value()},
-            {"beside_px", pairs.beside_px ? json(*pairs.beside_px) : json(nullptr)}};
-}
-
 Answer answer_of(const imaging::RegistrationReport& report) {
     Answer answer;
     answer.fields = {{"usable", report.usable},
