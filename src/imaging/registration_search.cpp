@@ -16,9 +16,10 @@ constexpr double clearly_better = 0.1;
 // the side or more, then of a sixteenth or more.
 constexpr int largest_copy = 4000;
 constexpr int least_side_for_largest_copy = 2200;  // else it would show hardly more than the copies of 2000
-constexpr std::array<Attempt, 8> attempts{{{TileSignal::gray, 640, 640, false},
+constexpr std::array<Attempt, 9> attempts{{{TileSignal::gray, 640, 640, false},
+                                           {TileSignal::gray, 640, 640, false, FeatureSign::either},
                                            {TileSignal::edges, 800, 800, false},
-                                           {TileSignal::gray, 640, 640, true},
+                                           {TileSignal::gray, 640, 640, true, FeatureSign::either},
                                            {TileSignal::edges, 800, 800, true},
                                            {TileSignal::gray, 2000, 500, false},
                                            {TileSignal::gray, 500, 2000, false},
@@ -116,7 +117,7 @@ std::optional<FeatureMap> CandidateSearch::features_of(const Attempt& attempt, c
     const FeatureSet& reference = known != nullptr ? *known : looked_at_.back().second;
     if (reference.count() >= fewest_features && found_moving->count() >= fewest_features) enough_features_ = true;
     progress.at(0.4, "comparing features");
-    return match_features(reference, *found_moving, pair_.workers, progress);
+    return match_features(reference, *found_moving, attempt.sign, pair_.workers, progress);
 }
 
 std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_from_moving,
@@ -155,7 +156,7 @@ bool CandidateSearch::looks_alike(const Attempt& one, const Attempt& other) cons
     const auto same = [](int side, int other_side, SizePx picture) {
         return std::min(side, longer_side(picture)) == std::min(other_side, longer_side(picture));
     };
-    return one.signal == other.signal && one.mirrored == other.mirrored &&
+    return one.signal == other.signal && one.mirrored == other.mirrored && one.sign == other.sign &&
            same(one.reference_side, other.reference_side, pair_.reference_size()) &&
            same(one.moving_side, other.moving_side, pair_.moving_size());
 }

@@ -38,6 +38,7 @@ struct Attempt {
     int reference_side;  // of the small copies
     int moving_side;
     bool mirrored;
+    FeatureSign sign = FeatureSign::same;
 };
 
 class CandidateSearch {
