@@ -71,6 +71,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> record_commands();
 [[nodiscard]] std::vector<Command> gate_commands();
 [[nodiscard]] std::vector<Command> dossier_commands();
+[[nodiscard]] std::vector<Command> register_commands();
 [[nodiscard]] std::vector<Command> picture_commands();
 [[nodiscard]] std::vector<Command> weave_commands();
 [[nodiscard]] std::vector<Command> run_commands();

@@ -24,17 +24,31 @@ struct Match {
     double log_scale = 0.0;  // natural logarithm of the ratio of sizes
 };
 
-// Mutual best matches whose runner-up is clearly worse.
-std::vector<Match> mutual_matches(const FeatureSet::Content& reference, const FeatureSet::Content& moving, int workers,
-                                  const Progress& progress) {
-    std::vector<Match> matches;
-    if (reference.descriptors.rows < 2 || moving.descriptors.rows < 2) return matches;
+// The descriptors that the negative of the picture would have: its gradients point the other way, so the feature is
+// turned by half a turn, and with it the four by four cells, of eight directions each, that are described.
+cv::Mat of_negative(const cv::Mat& descriptors) {
+    constexpr int directions = 8;
+    constexpr int cells = static_cast<int>(descriptor_length) / directions;
+    cv::Mat turned(descriptors.size(), descriptors.type());
+    for (int cell = 0; cell < cells; ++cell) {
+        const cv::Range from(cell * directions, (cell + 1) * directions);
+        const cv::Range to((cells - 1 - cell) * directions, (cells - cell) * directions);
+        descriptors.colRange(from).copyTo(turned.colRange(to));
+    }
+    return turned;
+}
+
+// Adds the mutual best matches whose runner-up is clearly worse. `half_turns`: of the moving picture's features.
+void add_mutual_matches(const FeatureSet::Content& reference, const FeatureSet::Content& moving,
+                        const cv::Mat& moving_descriptors, int half_turns, int workers, const Progress& progress,
+                        std::vector<Match>& matches) {
+    if (reference.descriptors.rows < 2 || moving_descriptors.rows < 2) return;
     const auto numbers = [](const cv::Mat& descriptors) {
         return std::span(descriptors.ptr<float>(), static_cast<std::size_t>(descriptors.rows) * descriptor_length);
     };
     const NearestNeighbours nearest =
-        nearest_neighbours(numbers(moving.descriptors), numbers(reference.descriptors), workers, progress);
-    if (progress.stopped()) return matches;
+        nearest_neighbours(numbers(moving_descriptors), numbers(reference.descriptors), workers, progress);
+    if (progress.stopped()) return;
     for (std::size_t i = 0; i < nearest.of_first.size(); ++i) {
         const NearestTwo& two = nearest.of_first[i];
         if (two.distance2 > ratio_limit * ratio_limit * two.next_distance2) continue;
@@ -45,11 +59,10 @@ std::vector<Match> mutual_matches(const FeatureSet::Content& reference, const Fe
         Match match;
         match.pair = {{static_cast<double>(r.pt.x), static_cast<double>(r.pt.y)},
                       {static_cast<double>(m.pt.x), static_cast<double>(m.pt.y)}};
-        match.turn = static_cast<double>(r.angle - m.angle) * std::numbers::pi / 180.0;
+        match.turn = (static_cast<double>(r.angle - m.angle) / 180.0 - half_turns) * std::numbers::pi;
         match.log_scale = std::log(static_cast<double>(r.size) / static_cast<double>(m.size));
         matches.push_back(match);
     }
-    return matches;
 }
 
 // All true matches of a plane seen nearly from the front turn and grow alike. Keeps those near the fullest cell of a
@@ -148,9 +161,14 @@ bool plausible(const Homography& reference_from_moving, SizePx moving) {
     return largest < 40.0 * smallest;
 }
 
-std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving, int workers,
-                                         const Progress& progress) {
-    const std::vector<Match> matches = mutual_matches(reference.content(), moving.content(), workers, progress);
+std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving, FeatureSign sign,
+                                         int workers, const Progress& progress) {
+    std::vector<Match> matches;
+    const cv::Mat& descriptors = moving.content().descriptors;
+    add_mutual_matches(reference.content(), moving.content(), descriptors, 0, workers, progress, matches);
+    if (sign == FeatureSign::either)
+        add_mutual_matches(reference.content(), moving.content(), of_negative(descriptors), 1, workers, progress,
+                           matches);
     const double threshold = threshold_small_px * reference.content().picture_per_small;
     std::optional<FeatureMap> best;
     const auto consider = [&](const std::vector<PointPair>& pairs) {

@@ -36,16 +36,18 @@ struct FeatureMap {
     int inliers = 0;
 };
 
+// Which features of two pictures may be the same.
+enum class FeatureSign {
+    same,   // bright stays bright
+    either  // or has become dark, here or there, as light through the canvas and ultraviolet have it
+};
+
 // Empty when no homography has at least 8 features behind it, the best is no view of a plane from the front, or
 // progress says stop.
 [[nodiscard]] std::optional<FeatureMap> match_features(const FeatureSet& reference, const FeatureSet& moving,
-                                                       int workers, const Progress& progress = {});
+                                                       FeatureSign sign, int workers, const Progress& progress = {});
 
 // The homography that most point pairs agree on within a threshold (pixels of the reference); used on tiles as well.
-struct PointPair {
-    PointPx reference;
-    PointPx moving;
-};
 struct RobustHomography {
     Homography reference_from_moving;
     std::vector<bool> inlier;

@@ -10,7 +10,7 @@ namespace {
 
 // A copy of twice the side shows four times the features of the same size; a detail must find its share among them.
 constexpr int most_features = 3000;
-constexpr int most_features_large = 12000;
+constexpr int most_features_large = 12000;  // of a copy of 2000
 constexpr double contrast_threshold = 0.02;  // half of the usual: local normalisation has evened the contrast out
 
 // A large copy is looked at part by part: each has its share of the features, and work that is to stop stops between
@@ -24,6 +24,12 @@ struct Part {
     cv::Rect seen;     // with the margin
     int features = 0;  // at most
 };
+
+// The same number of features for the same area as in a copy of 2000.
+int features_of(cv::Size copy) {
+    const double longer = std::max(copy.width, copy.height) / 2000.0;
+    return static_cast<int>(most_features_large * std::max(1.0, longer * longer));
+}
 
 int parts_along(int side) {
     return (side + part_side - 1) / part_side;
@@ -43,7 +49,7 @@ std::vector<Part> parts_of(cv::Size copy) {
                                copy.height * (row + 1) / rows - top);
             const cv::Rect around(own.x - part_margin, own.y - part_margin, own.width + 2 * part_margin,
                                   own.height + 2 * part_margin);
-            parts.push_back({own, around & cv::Rect({0, 0}, copy), most_features_large / (columns * rows)});
+            parts.push_back({own, around & cv::Rect({0, 0}, copy), features_of(copy) / (columns * rows)});
         }
     }
     return parts;

@@ -31,9 +31,10 @@ cv::Mat blurred(const cv::Mat& image, double sigma, const Progress& progress) {
     return both;
 }
 
-// (value - local mean) / local deviation, both over a Gaussian a fortieth of the longer side wide.
+// (value - local mean) / local deviation, both over a Gaussian as wide in every copy: a detail and the part of a large
+// copy that shows the same are then evened out alike.
 cv::Mat normalised(const cv::Mat& image, double floor, const Progress& progress) {
-    const double sigma = std::max(image.cols, image.rows) / 40.0;
+    constexpr double sigma = 16.0;
     const cv::Mat mean = blurred(image, sigma, progress);
     const cv::Mat square = blurred(image.mul(image), sigma, progress);
     cv::Mat variance = square - mean.mul(mean);

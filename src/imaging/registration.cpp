@@ -1,16 +1,17 @@
 #include "tedge/imaging/registration.hpp"
 
 #include <algorithm>
-#include <array>
 #include <chrono>
 #include <cmath>
 #include <utility>
 #include <vector>
 
-#include "feature_match.hpp"
 #include "registration_colour.hpp"
+#include "registration_copy.hpp"
 #include "registration_levels.hpp"
+#include "registration_pairs.hpp"
 #include "registration_repeats.hpp"
+#include "registration_search.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
 
@@ -18,50 +19,10 @@ namespace tedge::imaging {
 namespace {
 
 constexpr int smallest_side_px = 64;  // one tile
-constexpr int fewest_features = 30;   // a flat or black frame gives none or a handful
-
-// One way of looking for features; tried in this order until the tiles bear one out. Most pairs are done after the
-// first. The last two are for a detail laid on the whole: a large copy of the one is compared with a small copy of the
-// other.
-struct Attempt {
-    TileSignal signal;
-    int reference_side;  // of the small copies
-    int moving_side;
-    bool mirrored;
-};
-constexpr std::array<Attempt, 6> attempts{{{TileSignal::gray, 640, 640, false},
-                                           {TileSignal::edges, 800, 800, false},
-                                           {TileSignal::gray, 640, 640, true},
-                                           {TileSignal::edges, 800, 800, true},
-                                           {TileSignal::gray, 2000, 500, false},
-                                           {TileSignal::gray, 500, 2000, false}}};
-
-struct Candidate {
-    Attempt attempt;
-    int inliers;
-    TileStyle style;
-    LevelResult level;  // the first round of tiles
-    double share;       // of them that agree
-};
-
-Homography unmirrored(const Homography& reference_from_mirrored, SizePx moving) {
-    const auto flip = Homography::from_row_major({-1, 0, moving.width_px - 1.0, 0, 1, 0, 0, 0, 1});
-    const auto composed = compose(reference_from_mirrored, *flip);
-    return composed ? *composed : reference_from_mirrored;
-}
 
 MatchedOn matched_on(TileStyle style) {
     if (style.signal == TileSignal::edges) return MatchedOn::edges;
     return style.either_sign ? MatchedOn::changed_brightness : MatchedOn::brightness;
-}
-
-// In which ways tiles are compared, one after the other until one convinces. Gray values of either sign are several
-// times more exact than the strength of edges even where dark and bright have changed places.
-std::vector<TileStyle> styles_after(TileSignal features) {
-    const TileStyle plain{TileSignal::gray, false};
-    const TileStyle either{TileSignal::gray, true};
-    if (features == TileSignal::gray) return {plain, either};
-    return {either, {TileSignal::edges, false}};
 }
 
 class Registration {
@@ -80,110 +41,70 @@ public:
     }
 
     RegistrationReport run() {
-        const std::optional<Candidate> best = look_for_candidate();
+        CandidateSearch search(pair_);
+        const std::optional<Candidate> best = search.look(progress_.part(0.1, 0.5));
         if (progress_.stopped()) return report_;
         if (!best) {
-            refuse(report_, enough_features_ ? "registration.nothing-in-common" : "registration.too-little-structure");
+            refuse(report_,
+                   search.enough_features() ? "registration.nothing-in-common" : "registration.too-little-structure");
             return report_;
         }
-        report_.mirrored = best->attempt.mirrored;
-        report_.matched_on = matched_on(best->style);
-        report_.inliers = best->inliers;
-        LevelResult finest = best->share < hopeless_share ? best->level : refine(*best);
-        const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
+        return finish(*best);
+    }
+
+    // The same from where a person's pairs of points begin.
+    RegistrationReport run_from(const PlaneOfPairs& plane) {
+        report_.pairs = PairsReport{plane.residual_px, std::nullopt};
+        auto best = CandidateSearch(pair_).begin_at(plane.reference_from_moving, progress_.part(0.1, 0.5));
         if (progress_.stopped()) return report_;
-        progress_.at(0.97, "estimating the error");
-        const double distinct = distinctness(best->level, {reference_, moving_, finest.map, best->style, workers_},
-                                             progress_.part(0.97, 0.98));
-        if (progress_.stopped()) return report_;
-        judge(finest, {distinct, shift_px}, options_, report_);
+        if (!best) {
+            report_.mirrored = plane.mirrored;
+            report_.reference_from_moving.homography = plane.reference_from_moving;
+            refuse(report_, "registration.pairs-not-borne-out");
+            return report_;
+        }
+        best->mirrored = plane.mirrored;
+        best->inliers = static_cast<int>(options_.pairs.size());
+        finish(*best);
+        if (report_.usable) report_.pairs->beside_px = beside_px(options_.pairs);
         return report_;
     }
 
 private:
-    // A first round of tiles that this share of them bears out needs no second opinion.
-    static constexpr double convincing_share = 0.5;
-    static constexpr double clearly_better = 0.1;
+    RegistrationReport finish(const Candidate& best) {
+        report_.mirrored = best.mirrored;
+        report_.matched_on = matched_on(best.style);
+        report_.inliers = best.inliers;
+        LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
+        // Who marks pairs has seen that both show one painting.
+        const bool copy = options_.pairs.empty() && looks_like_a_copy(best.level, finest, report_.reference_size);
+        const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
+        if (progress_.stopped()) return report_;
+        progress_.at(0.97, "estimating the error");
+        const bool repeats = repeats_itself(best.level, {reference_, moving_, finest.map, best.style, workers_},
+                                            progress_.part(0.97, 0.98));
+        if (progress_.stopped()) return report_;
+        judge(finest, {repeats, copy, shift_px}, options_, report_);
+        return report_;
+    }
+
     // Below this the first round of tiles has said no already.
     static constexpr double hopeless_share = 0.1;
+    // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
+    static constexpr double lit_alike_score = 0.95;
     // How far the relief of paint may shift edges: see RegistrationErrorMap.
     static constexpr double relief_of_one_side_samples = 0.5;
     static constexpr double relief_of_usual_lamps_px = relief_of_one_side_samples / 25.0;
 
-    std::optional<Candidate> look_for_candidate() {
-        std::optional<Candidate> best;
-        constexpr double share = 0.4 / attempts.size();
-        double done = 0.1;
-        for (auto at = attempts.begin(); at != attempts.end(); ++at) {
-            const Attempt& attempt = *at;
-            if (progress_.stopped()) return best;
-            if (std::any_of(attempts.begin(), at, [&](const Attempt& made) { return looks_alike(made, attempt); }))
-                continue;
-            auto candidate = attempt_one(attempt, progress_.part(done, done + share));
-            done += share;
-            if (!candidate) continue;
-            if (!best || candidate->share > best->share) best = std::move(candidate);
-            if (best->share >= convincing_share) break;
+    // RMS distance of the pairs from the map.
+    [[nodiscard]] double beside_px(const std::vector<PointPair>& pairs) const {
+        double squares = 0.0;
+        for (const PointPair& pair : pairs) {
+            const PointPx there = report_.reference_from_moving.map(pair.moving);
+            const double distance = std::hypot(there.x_px - pair.reference.x_px, there.y_px - pair.reference.y_px);
+            squares += distance * distance;
         }
-        return best;
-    }
-
-    std::optional<Candidate> attempt_one(const Attempt& attempt, const Progress& progress) {
-        progress.at(0.0, "looking for features");
-        const FeatureSet* known = known_features(attempt);
-        std::optional<FeatureSet> found_reference;
-        std::optional<FeatureSet> found_moving;
-        for_each_index(
-            2, workers_, [&] { return progress.stopped(); },
-            [&](int index, int) {
-                if (index == 0)
-                    found_moving.emplace(moving_, attempt.signal, attempt.moving_side, attempt.mirrored, progress);
-                else if (known == nullptr)
-                    found_reference.emplace(reference_, attempt.signal, attempt.reference_side, false, progress);
-            });
-        if (progress.stopped()) return std::nullopt;
-        if (found_reference) looked_at_.emplace_back(attempt, *std::move(found_reference));
-        const FeatureSet& reference = known != nullptr ? *known : looked_at_.back().second;
-        const FeatureSet& moving = *found_moving;
-        if (reference.count() >= fewest_features && moving.count() >= fewest_features) enough_features_ = true;
-        progress.at(0.4, "comparing features");
-        const auto matched = match_features(reference, moving, workers_, progress);
-        if (!matched) return std::nullopt;
-        PixelMap guess{matched->reference_from_moving, std::nullopt};
-        if (attempt.mirrored) guess.homography = unmirrored(guess.homography, report_.moving_size);
-        std::optional<Candidate> best;
-        double done = 0.5;
-        for (const TileStyle style : styles_after(attempt.signal)) {
-            const auto plans = plan_levels(report_.reference_size, report_.moving_size, guess, style);
-            auto level =
-                match_level(reference_, moving_, guess, plans.front(), workers_, progress.part(done, done + 0.25));
-            done += 0.25;
-            if (!level) continue;
-            const double share = agreeing_share(*level);
-            if (!best || share > best->share + clearly_better)
-                best = Candidate{attempt, matched->inliers, style, *std::move(level), share};
-            if (best->share >= convincing_share) break;
-        }
-        return best;
-    }
-
-    // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of the first.
-    [[nodiscard]] bool looks_alike(const Attempt& one, const Attempt& other) const {
-        const auto same = [](int side, int other_side, SizePx picture) {
-            const int longer = std::max(picture.width_px, picture.height_px);
-            return std::min(side, longer) == std::min(other_side, longer);
-        };
-        return one.signal == other.signal && one.mirrored == other.mirrored &&
-               same(one.reference_side, other.reference_side, report_.reference_size) &&
-               same(one.moving_side, other.moving_side, report_.moving_size);
-    }
-
-    // The mirrored attempts look at the same features of the reference.
-    const FeatureSet* known_features(const Attempt& attempt) const {
-        const auto known = std::ranges::find_if(looked_at_, [&](const auto& each) {
-            return each.first.signal == attempt.signal && each.first.reference_side == attempt.reference_side;
-        });
-        return known != looked_at_.end() ? &known->second : nullptr;
+        return std::sqrt(squares / static_cast<double>(pairs.size()));
     }
 
     LevelResult refine(const Candidate& candidate) {
@@ -205,6 +126,8 @@ private:
         switch (options_.light) {
             case LightDifference::none:
                 return 0.0;
+            case LightDifference::unknown:
+                return shows_another_light() ? relief_of_usual_lamps_px : 0.0;
             case LightDifference::other_kind:
                 return relief_of_usual_lamps_px;
             case LightDifference::one_side:
@@ -213,14 +136,23 @@ private:
         return 0.0;
     }
 
+    // Dark and bright have changed places, or one of the two has no colour.
+    [[nodiscard]] bool shows_another_light() const {
+        return report_.matched_on != MatchedOn::brightness ||
+               reference_view_.is_coloured() != moving_view_.is_coloured();
+    }
+
     // Gives the shift of all tiles alike that the error must take in.
     double check_against_colour(LevelResult& finest) {
         const double relief = relief_px(finest.pitch_px);
+        const bool unknown = options_.light == LightDifference::unknown;
         if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
+        if (unknown && (shows_another_light() || median_score(finest) > lit_alike_score)) return relief;
         ColourCheck check =
-            check_by_colour(reference_view_, moving_view_, finest.map, workers_, progress_.part(0.85, 0.97));
+            check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
+                            workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew) return std::min(relief, *check.beside_px);
+        if (!check.anew) return unknown ? relief : std::min(relief, *check.beside_px);
         if (agreeing_share(*check.anew) < convincing_share) return relief;
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;
@@ -234,12 +166,25 @@ private:
     int workers_;
     GrayPyramid reference_;
     GrayPyramid moving_;
+    PicturePair pair_{reference_, moving_, workers_};
     RegistrationReport report_;
-    std::vector<std::pair<Attempt, FeatureSet>> looked_at_;
-    bool enough_features_ = false;
 };
 
 }  // namespace
+
+std::string_view name_of(MatchedOn matched_on) {
+    switch (matched_on) {
+        case MatchedOn::brightness:
+            return "brightness";
+        case MatchedOn::changed_brightness:
+            return "changed-brightness";
+        case MatchedOn::edges:
+            return "edges";
+        case MatchedOn::colour:
+            return "colour";
+    }
+    return "";
+}
 
 Expected<void> RegistrationOptions::check() const {
     if (threads < 0 || threads > 1024)
@@ -262,8 +207,14 @@ Expected<RegistrationReport> register_pictures(PictureView reference, PictureVie
                         "Use a larger photograph.");
     }
     const auto start = std::chrono::steady_clock::now();
+    std::optional<PlaneOfPairs> given;
+    if (!options.pairs.empty()) {
+        const auto plane = plane_through(options.pairs, reference.size(), moving.size());
+        if (!plane) return pass_on(plane);
+        given = *plane;
+    }
     Registration registration(reference, moving, options, progress);
-    RegistrationReport report = registration.run();
+    RegistrationReport report = given ? registration.run_from(*given) : registration.run();
     if (progress.stopped()) return cancelled();
     report.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     progress.at(1.0, "registered");

@@ -8,12 +8,10 @@ namespace tedge::imaging {
 namespace {
 
 constexpr int sample_tiles = 300;
-constexpr double least_shift = 0.08;     // in finest samples; smaller ones do no harm
-constexpr double standard_errors = 6.0;  // neighbouring tiles share content, so the true ones are about half as many
-constexpr std::size_t fewest_tiles = 60;
+constexpr std::size_t fewest_tiles = 30;
 constexpr double least_agreeing_share = 0.5;
 constexpr double coarsest_factor = 4.0;  // of the finest pitch
-constexpr double tiles_at_least = 100.0;
+constexpr double tiles_at_least = 50.0;
 constexpr int lattice_cells = 12;  // what light does to edges changes slowly over a picture
 
 double median(std::vector<double> values) {
@@ -24,18 +22,21 @@ double median(std::vector<double> values) {
 
 struct Shift {
     double length_px = 0.0;
-    double error_px = 0.0;
+    double error_px = 0.0;  // neighbouring tiles share content, so the true one is about twice as large
+    double score = 0.0;     // of the middle tile
 };
 
 // How far the tiles lie beside the map on the whole, all in one direction.
 std::optional<Shift> shift_of(const LevelResult& level, const PixelMap& map) {
     std::vector<double> dx;
     std::vector<double> dy;
+    std::vector<double> scores;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
         if (level.weights[i] <= 0.0) continue;
         const PointPx at = map.map(level.tiles[i].moving);
         dx.push_back(level.tiles[i].reference.x_px - at.x_px);
         dy.push_back(level.tiles[i].reference.y_px - at.y_px);
+        scores.push_back(level.tiles[i].score);
     }
     if (dx.size() < fewest_tiles || agreeing_share(level) < least_agreeing_share) return std::nullopt;
     const double shift_x = median(dx);
@@ -45,7 +46,7 @@ std::optional<Shift> shift_of(const LevelResult& level, const PixelMap& map) {
     // The median distance of a two-dimensional normal error is 1.18 deviations, and a median is 1.25 times less sure
     // than a mean.
     const double error = median(distances) / 1.18 * 1.25 / std::sqrt(static_cast<double>(dx.size()));
-    return Shift{std::hypot(shift_x, shift_y), error};
+    return Shift{std::hypot(shift_x, shift_y), error, median(scores)};
 }
 
 // The level that is read for samples so far apart.
@@ -71,12 +72,12 @@ LevelPlan plan_for(const PictureView& reference, const PictureView& moving, cons
 
 }  // namespace
 
-ColourCheck check_by_colour(const PictureView& reference, const PictureView& moving, const PixelMap& map, int workers,
-                            const Progress& progress) {
+ColourCheck check_by_colour(const PictureView& reference, const PictureView& moving, const PixelMap& map,
+                            const ColourRule& rule, int workers, const Progress& progress) {
     if (!reference.is_coloured() || !moving.is_coloured()) return {};
     LevelPlan plan = plan_for(reference, moving, map);
     const double least_shift_px =
-        least_shift * plan_levels(reference.size(), moving.size(), map, {}).back().setup.pitch_px;
+        rule.least_shift_samples * plan_levels(reference.size(), moving.size(), map, {}).back().setup.pitch_px;
     const double moving_pitch_px = plan.setup.pitch_px * moving_density(map, moving.size());
     const int level = level_of(plan.setup.pitch_px);
     const GrayPyramid warm_reference(reference, workers, progress.part(0.0, 0.2), Plane::warmth, {level, level});
@@ -90,7 +91,9 @@ ColourCheck check_by_colour(const PictureView& reference, const PictureView& mov
     const auto shift = sample ? shift_of(*sample, map) : std::nullopt;
     if (!shift) return {};
     ColourCheck check{std::hypot(shift->length_px, shift->error_px), std::nullopt, least_shift_px};
-    if (shift->length_px <= std::max(least_shift_px, standard_errors * shift->error_px)) return check;
+    if (shift->length_px <= std::max(least_shift_px, rule.standard_errors * shift->error_px) ||
+        shift->score < rule.least_score)
+        return check;
     plan.tiles_wanted = all_tiles;
     check.anew = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.6, 1.0));
     return check;

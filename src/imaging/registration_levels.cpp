@@ -111,6 +111,18 @@ double overlap_share(const PixelMap& map, SizePx reference, SizePx moving) {
     return covered / static_cast<double>(steps * steps);
 }
 
+double share_on_reference(const PixelMap& map, SizePx reference, SizePx moving) {
+    constexpr int steps = 48;
+    int covered = 0;
+    for (int j = 0; j < steps; ++j) {
+        for (int i = 0; i < steps; ++i) {
+            const PointPx at{(i + 0.5) / steps * moving.width_px, (j + 0.5) / steps * moving.height_px};
+            if (inside(map.map(at), reference)) ++covered;
+        }
+    }
+    return covered / static_cast<double>(steps * steps);
+}
+
 double moving_density(const PixelMap& map, SizePx moving) {
     const auto middle = map.map({0.5 * moving.width_px, 0.5 * moving.height_px});
     const auto at = local_map(map, middle, 4.0);
@@ -123,6 +135,17 @@ double agreeing_share(const LevelResult& level) {
     if (level.tiles.empty()) return 0.0;
     const auto agreeing = std::ranges::count_if(level.weights, [](double weight) { return weight > 0.0; });
     return static_cast<double>(agreeing) / static_cast<double>(level.tiles.size());
+}
+
+double median_score(const LevelResult& level) {
+    std::vector<double> scores;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (level.weights[i] > 0.0) scores.push_back(level.tiles[i].score);
+    }
+    if (scores.empty()) return 0.0;
+    const auto middle = scores.begin() + static_cast<std::ptrdiff_t>(scores.size() / 2);
+    std::nth_element(scores.begin(), middle, scores.end());
+    return *middle;
 }
 
 std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess, TileStyle style) {

@@ -62,10 +62,15 @@ struct TileStyle {
 // Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);
 
+// The middle one of the scores of the tiles that agree; 0 when none does.
+[[nodiscard]] double median_score(const LevelResult& level);
+
 // Pixels of the moving picture per pixel of the reference, in the middle of what is covered.
 [[nodiscard]] double moving_density(const PixelMap& map, SizePx moving);
 
 // Share of the reference that the moving picture covers, by a grid of points.
 [[nodiscard]] double overlap_share(const PixelMap& map, SizePx reference, SizePx moving);
+// The other way round: share of the moving picture that lies on the reference.
+[[nodiscard]] double share_on_reference(const PixelMap& map, SizePx reference, SizePx moving);
 
 }  // namespace tedge::imaging

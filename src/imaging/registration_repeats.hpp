@@ -13,10 +13,9 @@ struct LaidPair {
     int workers;
 };
 
-// How far the match stands out over the next best place, as height of the peak over the highest elsewhere: the smaller
-// of the middle tile's of the first round, which tells of repeats up to a quarter of a tile apart, and the middle one's
-// of a few tiles as wide as the picture or half of it, which tell of those up to a seventh of the picture and more.
-// Without meaning when progress says stop.
-[[nodiscard]] double distinctness(const LevelResult& first, const LaidPair& pair, const Progress& progress);
+// Whether the match does not stand out over the next best place. Asked of the tiles of the first round, which tell of
+// repeats up to a quarter of a tile apart, and of a few as wide as the picture or half of it, which tell of those up to
+// a seventh of the picture and more. Without meaning when progress says stop.
+[[nodiscard]] bool repeats_itself(const LevelResult& first, const LaidPair& pair, const Progress& progress);
 
 }  // namespace tedge::imaging

@@ -24,22 +24,21 @@ constexpr double smallest_error_px = 0.005;
 // more: on six made pairs moved at the rim the stated error rose from 0.8 of the true one to 0.94 (medians; the worst
 // from 0.47 to 0.59), on pairs bent alike all over from 1.1 to 1.3.
 constexpr double roughness_step = 2.2;
-// A pattern that repeats itself answers at its repeats nearly as loudly as at the true place: strict weaves and figured
-// cloths of 5 to 80 repeats across answered there at most 2.2 times as loudly. Paintings answered 3.7 times
-// (ultraviolet) to 9.5 times as loudly; measured on made and real photographs.
-constexpr double least_distinctness = 2.5;
-
 struct Sentence {
     const char* code;
     const char* text;
 };
-constexpr std::array<Sentence, 10> sentences{{
+constexpr std::array<Sentence, 12> sentences{{
     {"registration.good", "The two photographs lie on each other all over."},
     {"registration.too-little-structure",
      "One of the photographs shows too little structure to be laid on another: it is too dark, too flat or out of "
      "focus."},
     {"registration.nothing-in-common",
      "The two photographs have too little in common: they may show two different pictures."},
+    {"registration.pairs-not-borne-out",
+     "What the photographs show around the given pairs of points does not agree: they may be on the wrong places, or "
+     "the "
+     "light differs too much."},
     {"registration.mirrored", "One photograph shows the picture mirror-wise."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",
@@ -48,6 +47,9 @@ constexpr std::array<Sentence, 10> sentences{{
     {"registration.only-part-agrees",
      "Only the rim or one part matches: the photographs may show two different pictures in one frame or before one "
      "wall."},
+    {"registration.copy",
+     "The outlines match but stray from one another here and there, and the brushwork differs: one of the two may be a "
+     "copy or another version. If canvas moved so much, mark three or more pairs of points."},
     {"registration.repeats-itself",
      "What the photographs show repeats itself, as a plain weave does: they fit equally well some repeats further on. "
      "Place it by the corners of the picture."},
@@ -180,14 +182,15 @@ double error_where_tiles_agree(const ErrorOfMap& error, const LevelResult& level
     return count > 0 ? std::sqrt(squares / count) : 0.0;
 }
 
-std::string verdict(const LevelResult& level, double distinctness, const RegistrationOptions& options,
+std::string verdict(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
                     const RegistrationReport& report) {
     const double share = report.tiles > 0 ? report.tiles_agreeing / static_cast<double>(report.tiles) : 0.0;
-    const double area_ratio = report.reference_size.width_px * static_cast<double>(report.reference_size.height_px);
-    if (report.overlap_share < least_overlap_of_either || area_ratio <= 0.0) return "registration.small-overlap";
+    const double of_moving = share_on_reference(level.map, report.reference_size, report.moving_size);
+    if (std::max(report.overlap_share, of_moving) < least_overlap_of_either) return "registration.small-overlap";
     if (report.tiles_agreeing < fewest_agreeing || share < least_agreeing_share) return "registration.tiles-disagree";
     if (inner_share(level) < least_inner_share) return "registration.only-part-agrees";
-    if (distinctness < least_distinctness) return "registration.repeats-itself";
+    if (circumstances.copy) return "registration.copy";
+    if (circumstances.repeats_itself) return "registration.repeats-itself";
     if (report.residual_px > options.tolerance_px * level.pitch_px) return "registration.residual-too-large";
     if (report.mirrored && !options.accept_mirrored) return "registration.mirrored";
     return "registration.good";
@@ -220,7 +223,7 @@ void judge(const LevelResult& level, const Circumstances& circumstances, const R
     report.error_map = error_map(error, level.map, report.reference_size, report.moving_size);
     report.error_px = error_where_tiles_agree(error, level, report.moving_size);
     if (options.reference_mm_per_px) report.residual_mm = report.residual_px * *options.reference_mm_per_px;
-    refuse(report, verdict(level, circumstances.distinctness, options, report));
+    refuse(report, verdict(level, circumstances, options, report));
 }
 
 }  // namespace tedge::imaging

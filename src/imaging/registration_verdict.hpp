@@ -8,8 +8,9 @@ namespace tedge::imaging {
 
 // What the last round of tiles does not tell by itself.
 struct Circumstances {
-    double distinctness = 0.0;  // see registration_repeats.hpp
-    double shift_px = 0.0;      // by which all tiles may lie beside the truth alike, taken into the error
+    bool repeats_itself = false;  // see registration_repeats.hpp
+    bool copy = false;            // see registration_copy.hpp
+    double shift_px = 0.0;        // by which all tiles may lie beside the truth alike, taken into the error
 };
 
 // Fills map, tile counts, overlap, residual, error map, code, reason and usable from the last level.

@@ -182,6 +182,7 @@ TileMatch TileMatcher::match(PointPx centre, const LocalMap& guess) {
     if (!spectrum_.set(tile_reference_, tile_moving_)) return match;
     const CorrelationPeak peak = spectrum_.highest(static_cast<int>(setup_.search_samples), setup_.either_sign);
     if (peak.height <= 0.0) return match;
+    if (setup_.keep_around) match.around = spectrum_.around(peak, setup_.side / 4);
     const RefinedPeak refined = spectrum_.refined(peak);
     match.score = std::clamp(refined.height / spectrum_.norm(), 0.0, 0.9999);
     match.significance = peak.height / std::max(peak.deviation, 1e-12);

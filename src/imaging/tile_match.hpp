@@ -20,6 +20,7 @@ struct TileSetup {
     double search_samples = 8;  // how far off the guess may be
     TileSignal signal = TileSignal::gray;
     bool either_sign = false;  // dark may have become bright: the strongest peak up or down counts
+    bool keep_around = false;  // the answers keep the correlation around their peaks
 };
 
 // One tile's answer. The shift says where the moving picture really shows the content: at reference point
@@ -31,9 +32,10 @@ struct TileMatch {
     double significance = 0.0;  // height of the peak in standard deviations of the correlation around it
     double distinctness = 0.0;  // height of the peak over the next one
     std::array<double, 3>
-        information{};        // xx, xy, yy of the inverse covariance, 1 / (reference px)², up to a common factor
-    bool structured = false;  // both pictures show structure here
-    bool found = false;       // a peak inside the search range
+        information{};          // xx, xy, yy of the inverse covariance, 1 / (reference px)², up to a common factor
+    bool structured = false;    // both pictures show structure here
+    bool found = false;         // a peak inside the search range
+    std::vector<float> around;  // the correlation around the peak, out to a quarter of the tile, its height being 1
 };
 
 // The nearest centre whose samples fall on pixels of a level, so that the reference is read without interpolation.

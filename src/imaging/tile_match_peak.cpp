@@ -148,9 +148,7 @@ CorrelationPeak CrossSpectrum::highest(int range, bool either_sign) {
         }
     }
     fourier_.inverse(surface_.data(), spare_.data());
-    const auto value = [&](int x, int y) {
-        return 0.5 * static_cast<double>(surface_[static_cast<std::size_t>((y + n) % n * n + (x + n) % n)]);
-    };
+    const auto value = [&](int x, int y) { return value_at(x, y); };
     const int reach = std::min(range, n / 2 - 2);
     CorrelationPeak peak;
     peak.height = -1.0;
@@ -176,6 +174,20 @@ CorrelationPeak CrossSpectrum::highest(int range, bool either_sign) {
     }
     peak.deviation = std::sqrt(squares / std::max(1, count));
     return peak;
+}
+
+double CrossSpectrum::value_at(int x, int y) const {
+    const int n = side_;
+    return 0.5 * static_cast<double>(surface_[static_cast<std::size_t>((y + n) % n * n + (x + n) % n)]);
+}
+
+std::vector<float> CrossSpectrum::around(const CorrelationPeak& peak, int reach) const {
+    std::vector<float> values;
+    for (int y = peak.y - reach; y <= peak.y + reach; ++y) {
+        for (int x = peak.x - reach; x <= peak.x + reach; ++x)
+            values.push_back(static_cast<float>(peak.sign * value_at(x, y) / peak.height));
+    }
+    return values;
 }
 
 RefinedPeak CrossSpectrum::refined(const CorrelationPeak& peak) const {

@@ -38,10 +38,13 @@ public:
 
     // The highest peak (with either_sign the deepest trough as well) within `range` samples.
     [[nodiscard]] CorrelationPeak highest(int range, bool either_sign);
+    // Every value of the correlation within `reach` samples of the peak, as a share of its height, row by row.
+    [[nodiscard]] std::vector<float> around(const CorrelationPeak& peak, int reach) const;
     // Newton's method on the band-limited correlation, which is known at every point.
     [[nodiscard]] RefinedPeak refined(const CorrelationPeak& peak) const;
 
 private:
+    [[nodiscard]] double value_at(int x, int y) const;
     void add_row(int u, const std::vector<float>& first, const std::vector<float>& second);
 
     int side_;

@@ -2,9 +2,9 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "frame_making.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
-#include "tedge/usecases/photographs.hpp"
 
 namespace tedge::usecases {
 
@@ -44,13 +44,6 @@ Expected<void> check_another_size(const CaseSnapshot& snapshot, Face face, const
         "frame. Otherwise place the photograph by its corners.");
 }
 
-struct Frame {
-    Uuid id;
-    SizeMm size;
-    std::optional<Done> made;
-    const Record* older = nullptr;  // set where this frame begins a later epoch
-};
-
 // The other side of the canvas at the time of the photograph: a first frame of this side begins and measures as it.
 const Record* frame_behind(const CaseSnapshot& snapshot, Face face, const Record& photograph) {
     const auto other = other_side(face);
@@ -72,8 +65,8 @@ void begin_with(FieldValues& values, const Record* behind, const FrameWanted& wa
     if (const auto opener = behind->body.record("opened_by")) values.record("opened_by", *opener);
 }
 
-Expected<Frame> make_frame(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph, Face face,
-                           const FrameWanted& wanted) {
+Expected<FrameOfFace> make_frame(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph,
+                                 Face face, const FrameWanted& wanted) {
     const Record* behind = frame_behind(snapshot, face, photograph);
     std::optional<SizeMm> size = wanted.size;
     if (!size && !wanted.new_epoch && behind != nullptr) size = size_of(behind->body);
@@ -84,7 +77,7 @@ Expected<Frame> make_frame(const Acting& acting, const CaseSnapshot& snapshot, c
             "Give the width and height of that face first: tedge record add face_frame, or the form of the face.");
     }
     if (auto checked = FaceFrame{face, *size, std::nullopt}.check(); !checked) return pass_on(checked);
-    Frame frame{{}, *size, std::nullopt, wanted.new_epoch ? current_frame(snapshot, face) : nullptr};
+    FrameOfFace frame{{}, *size, std::nullopt, wanted.new_epoch ? current_frame(snapshot, face) : nullptr};
     FieldValues values;
     values.text("face", to_text(face)).number("width_mm", size->width_mm).number("height_mm", size->height_mm);
     values.record("reference", photograph.id);
@@ -95,20 +88,6 @@ Expected<Frame> make_frame(const Acting& acting, const CaseSnapshot& snapshot, c
     frame.id = made->record;
     frame.made = *std::move(made);
     return frame;
-}
-
-Expected<Frame> frame_for(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph, Face face,
-                          const FrameWanted& wanted) {
-    if (!wanted.new_epoch) {
-        const Record* own = frame_of_photograph(snapshot, photograph);
-        if (own != nullptr) return Frame{own->id, size_of(own->body).value_or(SizeMm{}), std::nullopt};
-    } else if (current_frame(snapshot, face) == nullptr) {
-        return fail("photograph.no-older-epoch", "This face has no frame yet that a later one could follow.",
-                    "Place a photograph of the earlier state first.");
-    } else if (auto checked = check_another_size(snapshot, face, wanted.size); !checked) {
-        return pass_on(checked);
-    }
-    return make_frame(acting, snapshot, photograph, face, wanted);
 }
 
 Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size) {
@@ -126,7 +105,7 @@ Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm s
 }
 
 // The photograph lay in the older frame and lies in the new one now: that measures how the canvas moved.
-Expected<std::optional<Done>> join_epochs(const Acting& acting, const Record& photograph, const Frame& frame,
+Expected<std::optional<Done>> join_epochs(const Acting& acting, const Record& photograph, const FrameOfFace& frame,
                                           const Placement& now) {
     const auto before = photograph.body.placement("face_from_photo");
     const bool lay_there = frame.older != nullptr && before && photograph.body.record("face_frame") == frame.older->id;
@@ -139,6 +118,20 @@ Expected<std::optional<Done>> join_epochs(const Acting& acting, const Record& ph
 }
 
 }  // namespace
+
+Expected<FrameOfFace> frame_for(const Acting& acting, const CaseSnapshot& snapshot, const Record& photograph, Face face,
+                                const FrameWanted& wanted) {
+    if (!wanted.new_epoch) {
+        const Record* own = frame_of_photograph(snapshot, photograph);
+        if (own != nullptr) return FrameOfFace{own->id, size_of(own->body).value_or(SizeMm{}), std::nullopt};
+    } else if (current_frame(snapshot, face) == nullptr) {
+        return fail("photograph.no-older-epoch", "This face has no frame yet that a later one could follow.",
+                    "Place a photograph of the earlier state first.");
+    } else if (auto checked = check_another_size(snapshot, face, wanted.size); !checked) {
+        return pass_on(checked);
+    }
+    return make_frame(acting, snapshot, photograph, face, wanted);
+}
 
 std::optional<SizeMm> known_size(const CaseSnapshot& snapshot, Face face) {
     if (const Record* frame = current_frame(snapshot, face)) return size_of(frame->body);

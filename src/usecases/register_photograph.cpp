@@ -3,12 +3,12 @@
 #include <cmath>
 
 #include "act_values.hpp"
+#include "frame_making.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/srgb_view.hpp"
 #include "tedge/usecases/epochs.hpp"
-#include "tedge/usecases/photographs.hpp"
 
 namespace tedge::usecases {
 
@@ -36,22 +36,31 @@ double mm_per_px(const Placement& placement, SizePx size) {
     return std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
 }
 
+// Light through the canvas shows the painting from behind, mirror-wise; in ordinary light the back shows nothing of it.
+bool is_seen_from_behind(const Record& reference, const Record& moving) {
+    return reference.body.text_or("face") == to_text(Face::recto) &&
+           moving.body.text_or("face") == to_text(Face::verso) && moving.body.text_or("light") == "transmitted";
+}
+
 Expected<void> may_be_compared(const Record& reference, const Record& moving) {
     if (!reference.body.placement("face_from_photo")) {
         return fail("photograph.not-placed", "The reference photograph is not placed on the picture yet.",
                     "Place it first by the four corners of the painted face.");
     }
-    if (reference.body.text_or("face") != moving.body.text_or("face")) {
+    if (reference.body.text_or("face") != moving.body.text_or("face") && !is_seen_from_behind(reference, moving)) {
         return fail("photograph.other-face",
                     fmt::format("One photograph shows the {}, the other the {}.", reference.body.text_or("face"),
                                 moving.body.text_or("face")),
-                    "Choose two photographs of one face; a verso is placed by its corners.");
+                    "Choose two photographs of one face. A back in ordinary light shows nothing of the painting and is "
+                    "placed by its measured corners; with light through the canvas it can be laid over a placed "
+                    "photograph of the front.");
     }
     return {};
 }
 
 Edit report_record(const Record& reference, const Record& moving, const imaging::RegistrationReport& report,
                    double error_mm) {
+    const std::string found = report.pairs ? "pairs of points" : "features";
     Edit edit;
     edit.case_id = moving.case_id;
     edit.kind = "registration";
@@ -61,7 +70,7 @@ Edit report_record(const Record& reference, const Record& moving, const imaging:
         .text("reason", report.reason)
         .integer("inliers", report.inliers)
         .number("residual_px", report.residual_px)
-        .text("method", "features, tiles, B-spline residual");
+        .text("method", found + ", tiles, B-spline residual" + (report.mirrored ? ", mirrored" : ""));
     if (report.usable) edit.values.number("error_mm", error_mm);
     return edit;
 }
@@ -85,6 +94,11 @@ Expected<Lie> how_they_lie(const CaseSnapshot& snapshot, const Record& reference
     }
     lie.joins = !are_joined(snapshot, reference, lie.own_frame->id);
     if (!lie.joins) return lie;
+    if (is_seen_from_behind(reference, moving)) {
+        return fail("photograph.other-epoch",
+                    "The back of this time and the front of the reference's time are not joined by any measurement.",
+                    "Lay it over a photograph of the front of the same time.");
+    }
     const Record* older = snapshot.find(*lie.reference_frame);
     if (older != nullptr && older->body.text_or("epoch_from") > lie.own_frame->body.text_or("epoch_from")) {
         return fail("photograph.older-frame", "The canvas moved after this photograph, and nobody measured how.",
@@ -194,7 +208,16 @@ imaging::LightDifference light_difference(const Record& reference, const Record&
     return imaging::LightDifference::none;
 }
 
-Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& pair, const Progress& progress) {
+// A front that was filed as a back would come to lie mirror-wise.
+void refuse_unmirrored(imaging::RegistrationReport& report) {
+    if (!report.usable || report.mirrored) return;
+    report.usable = false;
+    report.code = "registration.not-mirrored";
+    report.reason = "It shows the painting the right way round, so it was taken from the front.";
+}
+
+Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& pair,
+                                              const std::vector<imaging::PointPair>& points, const Progress& progress) {
     const auto still = pixels_of(acting.book, pair.reference, progress.part(0.0, 0.1));
     if (!still) return pass_on(still);
     const auto moving = pixels_of(acting.book, pair.moving, progress.part(0.1, 0.2));
@@ -202,11 +225,28 @@ Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& 
     imaging::RegistrationOptions options;
     options.reference_mm_per_px = mm_per_px(pair.placement, still->size());
     options.light = light_difference(pair.reference, pair.moving);
-    return imaging::register_pictures(*still, *moving, options, progress.part(0.2, 0.95));
+    options.accept_mirrored = is_seen_from_behind(pair.reference, pair.moving);
+    options.pairs = points;
+    auto report = imaging::register_pictures(*still, *moving, options, progress.part(0.2, 0.95));
+    if (report && options.accept_mirrored) refuse_unmirrored(*report);
+    return report;
 }
 
-Expected<void> place(const Acting& acting, const Pair& pair, const imaging::RegistrationReport& report,
+// The back of a painting has no frame until something is placed on it.
+Expected<Pair> with_frame_of_its_own(const Acting& acting, const Pair& pair, RegisteredPhotograph& result) {
+    if (!is_seen_from_behind(pair.reference, pair.moving)) return pair;
+    auto frame = frame_for(acting, pair.snapshot, pair.moving, Face::verso, {});
+    if (!frame) return pass_on(frame);
+    if (!frame->made) return pair;
+    result.frame_made = *std::move(frame->made);
+    return Pair::read(acting.book, pair.reference.id, pair.moving.id);
+}
+
+Expected<void> place(const Acting& acting, const Pair& before, const imaging::RegistrationReport& report,
                      std::vector<Edit>& edits, RegisteredPhotograph& result) {
+    const auto framed = with_frame_of_its_own(acting, before, result);
+    if (!framed) return pass_on(framed);
+    const Pair& pair = *framed;
     const auto lie = pair.lie();
     if (!lie) return pass_on(lie);
     const auto composed = imaging::compose_placement(pair.placement, report);
@@ -229,6 +269,7 @@ Expected<RegisteredPhotograph> recorded(const Acting& acting, const Pair& pair,
     result.inliers = report.inliers;
     result.residual_px = report.residual_px;
     result.seconds = report.seconds;
+    result.pairs = report.pairs;
     std::vector<Edit> edits;
     if (report.usable) {
         if (auto placed = place(acting, pair, report, edits, result); !placed) return pass_on(placed);
@@ -243,11 +284,12 @@ Expected<RegisteredPhotograph> recorded(const Acting& acting, const Pair& pair,
 }  // namespace
 
 Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference, const Uuid& photograph,
-                                                   const Progress& progress) {
+                                                   const Progress& progress,
+                                                   const std::vector<imaging::PointPair>& pairs) {
     const auto before = Pair::read(acting.book, reference, photograph);
     if (!before) return pass_on(before);
     if (const auto lie = before->lie(); !lie) return pass_on(lie);
-    const auto report = matched(acting, *before, progress);
+    const auto report = matched(acting, *before, pairs, progress);
     if (!report) return pass_on(report);
     return acting.book.in_one_act([&]() -> Expected<RegisteredPhotograph> {
         const auto now = Pair::read(acting.book, reference, photograph);

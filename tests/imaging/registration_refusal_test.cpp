@@ -6,6 +6,7 @@
 
 #include "painted_pair.hpp"
 #include "tedge/imaging/registration.hpp"
+#include "wrong_pairs.hpp"
 
 using namespace tedge;
 using namespace tedge::imaging;
@@ -19,19 +20,6 @@ constexpr SizePx small_size{240, 192};
 
 Raster8 picture(std::uint64_t seed, SizePx of = size) {
     return photograph({.seed = seed, .stroke_px = 70.0, .layers = 3}, of, {}, {.noise = 1.5}, seed, 2);
-}
-
-// The same carved moulding and wall around another picture.
-Raster8 framed(const Raster8& inner, const Raster8& surround) {
-    Raster8 out = surround;
-    const int left = 48;
-    const int top = 38;
-    for (int y = top; y < size.height_px - top; ++y) {
-        for (int x = left; x < size.width_px - left; ++x) {
-            for (int c = 0; c < 3; ++c) out.at(x, y, c) = inner.at(x, y, c);
-        }
-    }
-    return out;
 }
 
 Raster8 rearranged(const Raster8& picture, bool turn_x, bool turn_y) {
@@ -51,59 +39,6 @@ Raster8 cropped(const Raster8& picture, int left, int top, SizePx part) {
     for (int y = 0; y < part.height_px; ++y) {
         for (int x = 0; x < part.width_px; ++x) {
             for (int c = 0; c < 3; ++c) out.at(x, y, c) = picture.at(left + x, top + y, c);
-        }
-    }
-    return out;
-}
-
-Raster8 noise(std::uint64_t seed, SizePx of = size) {
-    Raster8 out(of.width_px, of.height_px, 3);
-    for (int y = 0; y < out.height_px(); ++y) {
-        for (int x = 0; x < out.width_px(); ++x) {
-            for (int c = 0; c < 3; ++c)
-                out.at(x, y, c) = static_cast<std::uint8_t>(256.0 * counted(seed, x, y, static_cast<std::uint64_t>(c)));
-        }
-    }
-    return out;
-}
-
-// A woven ground, moved on by whole repeats of its pattern, which are two threads. Of machine cloth it lies on itself
-// there; threads spun by hand are each of another width and brightness.
-struct Cloth {
-    double warp_px = 11.0;
-    double weft_px = 9.0;
-    double irregular = 0.0;
-    int repeats_on = 0;
-
-    [[nodiscard]] double boundary(int direction, int thread, double pitch) const {
-        return pitch * (thread + irregular * (counted(99, direction, thread) - 0.5));
-    }
-    [[nodiscard]] int thread_at(int direction, double at, double pitch) const {
-        int thread = static_cast<int>(at / pitch) + 1;
-        while (boundary(direction, thread, pitch) > at) --thread;
-        return thread;
-    }
-    [[nodiscard]] double bulge(int direction, int thread, double at, double pitch) const {
-        const double from = boundary(direction, thread, pitch);
-        const double bright = 1.0 - irregular * counted(98, direction, thread);
-        return bright * std::sin(3.14159 * (at - from) / (boundary(direction, thread + 1, pitch) - from));
-    }
-    [[nodiscard]] double height(int x, int y) const {
-        const double across = x + 2.0 * warp_px * repeats_on + 0.5;
-        const double down = y + 2.0 * weft_px * repeats_on + 0.5;
-        const int warp = thread_at(0, across, warp_px);
-        const int weft = thread_at(1, down, weft_px);
-        return (warp + weft) % 2 == 0 ? bulge(0, warp, across, warp_px) : bulge(1, weft, down, weft_px);
-    }
-};
-
-Raster8 weave(std::uint64_t seed, const Cloth& cloth) {
-    Raster8 out = noise(seed);
-    for (int y = 0; y < size.height_px; ++y) {
-        for (int x = 0; x < size.width_px; ++x) {
-            const double height = cloth.height(x, y);
-            for (int c = 0; c < 3; ++c)
-                out.at(x, y, c) = static_cast<std::uint8_t>(60.0 + 130.0 * height + out.at(x, y, c) / 20.0);
         }
     }
     return out;
@@ -149,6 +84,23 @@ TEST_CASE("A picture turned upside down is found upside down") {
     CHECK(worst_px(report.reference_from_moving, half_turn, size) < 0.1);
 }
 
+TEST_CASE("A copy is refused: its outlines stray and its brushwork is its own") {
+    const PaintedScene original{.seed = 131, .stroke_px = 70.0, .layers = 3};
+    PaintedScene copy = original;
+    copy.copyist = 5;
+    copy.own_layers_from = 2;
+    copy.strays_px = 4.0;
+    const Raster8 first = photograph(original, size, {}, {.noise = 1.5}, 131, 2);
+    const auto report = registered(first, photograph(copy, size, {}, {.noise = 1.5}, 132, 2));
+    CAPTURE(report.code, report.tiles, report.tiles_agreeing);
+    CHECK_FALSE(report.usable);
+    // The same brushwork strayed as far is canvas that moved.
+    copy.own_layers_from = 99;
+    const auto moved = registered(first, photograph(copy, size, {}, {.noise = 1.5}, 132, 2));
+    CAPTURE(moved.code);
+    CHECK(moved.usable);
+}
+
 TEST_CASE("A crop is found in its own picture and nowhere else") {
     const Raster8 one = picture(113);
     const SizePx part{140, 120};
@@ -167,7 +119,7 @@ TEST_CASE("Noise, a blank picture and a weave are laid on nothing") {
     CHECK_FALSE(registered(noise(1, small_size), noise(2, small_size)).usable);
     CHECK_FALSE(registered(one, blank).usable);
     CHECK_FALSE(registered(blank, blank).usable);
-    CHECK_FALSE(registered(one, weave(3, {})).usable);
+    CHECK_FALSE(registered(one, weave(3, {}, size)).usable);
 }
 
 TEST_CASE("Machine cloth lies on itself at every thread and is refused, however wide its threads are") {
@@ -177,7 +129,7 @@ TEST_CASE("Machine cloth lies on itself at every thread and is refused, however 
         Cloth cloth = further;
         cloth.repeats_on = 0;
         CAPTURE(cloth.warp_px, further.repeats_on);
-        const auto report = registered(weave(3, cloth), weave(4, further));
+        const auto report = registered(weave(3, cloth, size), weave(4, further, size));
         CHECK_FALSE(report.usable);
         CHECK(report.code == "registration.repeats-itself");
     }
@@ -188,7 +140,7 @@ TEST_CASE("Threads spun by hand tell where they are") {
         Cloth before = cloth;
         before.repeats_on = 0;
         CAPTURE(cloth.warp_px);
-        const auto report = registered(weave(5, before), weave(6, cloth));
+        const auto report = registered(weave(5, before, size), weave(6, cloth, size));
         CAPTURE(report.code);
         REQUIRE(report.usable);
         const auto truth =

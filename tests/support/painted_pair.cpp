@@ -108,16 +108,22 @@ double counted(std::uint64_t seed, std::int64_t a, std::int64_t b, std::uint64_t
 }
 
 std::array<double, 3> PaintedScene::colour(PointPx at) const {
+    if (strays_px > 0.0) {
+        const PointPx meant = at;
+        at.x_px += strays_px * clouds(seed + 801U + copyist, meant, stroke_px);
+        at.y_px += strays_px * clouds(seed + 911U + copyist, meant, stroke_px);
+    }
     double shade = 0.45 + 0.25 * clouds(seed, at, 6.0 * stroke_px);
     double warmth = 0.3 * clouds(seed + 1, at, 5.0 * stroke_px);
     double pitch = stroke_px;
     for (int layer = 0; layer < layers; ++layer, pitch /= 2.8) {
         const auto column = static_cast<std::int64_t>(std::floor(at.x_px / pitch));
         const auto row = static_cast<std::int64_t>(std::floor(at.y_px / pitch));
+        const std::uint64_t hand = layer < own_layers_from ? seed : seed + 1000U * (copyist + 1U);
         const double depth = 0.9 / (1.0 + 0.45 * layer);
         for (std::int64_t j = row - 1; j <= row + 1; ++j) {
             for (std::int64_t i = column - 1; i <= column + 1; ++i) {
-                const Stroke stroke = stroke_at(seed + 10U * static_cast<std::uint64_t>(layer + 1), i, j, pitch, at);
+                const Stroke stroke = stroke_at(hand + 10U * static_cast<std::uint64_t>(layer + 1), i, j, pitch, at);
                 shade += stroke.cover * 0.75 * (0.5 * (shade + 0.45) + depth * stroke.shade - shade);
                 warmth += stroke.cover * 0.75 * (0.4 * stroke.warmth - 0.3 * warmth);
             }

@@ -16,6 +16,10 @@ struct PaintedScene {
     std::uint64_t seed = 1;
     double stroke_px = 120.0;
     int layers = 4;
+    // A copyist: layers from the one so numbered on are of his hand, and he strays by so much from the outlines.
+    std::uint64_t copyist = 0;
+    int own_layers_from = 99;
+    double strays_px = 0.0;
 
     // Display-encoded red, green, blue, 0 to 1.
     [[nodiscard]] std::array<double, 3> colour(PointPx at) const;

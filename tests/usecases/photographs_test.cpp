@@ -133,6 +133,46 @@ TEST_CASE("The first photograph of the back that is placed makes the frame of th
     CHECK_FALSE(must(shop.book.record(edge)).body.has("face_from_photo"));
 }
 
+TEST_CASE("Light through the canvas lays the back over the front, each in its own millimetres") {
+    UsecaseBook shop;
+    const Uuid front = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "front.png", {})))).id;
+    must(place_by_corners(shop.acting, front, whole_picture));
+    const KnownMove truth{seen_from({.degrees = 2.0, .scale = 0.97, .shift = {4, -2}, .mirrored = true}, size, size)};
+    // Thin paint lets light through, and thin paint is dark as often as not.
+    const auto file = photographed(shop, "back.png", truth, {.haze = 0.05, .noise = 2.0}, 12);
+    NewPhotograph wanted = taken(shop, file, Face::verso);
+    const Uuid ordinary = must(take_in_photograph(shop.acting, wanted)).id;
+    const auto refused = register_photograph(shop.acting, front, ordinary);
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "photograph.other-face");
+    CHECK(refused.error().next.find("corners") != std::string::npos);
+    must(change_record(shop.acting, ordinary, FieldValues().text("light", "transmitted")));
+
+    const RegisteredPhotograph found = must(register_photograph(shop.acting, front, ordinary));
+    REQUIRE(found.usable);
+    CHECK(found.frame_made);
+    const auto snapshot = shop.snapshot();
+    const Record* verso = current_frame(snapshot, Face::verso);
+    REQUIRE(verso != nullptr);
+    const Record back = must(shop.book.record(ordinary));
+    CHECK(back.body.record("face_frame") == verso->id);
+    const auto placement = back.body.placement("face_from_photo");
+    REQUIRE(placement);
+    const double mm_per_px = 812.0 / 420.0;
+    for (const PointPx at : {PointPx{60, 50}, {350, 60}, {210, 170}, {70, 280}, {340, 290}}) {
+        const PointPx seen = truth(at);  // in the front's photograph
+        const PointMm there = placement->to_face(at);
+        CHECK(there.x_mm == Approx(812.0 - (seen.x_px + 0.5) * mm_per_px).margin(0.4));
+        CHECK(there.y_mm == Approx((seen.y_px + 0.5) * 610.0 / 336.0).margin(0.4));
+    }
+    // A front that was filed as a back would come to lie mirror-wise.
+    NewPhotograph misfiled = taken(shop, photographed(shop, "misfiled.png", {}, {.noise = 3.0}, 13), Face::verso);
+    misfiled.light = "transmitted";
+    const Uuid wrong = must(take_in_photograph(shop.acting, misfiled)).id;
+    CHECK_FALSE(must(register_photograph(shop.acting, front, wrong)).usable);
+    CHECK_FALSE(must(shop.book.record(wrong)).body.has("face_from_photo"));
+}
+
 TEST_CASE("A registered photograph lies on the picture where its known movement puts it") {
     UsecaseBook shop;
     const Uuid reference = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "first.png", {})))).id;

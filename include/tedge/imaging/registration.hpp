@@ -26,6 +26,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "tedge/base/error.hpp"
@@ -65,9 +66,16 @@ private:
 
 // How the light of the two photographs differs. See "What the error covers" below.
 enum class LightDifference {
+    unknown,     // nobody said: the pictures themselves are asked
     none,        // of one kind, from the usual sides
     other_kind,  // one shows fluorescence, infrared or X-rays
     one_side     // one was lit from the side, or each from another
+};
+
+// The same point of the painting in both pictures.
+struct PointPair {
+    PointPx reference;
+    PointPx moving;
 };
 
 struct RegistrationOptions {
@@ -77,7 +85,11 @@ struct RegistrationOptions {
     std::optional<double> reference_mm_per_px{};  // when known, the report says its residual in mm too
     // Where it differs, colour is asked where brightness was shifted. Under like light it is not: files keep colour
     // coarser than brightness and up to half a pixel beside it, more than like light ever shifts.
-    LightDifference light = LightDifference::none;
+    LightDifference light = LightDifference::unknown;
+    // Where a person says the two belong together, to some pixels: three or more pairs, far from one another and not on
+    // a line. Then no features are looked for: the plane map through them (affine for three; with more the homography
+    // of least squares) is refined in the usual way.
+    std::vector<PointPair> pairs{};
 
     // Errors: registration.bad-options.
     [[nodiscard]] Expected<void> check() const;
@@ -132,22 +144,33 @@ enum class MatchedOn {
     colour               // brightness is shifted against colour: the relief of one picture is lit from one side
 };
 
+// "brightness", "changed-brightness", "edges", "colour".
+[[nodiscard]] std::string_view name_of(MatchedOn matched_on);
+
+// What became of the pairs given.
+struct PairsReport {
+    double residual_px = 0.0;           // RMS distance from the plane map through them; nothing for three or four
+    std::optional<double> beside_px{};  // RMS distance from the refined map, where the pictures bore them out
+};
+
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good
-    // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .mirrored, .small-overlap,
-    // .tiles-disagree, .only-part-agrees, .repeats-itself, .residual-too-large, .implausible-map.
+    // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .pairs-not-borne-out,
+    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .copy, .repeats-itself, .residual-too-large,
+    // .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
     bool mirrored = false;  // the moving picture shows the painting mirror-wise; the map undoes it
     MatchedOn matched_on = MatchedOn::brightness;
-    int inliers = 0;             // features that agree with the homography
+    int inliers = 0;             // features that agree with the homography, or pairs given
     int tiles = 0;               // tiles with structure inside the overlap
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
     double overlap_share = 0.0;  // of the reference that the moving picture covers
     double residual_px = 0.0;    // RMS distance of agreeing tiles from the map, pixels of the reference
     double error_px = 0.0;       // estimated error of the map itself, RMS where tiles agree
     std::optional<double> residual_mm;
+    std::optional<PairsReport> pairs;
 
     PixelMap reference_from_moving;  // meaningful when usable or mirrored
     RegistrationErrorMap error_map;
@@ -160,7 +183,8 @@ struct RegistrationReport {
 // may be of any two sizes, depths and numbers of channels. Memory beside the pictures: 4 bytes for every third of
 // their pixels, twice that where colour is compared at full size. Progress names the step; work that is to stop returns
 // within some tenths of a second.
-// Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); cancelled.
+// Errors: registration.bad-options; registration.picture-too-small (a side below 64 px); of the pairs given
+// registration.too-few-pairs, .pair-outside, .pairs-in-line, .pairs-contradict (naming the worst); cancelled.
 [[nodiscard]] Expected<RegistrationReport> register_pictures(PictureView reference, PictureView moving,
                                                              const RegistrationOptions& options = {},
                                                              const Progress& progress = {});

@@ -8,6 +8,7 @@
 
 #include "tedge/base/progress.hpp"
 #include "tedge/geometry/face_frame.hpp"
+#include "tedge/imaging/registration.hpp"
 #include "tedge/usecases/acting.hpp"
 #include "tedge/usecases/records.hpp"
 
@@ -98,6 +99,8 @@ struct RegisteredPhotograph {
         double error_mm = 0.0;
     };
     std::optional<Move> move;
+    std::optional<imaging::PairsReport> pairs;  // what became of the pairs of points, where they were given
+    std::optional<Done> frame_made;             // a back got its frame by this photograph
     std::optional<Done> placed;  // takes the placement, or the joint of the frames, back; nothing where none was made
 };
 
@@ -107,10 +110,19 @@ struct RegisteredPhotograph {
 // Where canvas moved between the two (see epochs.hpp), the photograph belongs to the newer frame. Joined frames carry
 // its place over. Frames that are not joined are joined by this photograph, which must stand on the new frame by its
 // corners: `new_from_old` is written to the new frame and the photograph stays where it stands.
-// Errors: photograph.not-placed (the reference is not), photograph.other-face, photograph.new-frame (canvas moved
+//
+// A photograph of the verso by transmitted light is laid, mirror-wise, over a placed one of the recto and placed on the
+// verso's own frame (x_verso = width - x_recto), which is made where there is none. In ordinary light a verso shows
+// nothing of the painting and is placed by its measured corners.
+//
+// `pairs`: where a person has marked three or more points that both show (the reference's first), the search for
+// features is left out; see RegistrationOptions.
+// Errors: photograph.not-placed (the reference is not), photograph.other-face, photograph.other-epoch (a verso whose
+// frame and the recto's are not joined), those of the pairs, photograph.new-frame (canvas moved
 // between the two and nothing says where this photograph lies on the new frame), photograph.older-frame (the photograph
 // is older than the reference and their frames are not joined).
 [[nodiscard]] Expected<RegisteredPhotograph> register_photograph(const Acting& acting, const Uuid& reference,
-                                                                 const Uuid& photograph, const Progress& progress = {});
+                                                                 const Uuid& photograph, const Progress& progress = {},
+                                                                 const std::vector<imaging::PointPair>& pairs = {});
 
 }  // namespace tedge::usecases

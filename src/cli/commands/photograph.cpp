@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "picture_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -88,7 +89,13 @@ Expected<Answer> register_one(Context& context, const Arguments& arguments) {
     if (!reference) return pass_on(reference);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
-    const auto result = usecases::register_photograph(*acting, *reference, *photograph, context.progress());
+    std::vector<imaging::PointPair> pairs;
+    if (const auto file = arguments.option("pairs")) {
+        auto read = read_pairs(*file);
+        if (!read) return pass_on(read);
+        pairs = *std::move(read);
+    }
+    const auto result = usecases::register_photograph(*acting, *reference, *photograph, context.progress(), pairs);
     if (!result) return pass_on(result);
     Answer answer;
     answer.fields = {{"id", to_text(result->registration)},
@@ -99,6 +106,7 @@ Expected<Answer> register_one(Context& context, const Arguments& arguments) {
                      {"error_mm", result->error_mm},
                      {"seconds", result->seconds}};
     answer.lines = {fmt::format("{} Error {} mm.", result->reason, format_fixed(result->error_mm, 3))};
+    if (result->pairs) answer.fields["pairs"] = pairs_fields(*result->pairs);
     add_move(answer, result->move);
     answer.code = result->usable ? ExitCode::done : ExitCode::not_to_be_trusted;
     return answer;
@@ -120,8 +128,9 @@ std::vector<Command> photograph_commands() {
          "Places a photograph by the four corners of the painted face in it.",
          place},
         {"photograph register",
-         {{"DIR", "PHOTOGRAPH"}, {"reference"}, {"reference"}},
-         "Lays a photograph over a placed one of the same face and places it.",
+         {{"DIR", "PHOTOGRAPH"}, {"reference", "pairs"}, {"reference"}},
+         "Lays a photograph over a placed one of the same face, or of the front by light through the canvas; places "
+         "it.",
          register_one},
     };
 }

@@ -1,111 +1,21 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "picture_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/base/table.hpp"
-#include "tedge/base/text.hpp"
 #include "tedge/imaging/colour_difference.hpp"
 #include "tedge/imaging/difference_scale.hpp"
-#include "tedge/imaging/picture.hpp"
-#include "tedge/imaging/registration.hpp"
-#include "tedge/imaging/srgb_view.hpp"
 #include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::cli {
 
 namespace {
 
-using imaging::Raster8;
 using nlohmann::json;
 
-constexpr std::uint64_t largest_points_bytes = 100'000'000;
 // Differences drawn from dark to bright; a mean error of two good photographs is about 2 (published tolerances).
 constexpr imaging::DifferenceScale map_scale{0.0, 20.0};
-
-Expected<Raster8> read_srgb(const std::string& file, const Progress& progress) {
-    const auto picture = imaging::read_picture(path_from_utf8(file), {}, progress);
-    if (!picture) return pass_on(picture);
-    return imaging::to_srgb8(*picture, progress);
-}
-
-Expected<std::vector<PointPx>> read_points(const std::string& file) {
-    const auto text = read_file(path_from_utf8(file), largest_points_bytes);
-    if (!text) return pass_on(text);
-    const auto table = Table::parse(*text);
-    if (!table) return pass_on(table);
-    if (!table->has_column("x") || !table->has_column("y")) {
-        return fail("points.no-columns", fmt::format("{} has no columns x and y.", file),
-                    "Begin it with the line x,y.");
-    }
-    std::vector<PointPx> points;
-    for (std::size_t row = 0; row < table->row_count(); ++row) {
-        const auto x = parse_number(trimmed(table->cell(row, "x")));
-        const auto y = parse_number(trimmed(table->cell(row, "y")));
-        if (!x) return pass_on(x);
-        if (!y) return pass_on(y);
-        points.push_back({*x, *y});
-    }
-    return points;
-}
-
-Expected<void> write_points(const std::string& in, const std::string& out, const imaging::PixelMap& map) {
-    const auto points = read_points(in);
-    if (!points) return pass_on(points);
-    std::string text = "x,y\r\n";
-    for (const PointPx& point : *points) {
-        const PointPx there = map.map(point);
-        text += to_csv_line({format_number(there.x_px), format_number(there.y_px)});
-    }
-    return write_file_durably(path_from_utf8(out), text);
-}
-
-Expected<void> write_registered(const std::string& out, const Raster8& moving,
-                                const imaging::RegistrationReport& report, const Progress& progress) {
-    const auto format = imaging::format_for(path_from_utf8(out));
-    if (!format) return pass_on(format);
-    const auto laid = imaging::resample(moving, report.reference_from_moving, report.reference_size, 0, progress);
-    if (!laid) return pass_on(laid);
-    imaging::PictureWriteOptions options;
-    options.jpeg_quality = 95;
-    return imaging::write_picture(path_from_utf8(out), *laid, *format, options);
-}
-
-Expected<Answer> register_two(Context& context, const Arguments& arguments) {
-    if (arguments.option("points").has_value() != arguments.option("points-out").has_value()) {
-        return fail("usage.half-of-points", "--points and --points-out go together.", "Give both, or neither.");
-    }
-    const Progress& progress = context.progress();
-    const auto reference = read_srgb(arguments.position("REFERENCE"), progress);
-    if (!reference) return pass_on(reference);
-    const auto moving = read_srgb(arguments.position("MOVING"), progress);
-    if (!moving) return pass_on(moving);
-    const auto report = imaging::register_pictures(*reference, *moving, {}, progress);
-    if (!report) return pass_on(report);
-    if (report->usable && arguments.option("out")) {
-        if (auto done = write_registered(*arguments.option("out"), *moving, *report, progress); !done)
-            return pass_on(done);
-    }
-    if (report->usable && arguments.option("points")) {
-        auto done =
-            write_points(*arguments.option("points"), *arguments.option("points-out"), report->reference_from_moving);
-        if (!done) return pass_on(done);
-    }
-    Answer answer;
-    answer.fields = {{"usable", report->usable},
-                     {"reason", report->usable ? json(nullptr) : json(report->reason)},
-                     {"code", report->code},
-                     {"inliers", report->inliers},
-                     {"residual_px", report->residual_px},
-                     {"error_px", report->error_px},
-                     {"overlap_share", report->overlap_share},
-                     {"mirrored", report->mirrored},
-                     {"seconds", report->seconds}};
-    answer.lines = {fmt::format("{} {} places agree, residual {} px, {} s.", report->reason, report->inliers,
-                                format_fixed(report->residual_px, 2), format_fixed(report->seconds, 1))};
-    answer.code = report->usable ? ExitCode::done : ExitCode::not_to_be_trusted;
-    return answer;
-}
 
 json statistics_fields(const imaging::DifferenceStatistics& s) {
     return {{"mean", s.mean}, {"p50", s.p50}, {"p95", s.p95}, {"max", s.max}};
@@ -144,10 +54,6 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
 
 std::vector<Command> picture_commands() {
     return {
-        {"register",
-         {{"REFERENCE", "MOVING"}, {"out", "points", "points-out"}},
-         "Lays one photograph over another of the same picture, or says why it cannot be trusted.",
-         register_two},
         {"colour-difference",
          {{"REFERENCE", "REGISTERED"}, {"out"}, {}, {"cross-polarised"}},
          "How much the colour changed between two registered photographs (CIEDE2000).",
