@@ -172,9 +172,9 @@ Expected<ColourDifference> colour_difference(const Raster16& reference_srgb, con
 }
 
 Expected<RasterF> difference_map(const Raster8& reference_srgb, const Raster8& registered_srgb, DifferenceKind kind,
-                                 const Progress& progress) {
+                                 int threads, const Progress& progress) {
     if (const auto fine = check(reference_srgb, registered_srgb, nullptr); !fine) return pass_on(fine);
-    return computed_map(reference_srgb, registered_srgb, Wanted{.kind = kind}, 0, progress);
+    return computed_map(reference_srgb, registered_srgb, Wanted{.kind = kind}, threads, progress);
 }
 
 }  // namespace tedge::imaging

@@ -9,7 +9,7 @@
 //     product;
 //   - only the turn from 275° (eq. 16) needs an angle: a polynomial of the tangent of its half.
 //
-// Compiled with -ffast-math -O3, and twice: for every x86-64 machine and for those with AVX2.
+// Compiled with -ffast-math -O3, and three times: for every x86-64 machine, for those with AVX2, and with AVX-512.
 #include "delta_e_block.hpp"
 
 #include <bit>

@@ -10,7 +10,7 @@
 
 #define TEDGE_INLINE [[gnu::always_inline]] inline
 #if defined(__x86_64__) && defined(__gnu_linux__)
-#define TEDGE_CLONES __attribute__((target_clones("arch=x86-64-v3", "default")))
+#define TEDGE_CLONES __attribute__((target_clones("arch=x86-64-v4", "arch=x86-64-v3", "default")))
 #else
 #define TEDGE_CLONES
 #endif

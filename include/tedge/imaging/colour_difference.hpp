@@ -64,8 +64,9 @@ struct ColourDifference {
                                                            const Progress& progress = {});
 
 // One map, second minus first (difference_kind.hpp); ΔE00 with the standard weight of lightness. Errors: as above.
+// threads as in the options.
 [[nodiscard]] Expected<RasterF> difference_map(const Raster8& reference_srgb, const Raster8& registered_srgb,
-                                               DifferenceKind kind, const Progress& progress = {});
+                                               DifferenceKind kind, int threads = 0, const Progress& progress = {});
 
 // The figures of any map; `counted` as above. Nothing when no pixel counts.
 [[nodiscard]] std::optional<DifferenceStatistics> statistics_of(const RasterF& map, const Raster8* counted = nullptr);
