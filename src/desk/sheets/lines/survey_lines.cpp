@@ -1,4 +1,4 @@
-// Findings, surveys, faces, facings, photographs, registrations, measurements.
+// Findings, surveys, faces, facings, photographs, registrations, measurements, pictures made from photographs.
 #include "sheets/lines/record_line.hpp"
 
 namespace tedge::desk {
@@ -67,6 +67,8 @@ bool survey_line(const std::string& kind, const Telling& told, RecordLine& made)
         made = registration(told);
     } else if (kind == "measurement") {
         made.text = measurement(told);
+    } else if (kind == "derived_picture" || kind == "cleaning_forecast") {
+        made.text = line({told("what"), told("caption"), told.where()});
     } else {
         return false;
     }
