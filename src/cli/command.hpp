@@ -61,6 +61,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> case_commands();
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
+[[nodiscard]] std::vector<Command> photograph_difference_commands();
 [[nodiscard]] std::vector<Command> chart_commands();
 [[nodiscard]] std::vector<Command> crack_commands();
 [[nodiscard]] std::vector<Command> legibility_commands();

@@ -61,30 +61,56 @@ Lab exact_lab(const T* rgb) {
     return lab_from_srgb({rgb[0] / top, rgb[1] / top, rgb[2] / top});
 }
 
+// What is computed of each pair of pixels.
+struct Wanted {
+    DifferenceKind kind = DifferenceKind::delta_e00;
+    LightnessWeight lightness = LightnessWeight::standard;
+};
+
+constexpr LabPart lab_part(DifferenceKind kind) {
+    switch (kind) {
+        case DifferenceKind::delta_a:
+            return LabPart::a;
+        case DifferenceKind::delta_b:
+            return LabPart::b;
+        case DifferenceKind::delta_c:
+            return LabPart::chroma;
+        case DifferenceKind::delta_h:
+            return LabPart::hue;
+        default:
+            return LabPart::lightness;
+    }
+}
+
 template <class T>
-void compare_row(Work& work, const T* first, const T* second, std::size_t pixels, LightnessWeight lightness,
-                 float* out) {
+void compare_row(Work& work, const T* first, const T* second, std::size_t pixels, const Wanted& wanted, float* out) {
     for (std::size_t x = 0; x < pixels; x += delta_e_block_pixels) {
         const std::size_t count = std::min(delta_e_block_pixels, pixels - x);
         fill(work.first, first + 3 * x, count);
         fill(work.second, second + 3 * x, count);
-        delta_e00_block(work.first, work.second, work.matrix, lightness == LightnessWeight::one, work.out.data());
+        if (wanted.kind != DifferenceKind::delta_e00) {
+            lab_difference_block(work.first, work.second, work.matrix, lab_part(wanted.kind), work.out.data());
+            std::copy_n(work.out.data(), count, out + x);
+            continue;
+        }
+        delta_e00_block(work.first, work.second, work.matrix, wanted.lightness == LightnessWeight::one,
+                        work.out.data());
         for (std::size_t i = 0; i < count; ++i)
             out[x + i] = work.out[i] == delta_e_unsure
                              ? static_cast<float>(delta_e00(exact_lab(first + 3 * (x + i)),
-                                                            exact_lab(second + 3 * (x + i)), lightness))
+                                                            exact_lab(second + 3 * (x + i)), wanted.lightness))
                              : work.out[i];
     }
 }
 
 // Every row by itself, on as many threads as the machine has: the map cannot depend on their number.
 template <class T>
-Expected<RasterF> computed_map(const Raster<T>& reference, const Raster<T>& registered, LightnessWeight lightness,
-                               const Progress& progress) {
+Expected<RasterF> computed_map(const Raster<T>& reference, const Raster<T>& registered, const Wanted& wanted,
+                               int threads, const Progress& progress) {
     RasterF map(reference.width_px(), reference.height_px(), 1);
     const int rows = reference.height_px();
     const int chunks = (rows + rows_in_chunk - 1) / rows_in_chunk;
-    const int workers = worker_count(0);
+    const int workers = worker_count(threads);
     std::vector<std::unique_ptr<Work>> work(static_cast<std::size_t>(workers));
     for (auto& one : work) one = std::make_unique<Work>();
     const auto pixels = static_cast<std::size_t>(reference.width_px());
@@ -95,7 +121,7 @@ Expected<RasterF> computed_map(const Raster<T>& reference, const Raster<T>& regi
             if (worker == 0) progress.at(static_cast<double>(chunk) / chunks, "comparing colours");
             for (int y = chunk * rows_in_chunk; y < std::min(rows, (chunk + 1) * rows_in_chunk); ++y)
                 compare_row(*work[static_cast<std::size_t>(worker)], reference.row(y), registered.row(y), pixels,
-                            lightness, map.row(y));
+                            wanted, map.row(y));
         });
     if (progress.stopped()) return cancelled();
     return map;
@@ -121,7 +147,8 @@ Expected<ColourDifference> compared(const Raster<T>& reference, const Raster<T>&
                                     const ColourDifferenceOptions& options, const Progress& progress) {
     if (const auto fine = check(reference, registered, options.counted); !fine) return pass_on(fine);
     const auto start = std::chrono::steady_clock::now();
-    auto map = computed_map(reference, registered, options.lightness, progress);
+    auto map = computed_map(reference, registered, Wanted{DifferenceKind::delta_e00, options.lightness},
+                            options.threads, progress);
     if (!map) return pass_on(map);
     ColourDifference out{std::move(*map), {}};
     out.report.all = statistics_of(out.delta_e00).value_or(DifferenceStatistics{});
@@ -142,6 +169,12 @@ Expected<ColourDifference> colour_difference(const Raster8& reference_srgb, cons
 Expected<ColourDifference> colour_difference(const Raster16& reference_srgb, const Raster16& registered_srgb,
                                              const ColourDifferenceOptions& options, const Progress& progress) {
     return compared(reference_srgb, registered_srgb, options, progress);
+}
+
+Expected<RasterF> difference_map(const Raster8& reference_srgb, const Raster8& registered_srgb, DifferenceKind kind,
+                                 int threads, const Progress& progress) {
+    if (const auto fine = check(reference_srgb, registered_srgb, nullptr); !fine) return pass_on(fine);
+    return computed_map(reference_srgb, registered_srgb, Wanted{.kind = kind}, threads, progress);
 }
 
 }  // namespace tedge::imaging

@@ -210,7 +210,11 @@ Expected<ColourFit> fit_chart(const ChartReading& reading, const ChartReference&
 }
 
 ChangeFloor change_floor(const ColourFit& first, const ColourFit& second) {
-    const double floor = std::hypot(first.foretold.mean, second.foretold.mean);
+    return change_floor(first.foretold.mean, second.foretold.mean);
+}
+
+ChangeFloor change_floor(double first_delta_e00, double second_delta_e00) {
+    const double floor = std::hypot(first_delta_e00, second_delta_e00);
     return {.delta_e00 = floor,
             .sentence = "Differences below " + format_fixed(floor, 1) + " ΔE00 are no evidence of a change."};
 }

@@ -1,4 +1,4 @@
-// CIEDE2000 for blocks of pixels in single precision.
+// CIEDE2000 and the differences of CIELAB for blocks of pixels in single precision.
 #pragma once
 
 #include <array>
@@ -26,5 +26,10 @@ inline constexpr float delta_e_unsure = -1.0F;
 // out holds delta_e_block_pixels values; the caller uses as many as it has pixels.
 void delta_e00_block(const LightBlock& first, const LightBlock& second, const LightToXyz& matrix,
                      bool lightness_weight_one, float* out);
+
+// Second minus first: of L*, a*, b*, chroma C*ab, or ΔH*ab with the sign of the turn from red towards yellow.
+enum class LabPart { lightness, a, b, chroma, hue };
+void lab_difference_block(const LightBlock& first, const LightBlock& second, const LightToXyz& matrix, LabPart part,
+                          float* out);
 
 }  // namespace tedge::imaging

@@ -20,6 +20,16 @@ bool in_gamut(const Lab& lab) {
     return inside(rgb.r) && inside(rgb.g) && inside(rgb.b);
 }
 
+// The two ends differ in blue against yellow, which both kinds of red-green blindness see, and in lightness from the
+// middle.
+Lab two_way_lab_at(double position, double chroma_share) {
+    constexpr double blue_hue = 268.0, brown_hue = 58.0;
+    const double size = std::abs(position);
+    const double hue = (position < 0.0 ? blue_hue : brown_hue) * std::numbers::pi / 180.0;
+    const double chroma = chroma_share * 58.0 * std::sin(std::numbers::pi / 2.0 * std::min(1.0, 1.25 * size));
+    return {96.0 - 64.0 * size, chroma * std::cos(hue), chroma * std::sin(hue)};
+}
+
 Lab lab_at(double position, double chroma_share) {
     constexpr double hue_from = 282.0, hue_to = 360.0 + 96.0;
     const double hue = (hue_from + (hue_to - hue_from) * position) * std::numbers::pi / 180.0;
@@ -28,23 +38,34 @@ Lab lab_at(double position, double chroma_share) {
 }
 
 // As much of the chroma as sRGB holds.
-Colour colour_at(double position) {
+template <class LabAt>
+Colour colour_at(double position, const LabAt& lab) {
     double low = 0.0, high = 1.0;
-    if (in_gamut(lab_at(position, 1.0))) low = 1.0;
+    if (in_gamut(lab(position, 1.0))) low = 1.0;
     while (high - low > 1e-4) {
         const double middle = (low + high) / 2.0;
-        (in_gamut(lab_at(position, middle)) ? low : high) = middle;
+        (in_gamut(lab(position, middle)) ? low : high) = middle;
     }
-    return srgb8_from_lab(lab_at(position, low));
+    return srgb8_from_lab(lab(position, low));
 }
 
-const std::array<Colour, steps>& table() {
-    static const std::array<Colour, steps> colours = [] {
-        std::array<Colour, steps> out{};
-        for (std::size_t i = 0; i < steps; ++i) out[i] = colour_at(static_cast<double>(i) / (steps - 1));
-        return out;
-    }();
-    return colours;
+template <class LabAt>
+std::array<Colour, steps> table_of(double from, double to, const LabAt& lab) {
+    std::array<Colour, steps> out{};
+    for (std::size_t i = 0; i < steps; ++i)
+        out[i] = colour_at(from + (to - from) * static_cast<double>(i) / (steps - 1), lab);
+    return out;
+}
+
+// Where a difference stands on its scale: 0 to 1, or -1 to 1; not clamped.
+double place_on(const DifferenceScale& scale, double value) {
+    const double span = scale.top - scale.floor;
+    if (!scale.both_ways) return (value - scale.floor) / span;
+    return std::copysign(std::max(0.0, std::abs(value) - scale.floor) / span, value);
+}
+
+Colour colour_on(const DifferenceScale& scale, double place) {
+    return scale.both_ways ? two_way_colour(place) : scale_colour(place);
 }
 
 void check(const DifferenceScale& scale) {
@@ -63,7 +84,7 @@ std::string rounded_text(double value) {
     return format_number(std::round(value * 1e6) / 1e6);
 }
 
-std::vector<LegendTick> ticks_for(const DifferenceScale& scale) {
+std::vector<LegendTick> one_way_ticks(const DifferenceScale& scale) {
     const double span = scale.top - scale.floor;
     const double step = tick_step(span);
     std::vector<LegendTick> ticks;
@@ -75,23 +96,43 @@ std::vector<LegendTick> ticks_for(const DifferenceScale& scale) {
     return ticks;
 }
 
+// The upper half, mirrored about a middle that stands for all that is no difference.
+std::vector<LegendTick> two_way_ticks(const DifferenceScale& scale) {
+    const std::vector<LegendTick> upper = one_way_ticks(scale);
+    std::vector<LegendTick> ticks;
+    for (std::size_t i = upper.size() - 1; i > 0; --i)
+        ticks.push_back({(1.0 - upper[i].position) / 2.0, -upper[i].value,
+                         (i + 1 == upper.size() ? "≤ −" : "−") + rounded_text(upper[i].value)});
+    ticks.push_back({0.5, 0.0, scale.floor > 0.0 ? "± " + rounded_text(scale.floor) : "0"});
+    for (std::size_t i = 1; i < upper.size(); ++i)
+        ticks.push_back({(1.0 + upper[i].position) / 2.0, upper[i].value, upper[i].label});
+    return ticks;
+}
+
 }  // namespace
 
 std::array<std::uint8_t, 3> scale_colour(double position) {
+    static const auto colours = table_of(0.0, 1.0, lab_at);
     const double clamped = position > 0.0 ? std::min(position, 1.0) : 0.0;
-    return table()[static_cast<std::size_t>(std::lround(clamped * (steps - 1)))];
+    return colours[static_cast<std::size_t>(std::lround(clamped * (steps - 1)))];
+}
+
+std::array<std::uint8_t, 3> two_way_colour(double position) {
+    // One half each, so that nothing is the very middle.
+    static const auto less = table_of(0.0, -1.0, two_way_lab_at), more = table_of(0.0, 1.0, two_way_lab_at);
+    const double size = std::min(std::abs(position), 1.0);
+    return (position < 0.0 ? less : more)[static_cast<std::size_t>(std::lround(size * (steps - 1)))];
 }
 
 Raster8 draw_differences(const RasterF& map, const DifferenceScale& scale, const Raster8* counted) {
     check(scale);
     constexpr Colour left_out{119, 119, 119};
     Raster8 out(map.width_px(), map.height_px(), 3);
-    const double per_unit = 1.0 / (scale.top - scale.floor);
     std::uint8_t* to = out.samples().data();
     for (std::size_t i = 0; i < map.samples().size(); ++i, to += 3) {
         const bool counts = counted == nullptr || counted->samples()[i] != 0;
-        const double position = (static_cast<double>(map.samples()[i]) - scale.floor) * per_unit;
-        const Colour colour = counts ? scale_colour(position) : left_out;
+        const Colour colour =
+            counts ? colour_on(scale, place_on(scale, static_cast<double>(map.samples()[i]))) : left_out;
         std::copy(colour.begin(), colour.end(), to);
     }
     return out;
@@ -99,13 +140,16 @@ Raster8 draw_differences(const RasterF& map, const DifferenceScale& scale, const
 
 DifferenceLegend legend_for(const DifferenceScale& scale, SizePx bar_size) {
     check(scale);
-    DifferenceLegend legend{Raster8(bar_size.width_px, bar_size.height_px, 3), ticks_for(scale), {}};
+    DifferenceLegend legend{Raster8(bar_size.width_px, bar_size.height_px, 3),
+                            scale.both_ways ? two_way_ticks(scale) : one_way_ticks(scale),
+                            {}};
     const bool lying = bar_size.width_px >= bar_size.height_px;
     const int last = std::max(1, (lying ? bar_size.width_px : bar_size.height_px) - 1);
     for (int y = 0; y < bar_size.height_px; ++y)
         for (int x = 0; x < bar_size.width_px; ++x) {
             const int along = lying ? x : bar_size.height_px - 1 - y;
-            const Colour colour = scale_colour(static_cast<double>(along) / last);
+            const double share = static_cast<double>(along) / last;
+            const Colour colour = colour_on(scale, scale.both_ways ? 2.0 * share - 1.0 : share);
             std::copy(colour.begin(), colour.end(), &legend.bar.at(x, y));
         }
     if (scale.floor > 0.0)

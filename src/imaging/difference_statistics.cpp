@@ -2,6 +2,7 @@
 // alone is sorted.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <vector>
 
 #include "tedge/imaging/colour_difference.hpp"
@@ -10,11 +11,11 @@ namespace tedge::imaging {
 namespace {
 
 constexpr std::size_t bins = 16384;
-constexpr float bins_per_unit = 100.0F;  // the last bin takes all that is larger
+constexpr float bins_per_unit = 100.0F;
+constexpr float zero_bin = bins / 2;  // the first and the last bin take all that is further away
 
 std::size_t bin_of(float value) {
-    if (!(value > 0.0F)) return 0;
-    return static_cast<std::size_t>(std::min(value * bins_per_unit, static_cast<float>(bins - 1)));
+    return static_cast<std::size_t>(std::clamp(value * bins_per_unit + zero_bin, 0.0F, static_cast<float>(bins - 1)));
 }
 
 // Calls `use` with every value that counts.
@@ -29,7 +30,8 @@ struct Tally {
     std::vector<std::size_t> histogram = std::vector<std::size_t>(bins);
     std::size_t pixels = 0;
     double sum = 0.0;
-    float largest = 0.0F;
+    float largest = -std::numeric_limits<float>::infinity();
+    float smallest = std::numeric_limits<float>::infinity();
 };
 
 Tally tallied(const RasterF& map, const Raster8* counted) {
@@ -39,6 +41,7 @@ Tally tallied(const RasterF& map, const Raster8* counted) {
         ++tally.pixels;
         tally.sum += static_cast<double>(value);
         tally.largest = std::max(tally.largest, value);
+        tally.smallest = std::min(tally.smallest, value);
     });
     return tally;
 }
@@ -98,12 +101,18 @@ private:
 std::optional<DifferenceStatistics> statistics_of(const RasterF& map, const Raster8* counted) {
     const Tally tally = tallied(map, counted);
     if (tally.pixels == 0) return std::nullopt;
-    const Rank p50 = rank_of(0.5, tally.pixels), p95 = rank_of(0.95, tally.pixels);
-    const std::size_t last = tally.pixels - 1;
-    const Bands bands(map, counted, tally,
-                      {p50.below, std::min(p50.below + 1, last), p95.below, std::min(p95.below + 1, last)});
-    return DifferenceStatistics{tally.sum / static_cast<double>(tally.pixels), bands.at(p50), bands.at(p95),
-                                static_cast<double>(tally.largest), tally.pixels};
+    const Rank p05 = rank_of(0.05, tally.pixels), p50 = rank_of(0.5, tally.pixels), p95 = rank_of(0.95, tally.pixels);
+    std::vector<std::size_t> ranks;
+    for (const Rank& rank : {p05, p50, p95})
+        ranks.insert(ranks.end(), {rank.below, std::min(rank.below + 1, tally.pixels - 1)});
+    const Bands bands(map, counted, tally, ranks);
+    return DifferenceStatistics{.mean = tally.sum / static_cast<double>(tally.pixels),
+                                .p50 = bands.at(p50),
+                                .p95 = bands.at(p95),
+                                .max = static_cast<double>(tally.largest),
+                                .pixels = tally.pixels,
+                                .p05 = bands.at(p05),
+                                .min = static_cast<double>(tally.smallest)};
 }
 
 }  // namespace tedge::imaging

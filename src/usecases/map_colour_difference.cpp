@@ -5,8 +5,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <nlohmann/json.hpp>
 
+#include "change_evidence.hpp"
 #include "laid_over.hpp"
+#include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -20,6 +23,7 @@ namespace {
 
 using casebook::Record;
 using imaging::Raster8;
+using imaging::RasterF;
 
 // Two of fifty megapixels and their differences would fill the memory of a small machine; no screen shows more.
 constexpr int longest_side_px = 3000;
@@ -112,37 +116,177 @@ bool both_cross_polarised(const Pair& pair) {
            pair.second.body.text_or("light") == "cross-polarised";
 }
 
+// Where the second lies on the first, in pixels of the first.
+double error_px(const Placed& first, double error_mm) {
+    const double x = first.pixels.width_px() / 2.0, y = first.pixels.height_px() / 2.0;
+    const PointMm a = first.placement.to_face({x, y}), b = first.placement.to_face({x + 1.0, y});
+    return error_mm / std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
+}
+
+// Both in the pixels of the first, with what of them counts.
+struct Laid {
+    Placed first;
+    Raster8 second;
+    Raster8 gated;
+    imaging::ColourDifference difference;
+};
+
+Expected<Laid> laid_and_gated(const Pair& pair, Placed first, const Placed& second, double error_mm, double floor,
+                              const Progress& progress) {
+    const auto map = reference_from_moving(first.placement, second.placement, first.pixels.size());
+    if (!map) return pass_on(map);
+    auto laid = imaging::resample(second.pixels, *map, first.pixels.size(), 0, progress.part(0.0, 0.3));
+    if (!laid) return pass_on(laid);
+    const auto shown = compared_part(first, second, *map, pair.face, progress.part(0.3, 0.4));
+    if (!shown) return pass_on(shown);
+    imaging::ColourDifferenceOptions options;
+    options.both_cross_polarised = both_cross_polarised(pair);
+    auto difference = imaging::colour_difference(first.pixels, *laid, options, progress.part(0.4, 0.7));
+    if (!difference) return pass_on(difference);
+    imaging::DifferenceGates gates;
+    gates.shown = &*shown;
+    gates.error_px = error_px(first, error_mm);
+    gates.floor_delta_e00 = floor;
+    auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));
+    if (!gated) return pass_on(gated);
+    return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference)};
+}
+
+imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::optional<double>& floor) {
+    imaging::DifferenceScale scale = usual_scale;
+    scale.both_ways = imaging::has_sign(kind);
+    // The floor is one of ΔE00. None of the others is far above it where it is reached, so it is theirs as well.
+    if (floor && *floor < scale.top / 2.0) scale.floor = *floor;
+    return scale;
+}
+
+Expected<std::vector<PlaceFigures>> figures_of_places(const Pair& pair, const std::vector<Uuid>& places,
+                                                      const RasterF& map, const Laid& laid) {
+    std::vector<PlaceFigures> out;
+    for (const Uuid& id : places) {
+        const Record* record = pair.snapshot.find(id);
+        const auto region =
+            record == nullptr ? std::nullopt : casebook::place_on_frame(pair.snapshot, *record, pair.frame);
+        if (!region || region->area_mm2() <= 0.0)
+            return fail("colour-difference.no-place", "This record has no area on the face that is compared.",
+                        "Choose a finding, a trial or another record with an area on this face.",
+                        {{"record", to_text(id)}});
+        auto figures = imaging::figures_in(map, laid.gated, *region, laid.first.placement);
+        if (!figures) return pass_on(figures);
+        out.push_back({id, *std::move(figures)});
+    }
+    return out;
+}
+
+// On smaller copies: what was cleaned is found from averages.
+Expected<imaging::CleanedAreas> cleaned_areas(const Laid& laid, const Progress& progress) {
+    constexpr int longest_px = 1500;
+    const Raster8 before = imaging::shrunk_to_fit(laid.first.pixels, longest_px);
+    const Raster8 after = imaging::shrunk_to_fit(laid.second, longest_px);
+    const auto placement = of_smaller(laid.first.placement, laid.first.pixels.size(), before.size());
+    if (!placement) return pass_on(placement);
+    Raster8 counted(before.width_px(), before.height_px(), 1);
+    constexpr auto misfit = static_cast<std::uint8_t>(imaging::NotCounted::misfit);  // averages bear that
+    for (int y = 0; y < counted.height_px(); ++y)
+        for (int x = 0; x < counted.width_px(); ++x) {
+            const std::uint8_t reason = laid.gated.at((2 * x + 1) * laid.gated.width_px() / (2 * counted.width_px()),
+                                                      (2 * y + 1) * laid.gated.height_px() / (2 * counted.height_px()));
+            counted.at(x, y) = reason == 0 || reason == misfit ? 255 : 0;
+        }
+    return imaging::find_cleaned_areas(before, after, *placement, {.counted = &counted}, progress);
+}
+
+Expected<ColourDifferenceMap> described(const Pair& pair, Laid laid, const ColourDifferenceWanted& wanted,
+                                        const Progress& progress) {
+    RasterF map = std::move(laid.difference.delta_e00);
+    if (wanted.kind != imaging::DifferenceKind::delta_e00) {
+        auto other = imaging::difference_map(laid.first.pixels, laid.second, wanted.kind, 0, progress.part(0.0, 0.3));
+        if (!other) return pass_on(other);
+        map = *std::move(other);
+    }
+    const auto face = Region::rectangle({0.0, 0.0}, pair.face);
+    if (!face) return pass_on(face);
+    auto whole = imaging::figures_in(map, laid.gated, *face, laid.first.placement);
+    if (!whole) return pass_on(whole);
+    if (!whole->figures)
+        return fail("colour-difference.empty", "The two show no part of the face in common that could be compared.",
+                    "Choose two that overlap, and lay them over each other well.");
+    auto places = figures_of_places(pair, wanted.places, map, laid);
+    if (!places) return pass_on(places);
+    ColourDifferenceMap out;
+    out.kind = wanted.kind;
+    out.face_from_map = laid.first.placement;
+    out.face_frame = pair.frame;
+    out.figures = *whole->figures;
+    out.whole = *std::move(whole);
+    out.places = *std::move(places);
+    out.note = laid.difference.report.note;
+    if (wanted.cleaned_areas) {
+        auto cleaned = cleaned_areas(laid, progress.part(0.3, 0.9));
+        if (!cleaned) return pass_on(cleaned);
+        out.cleaned = *std::move(cleaned);
+    }
+    const Floor floor = floor_between(pair.snapshot, pair.first, pair.second);
+    out.floor_delta_e00 = floor.delta_e00;
+    out.floor_sentence = floor.sentence;
+    out.scale = scale_for(wanted.kind, floor.delta_e00);
+    const Raster8 counted = imaging::counted_of(laid.gated);
+    out.drawn = imaging::draw_differences(map, out.scale, &counted);
+    return out;
+}
+
 }  // namespace
 
 Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
-                                                    const Uuid& second_id, const Progress& progress) {
+                                                    const Uuid& second_id, const ColourDifferenceWanted& wanted,
+                                                    const Progress& progress) {
+    constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
     const auto pair = pair_of(book, reference, second_id);
     if (!pair) return pass_on(pair);
-    const auto first = read(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.3));
+    auto first = read(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read(book, pair->snapshot, pair->second, pair->frame, progress.part(0.3, 0.6));
+    const auto second = read(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
-    const auto map = reference_from_moving(first->placement, second->placement, first->pixels.size());
-    if (!map) return pass_on(map);
-    const auto laid = imaging::resample(second->pixels, *map, first->pixels.size(), 0, progress.part(0.6, 0.75));
+    const double error_mm = error_between_mm(pair->snapshot, pair->first, pair->second);
+    const double floor = floor_between(pair->snapshot, pair->first, pair->second).delta_e00.value_or(unknown_floor);
+    auto laid = laid_and_gated(*pair, *std::move(first), *second, error_mm, floor, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
-    const auto counted = compared_part(*first, *second, *map, pair->face, progress.part(0.75, 0.8));
-    if (!counted) return pass_on(counted);
-    imaging::ColourDifferenceOptions options;
-    options.both_cross_polarised = both_cross_polarised(*pair);
-    options.counted = &*counted;
-    const auto difference = imaging::colour_difference(first->pixels, *laid, options, progress.part(0.8, 1.0));
-    if (!difference) return pass_on(difference);
-    const auto& figures = difference->report.gated;
-    if (!figures)
-        return fail("colour-difference.empty", "The two show no part of the face in common.",
-                    "Choose two that overlap.");
-    return ColourDifferenceMap{imaging::draw_differences(difference->delta_e00, usual_scale, &*counted),
-                               first->placement,
-                               usual_scale,
-                               *figures,
-                               difference->report.note,
-                               std::hypot(first->placement.error_mm, second->placement.error_mm)};
+    auto map = described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
+    if (map) map->error_mm = error_mm;
+    return map;
+}
+
+Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
+                                        const ColourDifferenceMap& map, const std::optional<Uuid>& place) {
+    if (!map.floor_delta_e00)
+        return fail("colour-difference.no-chart",
+                    "Without a measured colour chart in both photographs this is a look, not a measurement.",
+                    "Measure the chart of both photographs first.");
+    const auto photograph = acting.book.record(reference);
+    if (!photograph) return pass_on(photograph);
+    const auto found = std::ranges::find_if(map.places, [&](const PlaceFigures& each) { return each.record == place; });
+    const imaging::RegionFigures* figures = !place ? &map.whole : found != map.places.end() ? &found->figures : nullptr;
+    if (figures == nullptr || !figures->figures)
+        return fail("colour-difference.no-place", "Nothing counts at this place.", "Choose a place that was compared.");
+    casebook::FieldValues values;
+    values.text("what", fmt::format("mean {} between two photographs", imaging::symbol_of(map.kind)))
+        .number("value", figures->figures->mean)
+        .text("unit", map.kind == imaging::DifferenceKind::delta_e00 ? "ΔE00" : "CIELAB")
+        .number("uncertainty", *map.floor_delta_e00)
+        .record("face_frame", map.face_frame)
+        .value("from_photographs", nlohmann::json::object({{to_text(reference), "before"}, {to_text(second), "after"}}))
+        .text("note", fmt::format("{} cm² counted of {}. {}{}", format_fixed(figures->counted_cm2, 1),
+                                  format_fixed(figures->area_cm2, 1), map.floor_sentence,
+                                  map.note.empty() ? "" : " Includes gloss."));
+    if (place) {
+        const auto snapshot = acting.book.snapshot(photograph->case_id);
+        if (!snapshot) return pass_on(snapshot);
+        const Record* placed = snapshot->find(*place);
+        const auto region =
+            placed == nullptr ? std::nullopt : casebook::place_on_frame(*snapshot, *placed, map.face_frame);
+        if (region) values.region("region", *region);
+    }
+    return add_record(acting, photograph->case_id, "measurement", values);
 }
 
 }  // namespace tedge::usecases

@@ -96,6 +96,65 @@ TEST_CASE("16-bit pixels give the same map as 8-bit ones of the same value") {
         REQUIRE(std::abs(shallow.delta_e00.samples()[i] - deep.delta_e00.samples()[i]) < 1e-3F);
 }
 
+TEST_CASE("maps of one part of the colour are those of CIE 15, with their sign") {
+    const Raster8 first = samples::noisy8(200, 100, 3);
+    for (const Raster8& second : {nearby(first, 3), nearby(first, 60), samples::smooth8(200, 100, 3)}) {
+        std::array<RasterF, 6> maps;
+        for (const DifferenceKind kind : all_difference_kinds)
+            maps[static_cast<std::size_t>(kind)] = difference_map(first, second, kind).value();
+        for (int y = 0; y < 100; ++y)
+            for (int x = 0; x < 200; ++x) {
+                const auto at = [&](DifferenceKind kind) {
+                    return static_cast<double>(maps[static_cast<std::size_t>(kind)].at(x, y));
+                };
+                const Lab p = lab_of(first, x, y), q = lab_of(second, x, y);
+                const double c1 = std::hypot(p.a, p.b), c2 = std::hypot(q.a, q.b);
+                REQUIRE(std::abs(at(DifferenceKind::delta_l) - (q.l - p.l)) < 0.01);
+                REQUIRE(std::abs(at(DifferenceKind::delta_a) - (q.a - p.a)) < 0.01);
+                REQUIRE(std::abs(at(DifferenceKind::delta_b) - (q.b - p.b)) < 0.01);
+                REQUIRE(std::abs(at(DifferenceKind::delta_c) - (c2 - c1)) < 0.01);
+                // CIE 15: ΔE*ab² = ΔL*² + ΔC*ab² + ΔH*ab², so size follows without an angle.
+                const double hue = at(DifferenceKind::delta_h);
+                const double e2 = std::pow(q.a - p.a, 2) + std::pow(q.b - p.b, 2);
+                REQUIRE(std::abs(hue * hue - (e2 - std::pow(c2 - c1, 2))) < 0.02 * std::max(1.0, std::abs(hue)));
+                const double turn = p.a * q.b - p.b * q.a;
+                if (std::abs(turn) > 0.5 && std::abs(hue) > 0.1) REQUIRE((hue > 0.0) == (turn > 0.0));
+            }
+        CHECK(maps[0] == colour_difference(first, second).value().delta_e00);
+    }
+    // Red to yellow: hue turns upwards, lightness rises.
+    Raster8 red(1, 1, 3), yellow(1, 1, 3);
+    red.at(0, 0, 0) = yellow.at(0, 0, 0) = yellow.at(0, 0, 1) = 200;
+    CHECK(difference_map(red, yellow, DifferenceKind::delta_h).value().at(0, 0) > 20.0F);
+    CHECK(difference_map(yellow, red, DifferenceKind::delta_h).value().at(0, 0) < -20.0F);
+    CHECK(difference_map(red, Raster8(2, 1, 3), DifferenceKind::delta_l).error().code ==
+          "colour-difference.sizes-differ");
+}
+
+TEST_CASE("maps are called by their words") {
+    for (const DifferenceKind kind : all_difference_kinds) CHECK(parse_difference_kind(to_text(kind)).value() == kind);
+    const auto wrong = parse_difference_kind("delta-x");
+    REQUIRE_FALSE(wrong);
+    CHECK(wrong.error().code == "colour-difference.unknown-map");
+    CHECK(wrong.error().next.find("delta-h") != std::string::npos);
+    CHECK(ends_of(DifferenceKind::delta_b).more == "yellower");
+}
+
+TEST_CASE("figures of a map with a sign") {
+    RasterF map(101, 1, 1);
+    for (int i = 0; i <= 100; ++i) map.at(i, 0) = static_cast<float>((i * 37) % 101) - 80.0F;  // -80 to 20
+    const auto figures = statistics_of(map).value();
+    CHECK(figures.mean == Approx(-30.0));
+    CHECK(figures.min == Approx(-80.0));
+    CHECK(figures.p05 == Approx(-75.0));
+    CHECK(figures.p50 == Approx(-30.0));
+    CHECK(figures.p95 == Approx(15.0));
+    CHECK(figures.max == Approx(20.0));
+    RasterF below(1, 1, 1);
+    below.at(0, 0) = -500.0F;
+    CHECK(statistics_of(below).value().max == Approx(-500.0));
+}
+
 TEST_CASE("figures over all pixels and over those that count") {
     RasterF map(10, 10, 1);
     for (int i = 0; i < 100; ++i)

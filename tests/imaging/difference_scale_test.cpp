@@ -1,5 +1,6 @@
 #include "tedge/imaging/difference_scale.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "tedge/imaging/colour.hpp"
@@ -12,6 +13,25 @@ namespace {
 Lab scale_lab(double position) {
     const auto c = scale_colour(position);
     return lab_from_srgb8(c[0], c[1], c[2]);
+}
+
+// How a colour looks to each kind of dichromat: Machado, Oliveira, Fernandes, IEEE Transactions on Visualization and
+// Computer Graphics 15(6), 1291–1298 (2009), severity 1, in linear RGB (coefficients from memory; every row sums to 1).
+using Sight = std::array<std::array<double, 3>, 3>;
+constexpr Sight without_red{
+    {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}}};
+constexpr Sight without_green{
+    {{0.367322, 0.860646, -0.227968}, {0.280085, 0.672501, 0.047413}, {-0.011820, 0.042940, 0.968881}}};
+constexpr Sight without_blue{
+    {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}}};
+constexpr Sight all_cones{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
+
+Lab seen_by(const Sight& sight, const std::array<std::uint8_t, 3>& c) {
+    const std::array<double, 3> in{srgb_decoded(c[0] / 255.0), srgb_decoded(c[1] / 255.0), srgb_decoded(c[2] / 255.0)};
+    std::array<double, 3> out{};
+    for (std::size_t i = 0; i < 3; ++i)
+        for (std::size_t j = 0; j < 3; ++j) out[i] += sight[i][j] * in[j];
+    return lab_from_xyz(xyz_from_linear_srgb({out[0], out[1], out[2]}));
 }
 
 // How the colour looks without the red-sensitive or the green-sensitive cones: Viénot, Brettel, Mollon, Color Research
@@ -88,4 +108,55 @@ TEST_CASE("the legend names its steps and its floor") {
     CHECK(upright.floor_note.empty());
     CHECK(upright.bar.at(5, 49, 2) == scale_colour(0.0)[2]);
     CHECK(upright.ticks.front().label == "0");
+}
+
+TEST_CASE("differences with a sign are in order on both sides, and the sides are told apart, by every eye") {
+    for (const Sight& sight : {all_cones, without_red, without_green, without_blue}) {
+        for (const double side : {-1.0, 1.0}) {
+            double last = 200.0;
+            for (int i = 0; i <= 50; ++i) {
+                const double l = seen_by(sight, two_way_colour(side * i / 50.0)).l;
+                CHECK(l < last);
+                last = l;
+            }
+        }
+        for (int i = 5; i <= 50; ++i)
+            CHECK(delta_e00(seen_by(sight, two_way_colour(-i / 50.0)), seen_by(sight, two_way_colour(i / 50.0))) > 8.0);
+    }
+    // Both sides tell size alike, as far as 8 bits go.
+    for (int i = 0; i <= 50; ++i)
+        CHECK(std::abs(seen_by(all_cones, two_way_colour(-i / 50.0)).l -
+                       seen_by(all_cones, two_way_colour(i / 50.0)).l) < 0.8);
+    CHECK(two_way_colour(9.0) == two_way_colour(1.0));
+    CHECK(two_way_colour(-9.0) == two_way_colour(-1.0));
+    for (int i = -500; i <= 500; ++i)
+        CHECK_FALSE(two_way_colour(i / 500.0) == std::array<std::uint8_t, 3>{119, 119, 119});
+}
+
+TEST_CASE("a map with a sign is pale up to its floor and dark at its ends, as its legend says") {
+    RasterF map(4, 1, 1);
+    map.at(0, 0) = -0.9F, map.at(1, 0) = -5.5F, map.at(2, 0) = 5.5F, map.at(3, 0) = -30.0F;
+    const DifferenceScale scale{.floor = 1.0, .top = 10.0, .both_ways = true};
+    const Raster8 drawn = draw_differences(map, scale);
+    const auto pixel = [&](int x) {
+        return std::array<std::uint8_t, 3>{drawn.at(x, 0, 0), drawn.at(x, 0, 1), drawn.at(x, 0, 2)};
+    };
+    CHECK(pixel(0) == two_way_colour(0.0));
+    CHECK(pixel(1) == two_way_colour(-0.5));
+    CHECK(pixel(2) == two_way_colour(0.5));
+    CHECK(pixel(3) == two_way_colour(-1.0));
+    const auto legend = legend_for(scale, {201, 10});
+    CHECK(legend.ticks.front().label == "≤ −10");
+    CHECK(legend.ticks.front().position == 0.0);
+    CHECK(legend.ticks.back().label == "≥ 10");
+    const auto middle = std::ranges::find(legend.ticks, 0.0, &LegendTick::value);
+    REQUIRE(middle != legend.ticks.end());
+    CHECK(middle->label == "± 1");
+    CHECK(middle->position == 0.5);
+    const auto five = std::ranges::find(legend.ticks, -6.0, &LegendTick::value);
+    REQUIRE(five != legend.ticks.end());
+    CHECK(five->label == "−6");
+    CHECK(five->position == Approx(0.5 - 5.0 / 9.0 / 2.0));
+    CHECK(legend.bar.at(0, 5, 2) == two_way_colour(-1.0)[2]);
+    CHECK(legend.bar.at(100, 5, 0) == two_way_colour(0.0)[0]);
 }

@@ -3,6 +3,7 @@
 #include "tedge/usecases/map_colour_difference.hpp"
 
 #include <array>
+#include <cmath>
 
 #include "tedge/imaging/colour.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -53,13 +54,13 @@ TEST_CASE("Half of the face that changed its colour is measured and drawn, the o
     const auto lab = [](const Colour& c) { return imaging::lab_from_srgb8(c[0], c[1], c[2]); };
     const double expected = imaging::delta_e00(lab(grey), lab(warm));
     REQUIRE(expected > 10);
-    CHECK(map.delta_e00.p95 == Approx(expected).margin(0.5));
+    CHECK(map.figures.p95 == Approx(expected).margin(0.5));
     // Along the edge between the colours the cubic kernel swings over a little (Keys 1981: by some hundredths of a
     // step).
-    CHECK(map.delta_e00.max >= expected - 0.5);
-    CHECK(map.delta_e00.max < 1.15 * expected);
-    CHECK(map.delta_e00.mean == Approx(expected / 2).margin(0.4));
-    CHECK(map.delta_e00.p50 < expected);
+    CHECK(map.figures.max >= expected - 0.5);
+    CHECK(map.figures.max < 1.15 * expected);
+    CHECK(map.figures.mean == Approx(expected / 2).margin(0.4));
+    CHECK(map.figures.p50 < expected);
     CHECK(map.note == "includes gloss");
     REQUIRE(map.drawn.size() == SizePx{406, 305});
     const auto dark = imaging::scale_colour(0.0);
@@ -84,5 +85,102 @@ TEST_CASE("What shows no colour, is not placed or is told to stop is refused") {
     const Uuid last = shop.photo("last.png", {406, 305}, grey, {123, 119, 119});
     std::stop_source stop;
     stop.request_stop();
-    CHECK(map_colour_difference(shop.book, normal, last, Progress(stop.get_token(), {})).error().code == "cancelled");
+    CHECK(map_colour_difference(shop.book, normal, last, {}, Progress(stop.get_token(), {})).error().code ==
+          "cancelled");
+}
+
+namespace {
+
+// As measure_chart records it (measure_chart_test.cpp holds that to it).
+void chart_measured(TwoColours& shop, const Uuid& photograph, double delta_e00) {
+    shop.add("measurement", FieldValues()
+                                .text("what", "colour error by the chart")
+                                .number("value", delta_e00)
+                                .text("unit", "ΔE00")
+                                .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}})));
+}
+
+}  // namespace
+
+TEST_CASE("Without charts in both it is a look and no measurement; with them the floor is said and the figure kept") {
+    TwoColours shop;
+    const Colour grey{119, 119, 119};
+    const Colour warm{150, 119, 90};
+    const Uuid before = shop.photo("before.png", {406, 305}, grey, grey);
+    const Uuid after = shop.photo("after.png", {406, 305}, grey, warm);
+    const auto look = must(map_colour_difference(shop.book, before, after));
+    CHECK_FALSE(look.floor_delta_e00);
+    CHECK(look.floor_sentence.starts_with("No chart: a look, not a measurement."));
+    CHECK(look.scale.floor == 0.0);
+    CHECK(record_colour_difference(shop.acting, before, after, look).error().code == "colour-difference.no-chart");
+    chart_measured(shop, before, 9.0);  // measured again since
+    chart_measured(shop, before, 3.0);
+    CHECK_FALSE(must(map_colour_difference(shop.book, before, after)).floor_delta_e00);
+    chart_measured(shop, after, 4.0);
+
+    const Uuid right = shop.add("measurement", FieldValues()
+                                                   .text("what", "area")
+                                                   .number("value", 400)
+                                                   .text("unit", "cm²")
+                                                   .record("face_frame", shop.recto())
+                                                   .region("region", square(500, 100, 200)));
+    const auto map = must(
+        map_colour_difference(shop.book, before, after, {.kind = imaging::DifferenceKind::delta_b, .places = {right}}));
+    CHECK(*map.floor_delta_e00 == Approx(5.0));  // 3 and 4 as independent errors
+    CHECK(map.floor_sentence == "Differences below 5.0 ΔE00 are no evidence of a change.");
+    CHECK(map.scale.both_ways);
+    CHECK(map.scale.floor == Approx(5.0));
+    REQUIRE(map.places.size() == 1);
+    const auto lab = [](const Colour& c) { return imaging::lab_from_srgb8(c[0], c[1], c[2]); };
+    const double yellower = lab(warm).b - lab(grey).b;
+    const auto& there = map.places[0].figures;
+    REQUIRE(there.figures);
+    CHECK(there.figures->mean == Approx(yellower).margin(0.1));
+    CHECK(there.area_cm2 == Approx(400.0));
+    CHECK(there.counted_cm2 == Approx(400.0).epsilon(0.02));
+    CHECK(map.whole.area_cm2 == Approx(81.2 * 61.0));
+
+    const Done done = must(record_colour_difference(shop.acting, before, after, map, right));
+    const casebook::Record kept = must(shop.book.record(done.record));
+    CHECK(*kept.body.number("value") == Approx(yellower).margin(0.1));
+    CHECK(*kept.body.number("uncertainty") == Approx(5.0));
+    CHECK(kept.body.region("region")->area_mm2() == Approx(40000.0));
+    CHECK(kept.body.text_or("note").find("Includes gloss.") != std::string::npos);
+    const Uuid nowhere = shop.add("measurement", FieldValues().text("what", "x").number("value", 1).text("unit", "mm"));
+    CHECK(map_colour_difference(shop.book, before, after, {.places = {nowhere}}).error().code ==
+          "colour-difference.no-place");
+}
+
+TEST_CASE("Two photographs registered on one do not carry the error of its corners between them") {
+    TwoColours shop;
+    const Colour grey{119, 119, 119};
+    const Uuid first = shop.photo("first.png", {406, 305}, grey, grey);
+    const Uuid second = shop.photo("second.png", {406, 305}, grey, {120, 119, 119});
+    const double by_corners = must(map_colour_difference(shop.book, first, second)).error_mm;
+    const double corners_mm = shop.snapshot().find(first)->body.placement("face_from_photo")->error_mm;
+    CHECK(by_corners == Approx(std::sqrt(2.0) * corners_mm));
+    // As registering writes it: the error of the reference and its own, 0.3 mm, in quadrature.
+    Placement placed = *shop.snapshot().find(second)->body.placement("face_from_photo");
+    placed.error_mm = std::hypot(corners_mm, 0.3);
+    must(change_record(shop.acting, second, FieldValues().placement("face_from_photo", placed)));
+    shop.add("registration", FieldValues()
+                                 .record("reference", first)
+                                 .record("moving", second)
+                                 .flag("usable", true)
+                                 .number("error_mm", placed.error_mm));
+    CHECK(must(map_colour_difference(shop.book, first, second)).error_mm == Approx(0.3));
+    CHECK(must(map_colour_difference(shop.book, second, first)).error_mm == Approx(0.3));
+}
+
+TEST_CASE("A cleaned window is told with its area, from the stored originals") {
+    TwoColours shop;
+    const Uuid before = shop.photo("before.png", {406, 305}, {120, 95, 50}, {150, 110, 60});
+    const Uuid after = shop.photo("after.png", {406, 305}, {150, 135, 110}, {150, 110, 60});
+    const auto map = must(map_colour_difference(shop.book, before, after, {.cleaned_areas = true}));
+    REQUIRE(map.cleaned);
+    REQUIRE(map.cleaned->areas.size() == 1);  // the left half
+    // How true outlines are is cleaned_areas_test.cpp's; two flat colours tell little about where their edge lies.
+    CHECK(map.cleaned->areas[0].area_cm2 == Approx(40.6 * 61.0).epsilon(0.1));
+    CHECK(map.cleaned->areas[0].delta_b < -10.0);
+    CHECK_FALSE(must(map_colour_difference(shop.book, before, after)).cleaned);
 }

@@ -93,5 +93,7 @@ struct ChangeFloor {
     std::string sentence;  // "Differences below 3.1 ΔE00 are no evidence of a change."
 };
 [[nodiscard]] ChangeFloor change_floor(const ColourFit& first, const ColourFit& second);
+// The same of two leave-one-out means that were recorded.
+[[nodiscard]] ChangeFloor change_floor(double first_delta_e00, double second_delta_e00);
 
 }  // namespace tedge::imaging

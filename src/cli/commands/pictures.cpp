@@ -1,10 +1,14 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "command.hpp"
+#include "difference_fields.hpp"
 #include "picture_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/colour_difference.hpp"
+#include "tedge/imaging/difference_gates.hpp"
 #include "tedge/imaging/difference_scale.hpp"
 #include "tedge/imaging/write_picture.hpp"
 
@@ -12,13 +16,52 @@ namespace tedge::cli {
 
 namespace {
 
+using imaging::Raster8;
 using nlohmann::json;
 
 // Differences drawn from dark to bright; a mean error of two good photographs is about 2 (published tolerances).
 constexpr imaging::DifferenceScale map_scale{0.0, 20.0};
 
-json statistics_fields(const imaging::DifferenceStatistics& s) {
-    return {{"mean", s.mean}, {"p50", s.p50}, {"p95", s.p95}, {"max", s.max}};
+// The map that was asked for, over the pixels that count, and the one drawn.
+struct Mapped {
+    imaging::DifferenceKind kind;
+    imaging::RasterF map;
+    Raster8 gated;
+};
+
+Expected<Mapped> mapped(const Raster8& reference, const Raster8& registered, const imaging::RasterF& delta_e00,
+                        const Arguments& arguments, const Progress& progress) {
+    const auto kind = imaging::parse_difference_kind(arguments.option_or("map", "delta-e00"));
+    if (!kind) return pass_on(kind);
+    const auto error_px = arguments.number("error-px");
+    if (!error_px) return pass_on(error_px);
+    imaging::DifferenceGates gates;
+    gates.error_px = error_px->value_or(0.0);
+    auto gated = imaging::gate_differences(reference, registered, delta_e00, gates, progress);
+    if (!gated) return pass_on(gated);
+    if (*kind == imaging::DifferenceKind::delta_e00) return Mapped{*kind, delta_e00, *std::move(gated)};
+    auto map = imaging::difference_map(reference, registered, *kind, 0, progress);
+    if (!map) return pass_on(map);
+    return Mapped{*kind, *std::move(map), *std::move(gated)};
+}
+
+Expected<void> write_map(const std::string& out, const Mapped& mapped) {
+    const auto format = imaging::format_for(path_from_utf8(out));
+    if (!format) return pass_on(format);
+    imaging::DifferenceScale scale = map_scale;
+    scale.both_ways = imaging::has_sign(mapped.kind);
+    const Raster8 counted = imaging::counted_of(mapped.gated);
+    return imaging::write_picture(path_from_utf8(out), imaging::draw_differences(mapped.map, scale, &counted), *format);
+}
+
+json left_out_shares(const Raster8& gated) {
+    json out = json::object();
+    for (const imaging::NotCounted reason : imaging::reasons_not_counted) {
+        const auto pixels = std::ranges::count(gated.samples(), static_cast<std::uint8_t>(reason));
+        out[std::string(imaging::to_text(reason))] =
+            static_cast<double>(pixels) / static_cast<double>(gated.samples().size());
+    }
+    return out;
 }
 
 Expected<Answer> colour_difference(Context& context, const Arguments& arguments) {
@@ -30,23 +73,27 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
     options.both_cross_polarised = arguments.flag("cross-polarised");
     const auto difference = imaging::colour_difference(*reference, *registered, options, context.progress());
     if (!difference) return pass_on(difference);
-    if (const auto out = arguments.option("out")) {
-        const auto format = imaging::format_for(path_from_utf8(*out));
-        if (!format) return pass_on(format);
-        auto done = imaging::write_picture(path_from_utf8(*out),
-                                           imaging::draw_differences(difference->delta_e00, map_scale), *format);
-        if (!done) return pass_on(done);
-    }
+    const auto wanted = mapped(*reference, *registered, difference->delta_e00, arguments, context.progress());
+    if (!wanted) return pass_on(wanted);
+    if (const auto out = arguments.option("out"))
+        if (auto done = write_map(*out, *wanted); !done) return pass_on(done);
     const imaging::ColourDifferenceReport& report = difference->report;
+    const Raster8 counted = imaging::counted_of(wanted->gated);
+    const auto gated = imaging::statistics_of(wanted->map, &counted);
     Answer answer;
     answer.fields = {{"delta_e00", statistics_fields(report.all)},
+                     {"map", std::string(imaging::to_text(wanted->kind))},
+                     {"gated", gated ? statistics_fields(*gated) : json(nullptr)},
+                     {"left_out", left_out_shares(wanted->gated)},
+                     {"floor_delta_e00", nullptr},
                      {"note", report.note.empty() ? json(nullptr) : json(report.note)},
                      {"megapixels", report.megapixels},
                      {"seconds", report.seconds}};
-    answer.lines = {fmt::format("ΔE00 mean {}, median {}, 95 % below {}, largest {}{}.",
-                                format_fixed(report.all.mean, 2), format_fixed(report.all.p50, 2),
-                                format_fixed(report.all.p95, 2), format_fixed(report.all.max, 2),
-                                report.note.empty() ? "" : "; " + report.note)};
+    answer.lines = {
+        statistics_line(imaging::DifferenceKind::delta_e00, report.all) +
+            (report.note.empty() ? "." : "; " + report.note + "."),
+        gated ? statistics_line(wanted->kind, *gated) + " where it counts." : "No pixel counts.",
+        "Two files alone: no chart says below which difference nothing is evidence. A look, not a measurement."};
     return answer;
 }
 
@@ -55,7 +102,7 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
 std::vector<Command> picture_commands() {
     return {
         {"colour-difference",
-         {{"REFERENCE", "REGISTERED"}, {"out"}, {}, {"cross-polarised"}},
+         {{"REFERENCE", "REGISTERED"}, {"out", "map", "error-px"}, {}, {"cross-polarised"}},
          "How much the colour changed between two registered photographs (CIEDE2000).",
          colour_difference},
     };

@@ -95,9 +95,9 @@ void DifferenceBar::begin(const Uuid& reference, const Uuid& second, const QStri
 
 void DifferenceBar::work(const BookSession::Opened& how, DrawnDifference wanted, const Progress& progress) {
     auto opened = open_for_worker(how);
-    const auto map =
-        opened ? usecases::map_colour_difference(opened->book, wanted.reference, wanted.second, progress.part(0, 0.9))
-               : Expected<usecases::ColourDifferenceMap>(pass_on(opened));
+    const auto map = opened ? usecases::map_colour_difference(opened->book, wanted.reference, wanted.second, {},
+                                                              progress.part(0, 0.9))
+                            : Expected<usecases::ColourDifferenceMap>(pass_on(opened));
     if (!map) {
         if (map.error().code != "cancelled") work_.tell([this, e = map.error()] { show_refusal(e); });
         return;
@@ -114,15 +114,14 @@ void DifferenceBar::work(const BookSession::Opened& how, DrawnDifference wanted,
 }
 
 void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const DrawnDifference& difference) {
-    const QString figures =
-        tr("ΔE00 %1 on average, half below %2, 95 % below %3, at most %4; to ± %5 mm.")
-            .arg(shown(format_fixed(map.delta_e00.mean, 1)), shown(format_fixed(map.delta_e00.p50, 1)),
-                 shown(format_fixed(map.delta_e00.p95, 1)), shown(format_fixed(map.delta_e00.max, 1)),
-                 shown(format_fixed(map.error_mm, 2)));
+    const QString figures = tr("ΔE00 %1 on average, half below %2, 95 % below %3, at most %4; to ± %5 mm.")
+                                .arg(shown(format_fixed(map.figures.mean, 1)), shown(format_fixed(map.figures.p50, 1)),
+                                     shown(format_fixed(map.figures.p95, 1)), shown(format_fixed(map.figures.max, 1)),
+                                     shown(format_fixed(map.error_mm, 2)));
     const QString caution = map.note.empty() ? tr("Unmatched exposures count as colour.")
                                              : tr("Gloss and unmatched exposures count as colour.");
     report_->setToolTip(tr("%1. Grey is not compared.").arg(between_));
-    const QString text = figures + QLatin1Char(' ') + caution;
+    const QString text = figures + QLatin1Char(' ') + caution + QLatin1Char(' ') + shown(map.floor_sentence);
     say(text, "plain");
     scale_->show_scale(map.scale);
     scale_->show();

@@ -1,0 +1,119 @@
+#include <fmt/format.h>
+
+#include "command.hpp"
+#include "difference_fields.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/map_colour_difference.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+// "id,id,id"
+Expected<std::vector<Uuid>> parse_ids(std::string_view text) {
+    std::vector<Uuid> out;
+    while (!text.empty()) {
+        const auto comma = text.find(',');
+        const auto id = parse_uuid(text.substr(0, comma));
+        if (!id) return pass_on(id);
+        out.push_back(*id);
+        text = comma == std::string_view::npos ? std::string_view{} : text.substr(comma + 1);
+    }
+    return out;
+}
+
+json region_fields(const imaging::RegionFigures& region) {
+    json left_out = json::object();
+    for (std::size_t i = 0; i < region.left_out_cm2.size(); ++i)
+        left_out[std::string(imaging::to_text(imaging::reasons_not_counted[i]))] = region.left_out_cm2[i];
+    return {{"figures", region.figures ? statistics_fields(*region.figures) : json(nullptr)},
+            {"area_cm2", region.area_cm2},
+            {"counted_cm2", region.counted_cm2},
+            {"left_out_cm2", left_out}};
+}
+
+json cleaned_fields(const imaging::CleanedAreas& cleaned) {
+    json areas = json::array();
+    for (const imaging::CleanedArea& each : cleaned.areas)
+        areas.push_back({{"area_cm2", each.area_cm2},
+                         {"delta_l", each.delta_l},
+                         {"delta_b", each.delta_b},
+                         {"region", json::parse(each.region.to_geojson())}});
+    return {{"total_cm2", cleaned.total_cm2}, {"areas", areas}};
+}
+
+std::string place_line(usecases::ColourDifferenceMap const& map, const std::string& name,
+                       const imaging::RegionFigures& region) {
+    return fmt::format("{}: {}; {} of {} cm² count.", name,
+                       region.figures ? statistics_line(map.kind, *region.figures) : "nothing counts",
+                       format_fixed(region.counted_cm2, 1), format_fixed(region.area_cm2, 1));
+}
+
+Answer told(const usecases::ColourDifferenceMap& map) {
+    Answer answer;
+    json places = json::object();
+    answer.lines.push_back(place_line(map, "Face", map.whole));
+    for (const usecases::PlaceFigures& each : map.places) {
+        places[to_text(each.record)] = region_fields(each.figures);
+        answer.lines.push_back(place_line(map, to_text(each.record), each.figures));
+    }
+    answer.fields = {{"map", std::string(imaging::to_text(map.kind))},
+                     {"whole", region_fields(map.whole)},
+                     {"places", places},
+                     {"cleaned", map.cleaned ? cleaned_fields(*map.cleaned) : json(nullptr)},
+                     {"floor_delta_e00", map.floor_delta_e00 ? json(*map.floor_delta_e00) : json(nullptr)},
+                     {"floor", map.floor_sentence},
+                     {"note", map.note.empty() ? json(nullptr) : json(map.note)},
+                     {"error_mm", map.error_mm},
+                     {"measurement", nullptr}};
+    if (map.cleaned) answer.lines.push_back(map.cleaned->sentence);
+    answer.lines.push_back(map.floor_sentence);
+    if (!map.note.empty()) answer.lines.push_back("It " + map.note + ".");
+    return answer;
+}
+
+Expected<Answer> difference(Context& context, const Arguments& arguments) {
+    const auto reference = parse_uuid(arguments.position("REFERENCE"));
+    if (!reference) return pass_on(reference);
+    const auto second = parse_uuid(arguments.position("SECOND"));
+    if (!second) return pass_on(second);
+    usecases::ColourDifferenceWanted wanted;
+    const auto kind = imaging::parse_difference_kind(arguments.option_or("map", "delta-e00"));
+    if (!kind) return pass_on(kind);
+    wanted.kind = *kind;
+    const auto places = parse_ids(arguments.option_or("at", ""));
+    if (!places) return pass_on(places);
+    wanted.places = *places;
+    wanted.cleaned_areas = arguments.flag("cleaned");
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto map = usecases::map_colour_difference(acting->book, *reference, *second, wanted, context.progress());
+    if (!map) return pass_on(map);
+    Answer answer = told(*map);
+    if (const auto out = arguments.option("out")) {
+        const auto format = imaging::format_for(path_from_utf8(*out));
+        if (!format) return pass_on(format);
+        if (auto done = imaging::write_picture(path_from_utf8(*out), map->drawn, *format); !done) return pass_on(done);
+    }
+    if (arguments.flag("record")) {
+        const auto done = usecases::record_colour_difference(*acting, *reference, *second, *map);
+        if (!done) return pass_on(done);
+        answer.fields["measurement"] = to_text(done->record);
+    }
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> photograph_difference_commands() {
+    return {{"photograph difference",
+             {{"DIR", "REFERENCE", "SECOND"}, {"map", "at", "out"}, {}, {"cleaned", "record"}},
+             "How the colour changed between two placed photographs, by place; which areas were cleaned.",
+             difference}};
+}
+
+}  // namespace tedge::cli
