@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "act_values.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "tedge/casebook/raking.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/usecases/photographs.hpp"
 
@@ -21,6 +23,24 @@ Expected<void> check_word(std::string_view field_name, std::string_view word) {
     if (std::ranges::find(words, word) != words.end()) return {};
     return fail("photograph.unknown-word", fmt::format("\"{}\" is not a {} of a photograph.", word, field_name),
                 fmt::format("Use one of {}.", fmt::join(words, ", ")), {{"field", std::string(field_name)}});
+}
+
+FieldValues light_of(const NewPhotograph& wanted) {
+    FieldValues values;
+    values.text("light", wanted.light);
+    if (!wanted.raking_side.empty()) values.text("raking_side", wanted.raking_side);
+    if (wanted.raking_angle_degrees) values.number("raking_angle_degrees", *wanted.raking_angle_degrees);
+    return values;
+}
+
+// Before a large file is read and stored for nothing; the casebook asks the same of what is recorded.
+Expected<void> check_said(const NewPhotograph& wanted) {
+    if (auto light = check_word("light", wanted.light); !light) return light;
+    if (auto stage = check_word("stage", wanted.stage); !stage) return stage;
+    if (!wanted.raking_side.empty()) {
+        if (auto side = check_word("raking_side", wanted.raking_side); !side) return side;
+    }
+    return casebook::check_raking(body_with(casebook::Body(), light_of(wanted)));
 }
 
 // What is known of the file: read in full when it is sound, from its head when it is damaged but wanted all the same.
@@ -55,8 +75,8 @@ std::string one_line(std::string_view said) {
 }
 
 FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
-    FieldValues values;
-    values.text("face", to_text(wanted.face)).text("light", wanted.light).text("stage", wanted.stage);
+    FieldValues values = light_of(wanted);
+    values.text("face", to_text(wanted.face)).text("stage", wanted.stage);
     values.text("sha256", sha256).text("file_name", without_controls(to_utf8(wanted.file.filename())));
     if (look.probe) {
         values.text("media_type", imaging::media_type(look.probe->kind));
@@ -104,10 +124,7 @@ Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& w
 
 Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                              const Progress& progress) {
-    for (const auto& [field, word] : {std::pair<std::string_view, std::string_view>{"light", wanted.light},
-                                      std::pair<std::string_view, std::string_view>{"stage", wanted.stage}}) {
-        if (auto checked = check_word(field, word); !checked) return pass_on(checked);
-    }
+    if (auto said = check_said(wanted); !said) return pass_on(said);
     const auto look = look_at(wanted, progress.part(0.0, 0.8));
     if (!look) return pass_on(look);
     if (progress.stopped()) return cancelled();

@@ -18,8 +18,10 @@ struct NewPhotograph {
     std::filesystem::path file;
     Face face = Face::recto;
     std::string light = "normal";  // a word of the field table
-    std::string stage;             // when: a word of the field table
-    std::string photographer;      // a person's name, may be empty
+    std::string raking_side;       // a word of the field table, may be empty; raking light only
+    std::optional<double> raking_angle_degrees{};
+    std::string stage;         // when: a word of the field table
+    std::string photographer;  // a person's name, may be empty
     std::string licence;
     std::string caption;
     bool has_scale = false;
@@ -39,7 +41,8 @@ struct TakenPhotograph {
 };
 
 // Decodes the file to know that it is whole, stores it, then records it: durable when it returns.
-// Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word, the casebook's, cancelled.
+// Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word,
+// photograph.not-raking, the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
 

@@ -19,6 +19,9 @@ inline constexpr std::string_view face_words =
     "recto verso edge-top edge-right edge-bottom edge-left frame-front frame-back";
 inline constexpr std::string_view light_words =
     "normal cross-polarised specular raking ultraviolet infrared transmitted";
+// Where the lamp stood that rakes, as one looks at the face.
+inline constexpr std::string_view raking_side_words =
+    "left right top bottom top-left top-right bottom-left bottom-right";
 inline constexpr std::string_view stage_words =
     "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
     "varnished framed";

@@ -11,6 +11,17 @@ using enum FieldType;
 constexpr std::array photograph_fields{
     Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
     Field{.name = "light", .label = "Light", .type = word, .readers = everyone, .words = light_words, .required = true},
+    // Raking light only (raking.hpp): an angle of 0 lies in the picture's plane.
+    Field{.name = "raking_side",
+          .label = "Raking light from",
+          .type = word,
+          .readers = everyone,
+          .words = raking_side_words},
+    Field{.name = "raking_angle_degrees",
+          .label = "Raking at",
+          .type = number,
+          .readers = everyone,
+          .unit = "° to the surface"},
     Field{.name = "stage", .label = "When", .type = word, .readers = everyone, .words = stage_words, .required = true},
     Field{.name = "sha256",
           .label = "File",

@@ -25,6 +25,10 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     wanted.file = path_from_utf8(arguments.position("FILE"));
     wanted.face = *face;
     wanted.light = *arguments.option("light");
+    wanted.raking_side = arguments.option_or("raking-from", "");
+    const auto angle = arguments.number("raking-angle");
+    if (!angle) return pass_on(angle);
+    wanted.raking_angle_degrees = *angle;
     // "as-found" is how many people say it of a picture as it came.
     wanted.stage = *arguments.option("when") == "as-found" ? "as-received" : *arguments.option("when");
     wanted.photographer = arguments.option_or("photographer", "");
@@ -110,7 +114,7 @@ std::vector<Command> photograph_commands() {
     return {
         {"photograph add",
          {{"DIR", "CASE", "FILE"},
-          {"face", "light", "when", "photographer", "licence", "caption"},
+          {"face", "light", "when", "raking-from", "raking-angle", "photographer", "licence", "caption"},
           {"face", "light", "when"},
           {"scale", "chart", "keep-damaged"}},
          "Takes a photograph in: stored byte for byte, never changed.",
