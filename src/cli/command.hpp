@@ -61,6 +61,8 @@ struct Command {
 [[nodiscard]] std::vector<Command> case_commands();
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
+[[nodiscard]] std::vector<Command> photograph_folder_commands();
+[[nodiscard]] std::vector<Command> shot_commands();
 [[nodiscard]] std::vector<Command> chart_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();

@@ -43,26 +43,6 @@ Expected<void> check_said(const NewPhotograph& wanted) {
     return casebook::check_raking(body_with(casebook::Body(), light_of(wanted)));
 }
 
-// What is known of the file: read in full when it is sound, from its head when it is damaged but wanted all the same.
-struct Look {
-    std::optional<imaging::PictureProbe> probe;
-    std::string damaged;
-    std::vector<std::string> notes;
-};
-
-Expected<Look> look_at(const NewPhotograph& wanted, const Progress& progress) {
-    const auto picture = imaging::read_picture(wanted.file, {}, progress);
-    if (!picture) {
-        const bool may_be_kept = picture.error().code == "picture.damaged";
-        if (!may_be_kept || !wanted.keep_damaged) return pass_on(picture);
-    }
-    Look look;
-    if (!picture) look.damaged = picture.error().message;
-    if (picture) look.notes = picture->notes;
-    if (auto probe = imaging::probe_picture(wanted.file)) look.probe = *std::move(probe);
-    return look;
-}
-
 const Record* same_file(const std::vector<Record>& photographs, std::string_view sha256) {
     const auto found = std::ranges::find_if(
         photographs, [&](const Record& record) { return record.body.text_or("sha256") == sha256; });
@@ -74,7 +54,21 @@ std::string one_line(std::string_view said) {
     return without_controls(trimmed(said));
 }
 
-FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
+void add_what_it_says(const imaging::PictureMetadata& facts, FieldValues& values) {
+    const auto add = [&](std::string_view field, std::string_view said, std::string_view kept = {}) {
+        const std::string text = without_controls(trimmed(said), kept);
+        if (!text.empty()) values.text(field, text);
+    };
+    add("lens", facts.lens);
+    add("exposure", imaging::exposure_in_words(facts));
+    add("file_author", facts.author);
+    add("file_copyright", facts.copyright);
+    add("file_caption", facts.caption);
+    add("file_words", facts.words, "\n");
+    if (facts.has_location) values.flag("file_tells_place", true);
+}
+
+FieldValues values_of(const NewPhotograph& wanted, const PhotographLook& look, std::string_view sha256) {
     FieldValues values = light_of(wanted);
     values.text("face", to_text(wanted.face)).text("stage", wanted.stage);
     values.text("sha256", sha256).text("file_name", without_controls(to_utf8(wanted.file.filename())));
@@ -85,6 +79,7 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
         const std::string camera = one_line(facts.camera_make + " " + facts.camera_model);
         if (!camera.empty() && is_valid_utf8(facts.camera_make + facts.camera_model)) values.text("camera", camera);
         if (!facts.captured_at.empty()) values.text("taken_at", one_line(facts.captured_at));
+        add_what_it_says(facts, values);
     }
     if (!look.damaged.empty()) values.text("damaged", one_line(look.damaged));
     if (!look.notes.empty())
@@ -93,10 +88,11 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
     if (wanted.has_chart) values.flag("has_chart", true);
     if (!wanted.licence.empty()) values.text("licence", wanted.licence);
     if (!wanted.caption.empty()) values.text("caption", wanted.caption);
+    if (!wanted.guesses.empty()) values.flag("guessed", true).text("guessed_why", in_words(wanted.guesses));
     return values;
 }
 
-Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const Look& look,
+Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const PhotographLook& look,
                                     TakenPhotograph taken) {
     const auto known = acting.book.records(wanted.case_id, "photograph");
     if (!known) return pass_on(known);
@@ -125,19 +121,26 @@ Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& w
 Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                              const Progress& progress) {
     if (auto said = check_said(wanted); !said) return pass_on(said);
-    const auto look = look_at(wanted, progress.part(0.0, 0.8));
+    const auto look = look_at_photograph(wanted.file, wanted.keep_damaged ? Damaged::kept : Damaged::refused,
+                                         progress.part(0.0, 0.8));
     if (!look) return pass_on(look);
+    return take_in_looked_at(acting, wanted, *look, progress.part(0.8, 1.0));
+}
+
+Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
+                                            const PhotographLook& look, const Progress& progress) {
+    if (auto said = check_said(wanted); !said) return pass_on(said);
     if (progress.stopped()) return cancelled();
-    progress.at(0.8, "storing the file");
+    progress.at(0.0, "storing the file");
     const auto stored = acting.book.store_original(wanted.file);
     if (!stored) return pass_on(stored);
 
     TakenPhotograph taken;
     taken.sha256 = stored->sha256;
-    taken.damaged = look->damaged;
-    taken.notes = look->notes;
-    if (look->probe) taken.size = look->probe->size;
-    auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, *look, std::move(taken)); });
+    taken.damaged = look.damaged;
+    taken.notes = look.notes;
+    if (look.probe) taken.size = look.probe->size;
+    auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, look, std::move(taken)); });
     if (recorded) progress.at(1.0, "recorded");
     return recorded;
 }

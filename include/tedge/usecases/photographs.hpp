@@ -9,6 +9,8 @@
 #include "tedge/base/progress.hpp"
 #include "tedge/geometry/face_frame.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/photograph_guess.hpp"
+#include "tedge/usecases/photograph_look.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
@@ -28,6 +30,8 @@ struct NewPhotograph {
     bool has_chart = false;
     // A damaged picture may be the only witness: with this it is kept and marked, without it the act is refused.
     bool keep_damaged = false;
+    // What of it nobody said; recorded as a guess until a person confirms it.
+    std::vector<Guess> guesses{};
 };
 
 struct TakenPhotograph {
@@ -45,6 +49,9 @@ struct TakenPhotograph {
 // photograph.not-raking, the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
+// The same of a file that was looked at just now.
+[[nodiscard]] Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
+                                                          const PhotographLook& look, const Progress& progress = {});
 
 // What is said of the frame of the face along with the corners.
 struct FrameWanted {

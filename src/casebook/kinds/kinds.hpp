@@ -9,7 +9,7 @@ extern const Kind picture_case, person;                                         
 extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
-extern const Kind photograph, registration, measurement;                            // photographs.cpp
+extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
 extern const Kind trial, treatment_step, structure_step;                            // treatment.cpp
 extern const Kind provenance_link, attribution_claim;                               // research.cpp
 extern const Kind document, gate_override;                                          // papers.cpp

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "shot_options.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -14,8 +15,8 @@ namespace {
 using nlohmann::json;
 
 Expected<Answer> add(Context& context, const Arguments& arguments) {
-    const auto face = parse_face(*arguments.option("face"));
-    if (!face) return pass_on(face);
+    const auto said = said_of_shot(arguments);
+    if (!said) return pass_on(said);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
@@ -23,14 +24,11 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     usecases::NewPhotograph wanted;
     wanted.case_id = *case_id;
     wanted.file = path_from_utf8(arguments.position("FILE"));
-    wanted.face = *face;
-    wanted.light = *arguments.option("light");
-    wanted.raking_side = arguments.option_or("raking-from", "");
-    const auto angle = arguments.number("raking-angle");
-    if (!angle) return pass_on(angle);
-    wanted.raking_angle_degrees = *angle;
-    // "as-found" is how many people say it of a picture as it came.
-    wanted.stage = *arguments.option("when") == "as-found" ? "as-received" : *arguments.option("when");
+    wanted.face = *said->face;  // a needed option
+    wanted.light = said->light;
+    wanted.stage = said->stage;
+    wanted.raking_side = said->raking_side;
+    wanted.raking_angle_degrees = said->raking_angle_degrees;
     wanted.photographer = arguments.option_or("photographer", "");
     wanted.licence = arguments.option_or("licence", "");
     wanted.caption = arguments.option_or("caption", "");
