@@ -1,7 +1,6 @@
 #include <algorithm>
 
 #include "sheets/answers/answer.hpp"
-#include "tedge/usecases/shot_list.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -22,7 +21,6 @@ AnswerLines photograph_answer(const casebook::CaseSnapshot& snapshot) {
             std::ranges::any_of(photographs, [&](const Record* r) { return r->body.text_or("light") == light; });
         if (!there) lines.push_back({QObject::tr("△ None in %1 light.").arg(QLatin1String(light)), Tone::warning});
     }
-    lines.push_back({QStringLiteral("△ ") + shown(usecases::ultraviolet_caution()), Tone::warning});
     return lines;
 }
 
