@@ -8,6 +8,7 @@
 #include "field_paths.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "tedge/casebook/raking.hpp"
 #include "validation.hpp"
 
 namespace tedge::casebook {
@@ -107,6 +108,7 @@ public:
             auto whole = check_required(*kind, {after.public_body, after.personal_body}, stood);
             if (!whole) return pass_on(whole);
             if (auto placed = check_place_of(edit, *kind, after); !placed) return pass_on(placed);
+            if (auto lit = check_raking_of(edit, *kind, after); !lit) return pass_on(lit);
             if (auto done = check_happened(edit, *kind, after); !done) return pass_on(done);
         }
         return change.record;
@@ -155,6 +157,13 @@ private:
                         {{"record", to_text(record.id)}});
         }
         return {};
+    }
+
+    [[nodiscard]] static Expected<void> check_raking_of(const Edit& edit, const Kind& kind, const FoldedRecord& after) {
+        constexpr std::array said{"light", "raking_side", "raking_angle_degrees"};
+        const auto is_said = [&](const char* field) { return edit.values.set_values().contains(field); };
+        if (kind.name != "photograph" || std::ranges::none_of(said, is_said)) return {};
+        return check_raking(to_record(after).body);
     }
 
     // One day on is today somewhere else.

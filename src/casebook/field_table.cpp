@@ -26,6 +26,7 @@ constexpr std::array kind_list{&kinds::picture_case,
                                &kinds::finding,
                                &kinds::facing,
                                &kinds::photograph,
+                               &kinds::shot_wanted,
                                &kinds::registration,
                                &kinds::measurement,
                                &kinds::derived_picture,
@@ -48,10 +49,15 @@ struct UnitRange {
 
 // A side of a face as geometry/face_frame.hpp has it; a colour difference of CIE publication 142 stays near 100 between
 // black and white; the rest is what no painting, camera or bench reaches.
-constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},         UnitRange{"px", {0.0, 1'000'000.0}},
-                                 UnitRange{"kg", {0.0, 10'000.0}},         UnitRange{"s", {0.0, 10'000'000.0}},
-                                 UnitRange{"h", {0.0, 100'000.0}},         UnitRange{"of 10", {0.0, 10.0}},
-                                 UnitRange{"ΔE00", {0.0, 200.0}},          UnitRange{"%", {0.0, 100.0}},
+constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},
+                                 UnitRange{"px", {0.0, 1'000'000.0}},
+                                 UnitRange{"kg", {0.0, 10'000.0}},
+                                 UnitRange{"s", {0.0, 10'000'000.0}},
+                                 UnitRange{"h", {0.0, 100'000.0}},
+                                 UnitRange{"of 10", {0.0, 10.0}},
+                                 UnitRange{"ΔE00", {0.0, 200.0}},
+                                 UnitRange{"%", {0.0, 100.0}},
+                                 UnitRange{"° to the surface", {0.0, 90.0}},
                                  UnitRange{"in its currency", {0.0, 1e12}}};
 constexpr double most_digits = 999'999'999'999'999.0;  // a double holds them all
 

@@ -6,6 +6,7 @@
 
 #include "forms/drafts.hpp"
 #include "photographs/intake_panel.hpp"
+#include "photographs/missing_panel.hpp"
 #include "sheets/ceiling_panel.hpp"
 #include "sheets/dossier_panel.hpp"
 #include "sheets/record_sheet.hpp"
@@ -23,6 +24,7 @@ public:
     // The sheet that holds records of this kind.
     [[nodiscard]] std::optional<usecases::Stage> stage_of(std::string_view kind);
     [[nodiscard]] IntakePanel& intake() { return *intake_; }
+    [[nodiscard]] MissingPanel& missing() { return *missing_; }
     [[nodiscard]] DossierPanel& dossier() { return *dossier_; }
 
 signals:
@@ -33,6 +35,7 @@ signals:
 
 private:
     std::array<RecordSheet*, usecases::all_stages.size()> sheets_{};
+    MissingPanel* missing_;
     IntakePanel* intake_;
     CeilingPanel* ceiling_;
     DossierPanel* dossier_;

@@ -6,6 +6,7 @@
 #include "tedge/base/clock.hpp"
 #include "tedge/base/money.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/raking.hpp"
 #include "tedge/provenance/date_words.hpp"
 
 namespace tedge::dossier {
@@ -112,7 +113,7 @@ std::string name_of(const Extract& extract, const Record& record) {
     if (record.kind == "person") return body.text_or("name");
     if (record.kind == "face_frame") return word_text(body.text_or("face"));
     if (record.kind == "photograph")
-        return word_text(body.text_or("face")) + ", " + word_text(body.text_or("light")) + " light, " +
+        return word_text(body.text_or("face")) + ", " + casebook::light_in_words(body) + ", " +
                word_text(body.text_or("stage"));
     for (const std::string_view name : {"title", "name", "term", "act"}) {
         std::string text = value_text(extract, record, name);

@@ -4,6 +4,7 @@
 #include <exiv2/exiv2.hpp>
 #include <mutex>
 
+#include "picture_words.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 
@@ -104,6 +105,7 @@ void add_file_metadata(const std::filesystem::path& file, PictureMetadata& metad
         const auto image = Exiv2::ImageFactory::open(to_utf8(file), false);
         image->readMetadata();
         add_exif(image->exifData(), metadata);
+        add_what_people_wrote({image->exifData(), image->iptcData(), image->xmpData()}, metadata);
     } catch (const std::exception&) {
         // No metadata, or broken ones: the pixels are what counts.
     }
@@ -115,6 +117,7 @@ void add_exif_bytes(std::span<const std::uint8_t> exif, PictureMetadata& metadat
         Exiv2::ExifData data;
         Exiv2::ExifParser::decode(data, exif.data(), static_cast<std::uint32_t>(exif.size()));
         add_exif(data, metadata);
+        add_what_people_wrote({data, {}, {}}, metadata);
     } catch (const std::exception&) {
     }
 }

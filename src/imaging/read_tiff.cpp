@@ -30,6 +30,8 @@ Expected<void> check_layout(const PictureJob& job, const TiffLayout& layout) {
                                      : whole && (layout.bits == 1 || layout.bits == 2 || layout.bits == 4 ||
                                                  layout.bits == 8 || layout.bits == 16);
     if (!known_bits) return job.unsupported(fmt::format("it has {}-bit samples of an unusual kind", layout.bits));
+    if (TIFFIsCODECConfigured(layout.compression) == 0)
+        return job.unsupported(fmt::format("it is compressed in a way that is not read here ({})", layout.compression));
     if (layout.samples > most_samples) return job.unsupported(fmt::format("it has {} channels", layout.samples));
     switch (layout.photometric) {
         case PHOTOMETRIC_MINISBLACK:

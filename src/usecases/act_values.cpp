@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <nlohmann/json.hpp>
 
 #include "tedge/base/text.hpp"
@@ -76,6 +77,18 @@ FieldValues with_whole_place(const Body& before, FieldValues values) {
     const auto region = before.region("region");
     if (is_said("region") && frame && !is_said("face_frame")) values.record("face_frame", *frame);
     if (is_said("face_frame") && region && !is_said("region")) values.region("region", *region);
+    return values;
+}
+
+FieldValues with_guess_settled(const casebook::Record& before, FieldValues values) {
+    constexpr std::array guessed{"face", "light", "stage", "raking_side", "raking_angle_degrees"};
+    const json& said = values.set_values();
+    if (before.kind != "photograph" || !before.body.flag("guessed")) return values;
+    const bool is_settled = said.contains("guessed")
+                                ? said["guessed"] == false
+                                : std::ranges::any_of(guessed, [&](const char* field) { return said.contains(field); });
+    if (!is_settled) return values;
+    values.flag("guessed", false);  // why it had been guessed so stays, as what the file gave to go by
     return values;
 }
 

@@ -24,6 +24,9 @@ namespace tedge::usecases {
 // record apart contradict each other, and no place comes about that neither has drawn.
 [[nodiscard]] casebook::FieldValues with_whole_place(const casebook::Body& before, casebook::FieldValues values);
 
+// Who says what a photograph shows takes it out of guessing, unless he says that it is a guess.
+[[nodiscard]] casebook::FieldValues with_guess_settled(const casebook::Record& before, casebook::FieldValues values);
+
 // What somebody may type at all. A file tells of itself as it is taken in, and an override goes along with the act it
 // lets pass. Errors: photograph.facts-of-the-file, gate.through-the-gate.
 [[nodiscard]] Expected<void> check_typed_by_hand(std::string_view kind, const casebook::FieldValues& values);

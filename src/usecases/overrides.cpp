@@ -132,7 +132,7 @@ Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
         if (auto typed = check_typed_by_hand(before->kind, values); !typed) return pass_on(typed);
-        const FieldValues whole = with_whole_place(before->body, values);
+        const FieldValues whole = with_guess_settled(*before, with_whole_place(before->body, values));
         if (auto stands = check_frame_stands(acting, *before, whole); !stands) return pass_on(stands);
         const casebook::Act act = act_of(before->kind, body_with(before->body, whole), record);
         Edit edit;

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "act_values.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
+#include "tedge/casebook/raking.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/usecases/photographs.hpp"
 
@@ -23,24 +25,22 @@ Expected<void> check_word(std::string_view field_name, std::string_view word) {
                 fmt::format("Use one of {}.", fmt::join(words, ", ")), {{"field", std::string(field_name)}});
 }
 
-// What is known of the file: read in full when it is sound, from its head when it is damaged but wanted all the same.
-struct Look {
-    std::optional<imaging::PictureProbe> probe;
-    std::string damaged;
-    std::vector<std::string> notes;
-};
+FieldValues light_of(const NewPhotograph& wanted) {
+    FieldValues values;
+    values.text("light", wanted.light);
+    if (!wanted.raking_side.empty()) values.text("raking_side", wanted.raking_side);
+    if (wanted.raking_angle_degrees) values.number("raking_angle_degrees", *wanted.raking_angle_degrees);
+    return values;
+}
 
-Expected<Look> look_at(const NewPhotograph& wanted, const Progress& progress) {
-    const auto picture = imaging::read_picture(wanted.file, {}, progress);
-    if (!picture) {
-        const bool may_be_kept = picture.error().code == "picture.damaged";
-        if (!may_be_kept || !wanted.keep_damaged) return pass_on(picture);
+// Before a large file is read and stored for nothing; the casebook asks the same of what is recorded.
+Expected<void> check_said(const NewPhotograph& wanted) {
+    if (auto light = check_word("light", wanted.light); !light) return light;
+    if (auto stage = check_word("stage", wanted.stage); !stage) return stage;
+    if (!wanted.raking_side.empty()) {
+        if (auto side = check_word("raking_side", wanted.raking_side); !side) return side;
     }
-    Look look;
-    if (!picture) look.damaged = picture.error().message;
-    if (picture) look.notes = picture->notes;
-    if (auto probe = imaging::probe_picture(wanted.file)) look.probe = *std::move(probe);
-    return look;
+    return casebook::check_raking(body_with(casebook::Body(), light_of(wanted)));
 }
 
 const Record* same_file(const std::vector<Record>& photographs, std::string_view sha256) {
@@ -54,9 +54,23 @@ std::string one_line(std::string_view said) {
     return without_controls(trimmed(said));
 }
 
-FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string_view sha256) {
-    FieldValues values;
-    values.text("face", to_text(wanted.face)).text("light", wanted.light).text("stage", wanted.stage);
+void add_what_it_says(const imaging::PictureMetadata& facts, FieldValues& values) {
+    const auto add = [&](std::string_view field, std::string_view said, std::string_view kept = {}) {
+        const std::string text = without_controls(trimmed(said), kept);
+        if (!text.empty()) values.text(field, text);
+    };
+    add("lens", facts.lens);
+    add("exposure", imaging::exposure_in_words(facts));
+    add("file_author", facts.author);
+    add("file_copyright", facts.copyright);
+    add("file_caption", facts.caption);
+    add("file_words", facts.words, "\n");
+    if (facts.has_location) values.flag("file_tells_place", true);
+}
+
+FieldValues values_of(const NewPhotograph& wanted, const PhotographLook& look, std::string_view sha256) {
+    FieldValues values = light_of(wanted);
+    values.text("face", to_text(wanted.face)).text("stage", wanted.stage);
     values.text("sha256", sha256).text("file_name", without_controls(to_utf8(wanted.file.filename())));
     if (look.probe) {
         values.text("media_type", imaging::media_type(look.probe->kind));
@@ -65,6 +79,7 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
         const std::string camera = one_line(facts.camera_make + " " + facts.camera_model);
         if (!camera.empty() && is_valid_utf8(facts.camera_make + facts.camera_model)) values.text("camera", camera);
         if (!facts.captured_at.empty()) values.text("taken_at", one_line(facts.captured_at));
+        add_what_it_says(facts, values);
     }
     if (!look.damaged.empty()) values.text("damaged", one_line(look.damaged));
     if (!look.notes.empty())
@@ -73,10 +88,11 @@ FieldValues values_of(const NewPhotograph& wanted, const Look& look, std::string
     if (wanted.has_chart) values.flag("has_chart", true);
     if (!wanted.licence.empty()) values.text("licence", wanted.licence);
     if (!wanted.caption.empty()) values.text("caption", wanted.caption);
+    if (!wanted.guesses.empty()) values.flag("guessed", true).text("guessed_why", in_words(wanted.guesses));
     return values;
 }
 
-Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const Look& look,
+Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const PhotographLook& look,
                                     TakenPhotograph taken) {
     const auto known = acting.book.records(wanted.case_id, "photograph");
     if (!known) return pass_on(known);
@@ -104,23 +120,27 @@ Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& w
 
 Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                              const Progress& progress) {
-    for (const auto& [field, word] : {std::pair<std::string_view, std::string_view>{"light", wanted.light},
-                                      std::pair<std::string_view, std::string_view>{"stage", wanted.stage}}) {
-        if (auto checked = check_word(field, word); !checked) return pass_on(checked);
-    }
-    const auto look = look_at(wanted, progress.part(0.0, 0.8));
+    if (auto said = check_said(wanted); !said) return pass_on(said);
+    const auto look = look_at_photograph(wanted.file, wanted.keep_damaged ? Damaged::kept : Damaged::refused,
+                                         progress.part(0.0, 0.8));
     if (!look) return pass_on(look);
+    return take_in_looked_at(acting, wanted, *look, progress.part(0.8, 1.0));
+}
+
+Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
+                                            const PhotographLook& look, const Progress& progress) {
+    if (auto said = check_said(wanted); !said) return pass_on(said);
     if (progress.stopped()) return cancelled();
-    progress.at(0.8, "storing the file");
+    progress.at(0.0, "storing the file");
     const auto stored = acting.book.store_original(wanted.file);
     if (!stored) return pass_on(stored);
 
     TakenPhotograph taken;
     taken.sha256 = stored->sha256;
-    taken.damaged = look->damaged;
-    taken.notes = look->notes;
-    if (look->probe) taken.size = look->probe->size;
-    auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, *look, std::move(taken)); });
+    taken.damaged = look.damaged;
+    taken.notes = look.notes;
+    if (look.probe) taken.size = look.probe->size;
+    auto recorded = acting.book.in_one_act([&] { return record_it(acting, wanted, look, std::move(taken)); });
     if (recorded) progress.at(1.0, "recorded");
     return recorded;
 }

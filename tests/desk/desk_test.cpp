@@ -21,7 +21,6 @@
 #include "client_screen.hpp"
 #include "desk_window.hpp"
 #include "fixed_sources.hpp"
-#include "photographs/intake.hpp"
 #include "temporary_folder.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -298,16 +297,6 @@ TEST_CASE("A half-typed form is there again in another window; a wrong value is 
     REQUIRE(snapshot->of_kind("measurement").size() >= 1);
     CHECK(snapshot->of_kind("measurement").front()->body.number("value") == 12.5);
     CHECK(drafts.of_form(shown(to_text(desk.case_id) + " measurement")).isEmpty());
-}
-
-TEST_CASE("Face, light and stage are guessed from file names") {
-    const auto guess = guess_from_name("IMG_12 verso raking half_cleaned.jpg");
-    CHECK(guess.face == Face::verso);
-    CHECK(guess.light == "raking");
-    CHECK(guess.stage == "half-cleaned");
-    CHECK(guess_from_name("mill-uv.tif").light == "ultraviolet");
-    CHECK(guess_from_name("frame-back.jpg").face == Face::frame_back);
-    CHECK(guess_from_name("DSC0001.NEF").face == Face::recto);
 }
 
 TEST_CASE("A client is told of no closed gate and of nothing that falls due") {

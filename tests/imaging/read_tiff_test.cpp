@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "sample_files.hpp"
+#include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/srgb_view.hpp"
 #include "temporary_folder.hpp"
@@ -45,6 +46,68 @@ TEST_CASE("16-bit TIFF comes through exactly in every arrangement") {
     REQUIRE(probe);
     CHECK(probe->bits == 16);
     CHECK(probe->channels == 1);
+}
+
+TEST_CASE("Either byte order, with and without differences before compression, comes through exactly") {
+    const TemporaryFolder folder;
+    const Raster16 deep = samples::exact16(37, 21, 3);
+    const Raster8 flat = samples::smooth8(37, 21, 3);
+    for (const bool big_endian : {false, true})
+        for (const auto& [compression, predictor] : {std::pair{1, 1}, {5, 1}, {5, 2}, {8, 2}}) {
+            INFO("big-endian " << big_endian << " compression " << compression << " predictor " << predictor);
+            TiffMake make{.bits = 16, .compression = compression, .big_endian = big_endian, .predictor = predictor};
+            write_tiff(folder / "deep.tif", 37, 21, rows_of(deep), make);
+            CHECK(std::get<Raster16>(read(folder / "deep.tif").pixels) == deep);
+            make.bits = 8;
+            make.tile = 16;
+            write_tiff(folder / "flat.tif", 37, 21, rows_of(flat), make);
+            CHECK(std::get<Raster8>(read(folder / "flat.tif").pixels) == flat);
+        }
+}
+
+TEST_CASE("JPEG inside TIFF, in strips and tiles, with colours as YCbCr or as they are") {
+    const TemporaryFolder folder;
+    const Raster8 rgb = samples::smooth8(64, 64, 3);
+    for (const int photometric : {2, 6})  // RGB; YCbCr, which the JPEG library turns back
+        for (const int tile : {0, 32}) {
+            INFO("photometric " << photometric << " tile " << tile);
+            write_tiff(folder / "j.tif", 64, 64, rows_of(rgb),
+                       {.photometric = photometric, .tile = tile, .compression = 7});
+            CHECK(samples::largest_difference(std::get<Raster8>(read(folder / "j.tif").pixels), rgb) <= 10);
+        }
+    const Raster8 grey = samples::smooth8(64, 64, 1);
+    write_tiff(folder / "g.tif", 64, 64, rows_of(grey), {.samples = 1, .photometric = 1, .compression = 7});
+    CHECK(samples::largest_difference(std::get<Raster8>(read(folder / "g.tif").pixels), grey) <= 6);
+}
+
+TEST_CASE("Floating point in tiles, planes and differences, of either byte order, is read as the plain one is") {
+    const TemporaryFolder folder;
+    RasterF values(20, 9, 3);
+    for (std::size_t i = 0; i < values.samples().size(); ++i)
+        values.samples()[i] = static_cast<float>(i) / static_cast<float>(values.samples().size());
+    write_tiff(folder / "plain.tif", 20, 9, rows_of(values), {.bits = 32, .sample_format = 3});
+    const auto plain = std::get<Raster16>(read(folder / "plain.tif").pixels);
+    CHECK(plain.at(0, 0, 0) == 0);
+    CHECK(plain.at(19, 8, 2) == 65414);  // 539 / 540
+    for (const TiffMake& make : {TiffMake{.bits = 32, .tile = 16, .sample_format = 3},
+                                 TiffMake{.bits = 32, .planes_apart = true, .sample_format = 3},
+                                 TiffMake{.bits = 32, .compression = 8, .sample_format = 3, .predictor = 3},
+                                 TiffMake{.bits = 32, .sample_format = 3, .big_endian = true}}) {
+        write_tiff(folder / "other.tif", 20, 9, rows_of(values), make);
+        CHECK(std::get<Raster16>(read(folder / "other.tif").pixels) == plain);
+    }
+}
+
+TEST_CASE("The profile of a TIFF comes with it, and of several pages the first is read and the others are told of") {
+    const TemporaryFolder folder;
+    const Raster16 rgb = samples::exact16(12, 8, 3);
+    const auto profile = samples::wide_gamut_profile();
+    write_tiff(folder / "p.tif", 12, 8, rows_of(rgb), {.bits = 16, .icc = profile, .pages = 3});
+    const Picture p = read(folder / "p.tif");
+    CHECK(p.icc_profile == profile);
+    CHECK(std::get<Raster16>(p.pixels) == rgb);
+    REQUIRE(p.notes.size() == 1);
+    CHECK(p.notes[0] == "It holds several pages; the first was read.");
 }
 
 TEST_CASE("TIFF of 8 bits and fewer") {
@@ -114,6 +177,28 @@ TEST_CASE("TIFF kinds that are not read say so") {
     const auto lab = read_picture(folder / "lab.tif");
     REQUIRE_FALSE(lab);
     CHECK(lab.error().code == "picture.unsupported");
+    // 32-bit whole numbers, 64-bit and signed ones: nobody's photographs, and told as such.
+    const std::vector<std::vector<std::uint8_t>> zeros{std::vector<std::uint8_t>(24, 0)};
+    for (const TiffMake& odd : {TiffMake{.bits = 32}, TiffMake{.bits = 64, .sample_format = 3},
+                                TiffMake{.bits = 16, .sample_format = 2}, TiffMake{.bits = 16, .sample_format = 3}}) {
+        write_tiff(folder / "odd.tif", 1, 1, zeros, odd);
+        const auto refused = read_picture(folder / "odd.tif");
+        REQUIRE_FALSE(refused);
+        CHECK(refused.error().code == "picture.unsupported");
+        CHECK(refused.error().message.find(std::to_string(odd.bits) + "-bit samples") != std::string::npos);
+    }
+    // A compression that no library here knows: tag 259, SHORT, count 1, its value changed to 60000.
+    write_tiff(folder / "plain.tif", 1, 1, {{1, 2, 3}}, {});
+    std::string bytes = tedge::read_file(folder / "plain.tif").value();
+    const std::string tag("\x03\x01\x03\x00\x01\x00\x00\x00", 8);
+    const std::size_t at = bytes.find(tag);
+    REQUIRE(at != std::string::npos);
+    bytes.replace(at + 8, 2, "\x60\xea");
+    samples::save(folder / "plain.tif", bytes);
+    const auto packed = read_picture(folder / "plain.tif");
+    REQUIRE_FALSE(packed);
+    CHECK(packed.error().code == "picture.unsupported");
+    CHECK(packed.error().message.find("compressed in a way") != std::string::npos);
     write_tiff(folder / "inks.tif", 1, 1, {{0, 0, 0, 0}}, {.samples = 4, .photometric = 5});
     const auto inks = read_picture(folder / "inks.tif");
     REQUIRE_FALSE(inks);

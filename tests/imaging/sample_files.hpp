@@ -53,6 +53,9 @@ struct TiffMake {
     std::vector<std::uint16_t> colour_map{};  // red, green, blue, each 2^bits long
     std::vector<std::uint8_t> icc{};
     bool big = false;
+    bool big_endian = false;
+    int predictor = 1;  // 2: differences of whole numbers, 3: of floating-point numbers
+    int pages = 1;      // the same picture over again
 };
 // Rows of interleaved samples in native byte order, packed for fewer than 8 bits.
 void write_tiff(const std::filesystem::path& file, int width, int height,

@@ -18,8 +18,8 @@ struct CloseTiff {
 };
 using Tiff = std::unique_ptr<TIFF, CloseTiff>;
 
-Tiff opened(const std::filesystem::path& file, bool big) {
-    Tiff tiff(TIFFOpen(file.c_str(), big ? "w8" : "w"));
+Tiff opened(const std::filesystem::path& file, const std::string& mode) {
+    Tiff tiff(TIFFOpen(file.c_str(), mode.c_str()));
     if (!tiff) throw std::runtime_error("a sample file could not be made");
     return tiff;
 }
@@ -32,6 +32,11 @@ void describe(TIFF* tiff, int width, int height, const TiffMake& make) {
     TIFFSetField(tiff, TIFFTAG_PHOTOMETRIC, make.photometric);
     TIFFSetField(tiff, TIFFTAG_PLANARCONFIG, make.planes_apart ? PLANARCONFIG_SEPARATE : PLANARCONFIG_CONTIG);
     TIFFSetField(tiff, TIFFTAG_COMPRESSION, make.compression);
+    if (make.predictor != 1) TIFFSetField(tiff, TIFFTAG_PREDICTOR, make.predictor);
+    if (make.compression == COMPRESSION_JPEG) {
+        TIFFSetField(tiff, TIFFTAG_JPEGQUALITY, 95);
+        TIFFSetField(tiff, TIFFTAG_JPEGCOLORMODE, JPEGCOLORMODE_RGB);
+    }
     TIFFSetField(tiff, TIFFTAG_SAMPLEFORMAT, make.sample_format);
     TIFFSetField(tiff, TIFFTAG_ORIENTATION, make.orientation);
     if (make.alpha != 0) {
@@ -49,7 +54,7 @@ void describe(TIFF* tiff, int width, int height, const TiffMake& make) {
         TIFFSetField(tiff, TIFFTAG_TILEWIDTH, make.tile);
         TIFFSetField(tiff, TIFFTAG_TILELENGTH, make.tile);
     } else {
-        TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, 7);
+        TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, make.compression == COMPRESSION_JPEG ? 16 : 7);
     }
 }
 
@@ -123,21 +128,32 @@ std::string png_from_rows(int width, int height, const Rows& rows, const PngMake
     return out;
 }
 
-void write_tiff(const std::filesystem::path& file, int width, int height, const Rows& rows, const TiffMake& make) {
-    const Tiff tiff = opened(file, make.big);
-    describe(tiff.get(), width, height, make);
-    if (!make.planes_apart) return write_plane(tiff.get(), rows, 0, make);
+namespace {
+
+void write_page(TIFF* tiff, int width, int height, const Rows& rows, const TiffMake& make) {
+    describe(tiff, width, height, make);
+    if (!make.planes_apart) return write_plane(tiff, rows, 0, make);
     for (int plane = 0; plane < make.samples; ++plane) {
         Rows alone;
         for (const auto& row : rows) alone.push_back(plane_of(row, width, plane, make));
-        write_plane(tiff.get(), alone, plane, make);
+        write_plane(tiff, alone, plane, make);
+    }
+}
+
+}  // namespace
+
+void write_tiff(const std::filesystem::path& file, int width, int height, const Rows& rows, const TiffMake& make) {
+    const Tiff tiff = opened(file, std::string(make.big ? "w8" : "w") + (make.big_endian ? "b" : ""));
+    for (int page = 0; page < make.pages; ++page) {
+        write_page(tiff.get(), width, height, rows, make);
+        if (page + 1 < make.pages) TIFFWriteDirectory(tiff.get());
     }
 }
 
 // DNG 1.4 by its specification: matrix ColorMatrix1 takes XYZ to camera; here that of linear sRGB (D65), so the
 // camera's red, green and blue are sRGB's. Left half at a quarter of white, right half at a half.
 void write_dng(const std::filesystem::path& file, int width, int height, int orientation) {
-    const Tiff tiff = opened(file, false);
+    const Tiff tiff = opened(file, "w");
     TIFFSetField(tiff.get(), TIFFTAG_SUBFILETYPE, 0);
     TIFFSetField(tiff.get(), TIFFTAG_IMAGEWIDTH, width);
     TIFFSetField(tiff.get(), TIFFTAG_IMAGELENGTH, height);

@@ -89,6 +89,20 @@ TEST_CASE("A word that is none, and a file that is no picture, are refused and l
     CHECK(shop.count("photograph") == 0);
 }
 
+TEST_CASE("A raking photograph is taken in with the side and angle of its lamp; no other light has them") {
+    UsecaseBook shop;
+    NewPhotograph wanted = taken(shop, photographed(shop, "first.png", {}));
+    wanted.raking_side = "left";
+    wanted.raking_angle_degrees = 15;
+    CHECK(take_in_photograph(shop.acting, wanted).error().code == "photograph.not-raking");
+    wanted.light = "raking";
+    const auto body = must(shop.book.record(must(take_in_photograph(shop.acting, wanted)).id)).body;
+    CHECK(body.text("raking_side") == "left");
+    CHECK(body.number("raking_angle_degrees") == 15.0);
+    wanted.raking_side = "behind";
+    CHECK(take_in_photograph(shop.acting, wanted).error().code == "photograph.unknown-word");
+}
+
 TEST_CASE("A damaged photograph is refused, kept and marked only when that is asked for") {
     UsecaseBook shop;
     std::string bytes = must(read_file(photographed(shop, "whole.png", {})));

@@ -25,7 +25,8 @@ enum class PictureKind { jpeg, png, webp, heif, tiff, camera_raw };
 [[nodiscard]] std::string_view name_of(PictureKind kind);     // "JPEG", "camera raw"
 [[nodiscard]] std::string_view media_type(PictureKind kind);  // RFC 6838: "image/jpeg"; camera raw "image/x-dcraw"
 
-// What the camera wrote. Text is empty and numbers are absent where the file does not say.
+// What the camera wrote, and what people wrote into the file: Exif, XMP and IPTC. Text is empty and numbers are absent
+// where the file does not say.
 struct PictureMetadata {
     std::string camera_make;
     std::string camera_model;
@@ -41,7 +42,20 @@ struct PictureMetadata {
     // Exif/TIFF orientation 1 to 8 as the file has it. Pixels and sizes are always after orientation.
     int orientation_in_file = 1;
     bool has_location = false;  // the file says where it was taken; the place itself is not kept
+    // Of people: XMP before IPTC before Exif where more than one of them says it.
+    std::string author;
+    std::string copyright;
+    std::string usage_terms;  // what may be done with it: the licence in words or as an address
+    std::string caption;
+    // What else stands in it in words (title, keywords, credits, remarks), a line each, at most longest_words_bytes.
+    // Never positions, serial numbers, ids or what only programs read.
+    std::string words;
 };
+
+inline constexpr std::size_t longest_words_bytes = 4000;
+
+// "1/60 s, f/8, ISO 100, 85 mm": what the file says of it.
+[[nodiscard]] std::string exposure_in_words(const PictureMetadata& metadata);
 
 // Set only when pixels are linear camera values (RawRendering::camera_linear).
 struct CameraSpace {

@@ -10,6 +10,8 @@
 #include "tedge/geometry/face_frame.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/photograph_guess.hpp"
+#include "tedge/usecases/photograph_look.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
@@ -19,14 +21,18 @@ struct NewPhotograph {
     std::filesystem::path file;
     Face face = Face::recto;
     std::string light = "normal";  // a word of the field table
-    std::string stage;             // when: a word of the field table
-    std::string photographer;      // a person's name, may be empty
+    std::string raking_side;       // a word of the field table, may be empty; raking light only
+    std::optional<double> raking_angle_degrees{};
+    std::string stage;         // when: a word of the field table
+    std::string photographer;  // a person's name, may be empty
     std::string licence;
     std::string caption;
     bool has_scale = false;
     bool has_chart = false;
     // A damaged picture may be the only witness: with this it is kept and marked, without it the act is refused.
     bool keep_damaged = false;
+    // What of it nobody said; recorded as a guess until a person confirms it.
+    std::vector<Guess> guesses{};
 };
 
 struct TakenPhotograph {
@@ -40,9 +46,13 @@ struct TakenPhotograph {
 };
 
 // Decodes the file to know that it is whole, stores it, then records it: durable when it returns.
-// Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word, the casebook's, cancelled.
+// Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word,
+// photograph.not-raking, the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
+// The same of a file that was looked at just now.
+[[nodiscard]] Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
+                                                          const PhotographLook& look, const Progress& progress = {});
 
 // What is said of the frame of the face along with the corners.
 struct FrameWanted {

@@ -49,6 +49,11 @@ bool has_size(const Body& photograph) {
     return photograph.flag("has_scale") || photograph.has("face_from_photo");
 }
 
+bool has_guessed_photograph(const CaseSnapshot& snapshot) {
+    return std::ranges::any_of(snapshot.of_kind("photograph"),
+                               [](const Record* photograph) { return photograph->body.flag("guessed"); });
+}
+
 bool is_written(const Body& fields, std::string_view field) {
     return !trimmed(fields.text_or(field)).empty();
 }

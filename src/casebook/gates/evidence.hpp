@@ -14,11 +14,16 @@ namespace tedge::casebook {
 // Something in the photograph tells its size: a scale in the picture, or its place in millimetres.
 [[nodiscard]] bool has_size(const Body& photograph);
 
+// A photograph of which nobody has confirmed what it shows is no evidence: a file's name opens no gate.
 template <class Fits>
 [[nodiscard]] bool any_photograph(const CaseSnapshot& snapshot, Fits fits) {
     const auto photographs = snapshot.of_kind("photograph");
-    return std::ranges::any_of(photographs, [&](const Record* photograph) { return fits(photograph->body); });
+    return std::ranges::any_of(photographs, [&](const Record* photograph) {
+        return !photograph->body.flag("guessed") && fits(photograph->body);
+    });
 }
+
+[[nodiscard]] bool has_guessed_photograph(const CaseSnapshot& snapshot);
 
 [[nodiscard]] bool is_written(const Body& fields, std::string_view field);  // more than blanks
 

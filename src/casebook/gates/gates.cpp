@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "canonical_json.hpp"
+#include "gates/evidence.hpp"
 #include "gates/gate_rules.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/text.hpp"
@@ -64,6 +65,8 @@ void Asking::note(bool satisfied, const Wanted& wanted, bool closes) {
     requirement.code = fmt::format("{}.{}", gate_, wanted.name);
     requirement.message = wanted.message;
     requirement.opened_by = wanted.opened_by;
+    if (wanted.sheet == "photographs" && has_guessed_photograph(snapshot_))
+        requirement.opened_by += " Or confirm what was guessed of photographs that are here.";
     requirement.sheet = std::string(wanted.sheet);
     requirement.closes = closes;
     requirement.once = wanted.answered == Answered::once_for_picture;

@@ -9,7 +9,7 @@ extern const Kind picture_case, person;                                         
 extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
-extern const Kind photograph, registration, measurement;                            // photographs.cpp
+extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
 extern const Kind derived_picture, cleaning_forecast;                               // derived_pictures.cpp
 extern const Kind trial, treatment_step, structure_step;                            // treatment.cpp
 extern const Kind provenance_link, attribution_claim;                               // research.cpp
@@ -20,6 +20,9 @@ inline constexpr std::string_view face_words =
     "recto verso edge-top edge-right edge-bottom edge-left frame-front frame-back";
 inline constexpr std::string_view light_words =
     "normal cross-polarised specular raking ultraviolet infrared transmitted";
+// Where the lamp stood that rakes, as one looks at the face.
+inline constexpr std::string_view raking_side_words =
+    "left right top bottom top-left top-right bottom-left bottom-right";
 inline constexpr std::string_view stage_words =
     "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
     "varnished framed";

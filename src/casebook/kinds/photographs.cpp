@@ -11,6 +11,17 @@ using enum FieldType;
 constexpr std::array photograph_fields{
     Field{.name = "face", .label = "Face", .type = word, .readers = everyone, .words = face_words, .required = true},
     Field{.name = "light", .label = "Light", .type = word, .readers = everyone, .words = light_words, .required = true},
+    // Raking light only (raking.hpp): an angle of 0 lies in the picture's plane.
+    Field{.name = "raking_side",
+          .label = "Raking light from",
+          .type = word,
+          .readers = everyone,
+          .words = raking_side_words},
+    Field{.name = "raking_angle_degrees",
+          .label = "Raking at",
+          .type = number,
+          .readers = everyone,
+          .unit = "° to the surface"},
     Field{.name = "stage", .label = "When", .type = word, .readers = everyone, .words = stage_words, .required = true},
     Field{.name = "sha256",
           .label = "File",
@@ -24,12 +35,35 @@ constexpr std::array photograph_fields{
         .name = "height_px", .label = "Height", .type = integer, .readers = everyone, .unit = "px", .from_file = true},
     Field{.name = "face_frame", .label = "Placed on", .type = record, .readers = everyone, .of = "face_frame"},
     Field{.name = "face_from_photo", .label = "Placement", .type = placement, .readers = everyone},
+    // Face, light, stage or lamp stand as the program guessed them, for the reasons beside; a person who says one of
+    // them, or confirms them, takes the mark away.
+    Field{.name = "guessed", .label = "Guessed, not confirmed", .type = flag, .readers = bench},
+    Field{.name = "guessed_why", .label = "Why it was guessed so", .from_file = true},
     // The highest number of its face is what a case and the rack show.
     Field{.name = "shown_first", .label = "Shown first of its face, highest number", .type = integer},
     Field{.name = "has_scale", .label = "Scale in the picture", .type = flag, .readers = everyone},
     Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
     Field{.name = "taken_at", .label = "Taken", .readers = everyone},  // as the camera wrote it, without a zone
     Field{.name = "camera", .label = "Camera", .readers = bench, .searched = true},
+    Field{.name = "lens", .label = "Lens", .readers = bench, .searched = true, .from_file = true},
+    Field{.name = "exposure", .label = "Exposure", .readers = bench, .from_file = true},
+    // What people wrote into the file (Exif, XMP, IPTC): it may name anybody, and nobody chose to tell it outside.
+    Field{.name = "file_author", .label = "Author by the file", .personal = true, .searched = true, .from_file = true},
+    Field{.name = "file_copyright",
+          .label = "Copyright by the file",
+          .personal = true,
+          .searched = true,
+          .from_file = true},
+    Field{
+        .name = "file_caption", .label = "Caption in the file", .personal = true, .searched = true, .from_file = true},
+    Field{.name = "file_words",
+          .label = "Other words in the file",
+          .type = long_text,
+          .personal = true,
+          .searched = true,
+          .from_file = true},
+    // The place itself stays in the original.
+    Field{.name = "file_tells_place", .label = "File says where it was taken", .type = flag, .from_file = true},
     Field{
         .name = "file_name", .label = "File name as received", .readers = only_own, .personal = true, .searched = true},
     Field{
@@ -45,6 +79,15 @@ constexpr std::array photograph_fields{
           .from_file = true},
     Field{.name = "caption", .label = "Caption", .readers = everyone, .searched = true},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+};
+
+// What a case says of its shot list: one more that is wanted, or why one is not needed.
+constexpr std::array shot_wanted_fields{
+    Field{.name = "face", .label = "Face", .type = word, .readers = bench, .words = face_words, .required = true},
+    Field{.name = "light", .label = "Light", .type = word, .readers = bench, .words = light_words, .required = true},
+    Field{.name = "stage", .label = "When", .type = word, .readers = bench, .words = stage_words, .required = true},
+    Field{.name = "note", .label = "What it is to show", .type = long_text, .readers = bench, .searched = true},
+    Field{.name = "not_needed", .label = "Not needed, because", .readers = bench, .searched = true},
 };
 
 constexpr std::array registration_fields{
@@ -82,6 +125,7 @@ constexpr std::array measurement_fields{
 }  // namespace
 
 const Kind photograph{"photograph", "photograph", "photographs", 1, photograph_fields};
+const Kind shot_wanted{"shot_wanted", "wanted photograph", "wanted photographs", 1, shot_wanted_fields};
 const Kind registration{"registration", "registration", "registrations", 1, registration_fields};
 const Kind measurement{"measurement", "measurement", "measurements", 1, measurement_fields};
 

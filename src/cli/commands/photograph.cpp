@@ -2,6 +2,7 @@
 
 #include "command.hpp"
 #include "picture_files.hpp"
+#include "shot_options.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -15,8 +16,8 @@ namespace {
 using nlohmann::json;
 
 Expected<Answer> add(Context& context, const Arguments& arguments) {
-    const auto face = parse_face(*arguments.option("face"));
-    if (!face) return pass_on(face);
+    const auto said = said_of_shot(arguments);
+    if (!said) return pass_on(said);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
@@ -24,10 +25,11 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     usecases::NewPhotograph wanted;
     wanted.case_id = *case_id;
     wanted.file = path_from_utf8(arguments.position("FILE"));
-    wanted.face = *face;
-    wanted.light = *arguments.option("light");
-    // "as-found" is how many people say it of a picture as it came.
-    wanted.stage = *arguments.option("when") == "as-found" ? "as-received" : *arguments.option("when");
+    wanted.face = *said->face;  // a needed option
+    wanted.light = said->light;
+    wanted.stage = said->stage;
+    wanted.raking_side = said->raking_side;
+    wanted.raking_angle_degrees = said->raking_angle_degrees;
     wanted.photographer = arguments.option_or("photographer", "");
     wanted.licence = arguments.option_or("licence", "");
     wanted.caption = arguments.option_or("caption", "");
@@ -118,7 +120,7 @@ std::vector<Command> photograph_commands() {
     return {
         {"photograph add",
          {{"DIR", "CASE", "FILE"},
-          {"face", "light", "when", "photographer", "licence", "caption"},
+          {"face", "light", "when", "raking-from", "raking-angle", "photographer", "licence", "caption"},
           {"face", "light", "when"},
           {"scale", "chart", "keep-damaged"}},
          "Takes a photograph in: stored byte for byte, never changed.",

@@ -7,6 +7,7 @@
 #include "forms/typed_value.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/raking.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -133,7 +134,7 @@ QString choice_text(const casebook::Record& record) {
         if (body.has("epoch_why")) text += QStringLiteral(", ") + shown(body.text_or("epoch_why"));
         return text;
     }
-    text += QStringLiteral(", %1 light, %2").arg(spoken(body.text_or("light")), spoken(body.text_or("stage")));
+    text += QStringLiteral(", %1, %2").arg(shown(casebook::light_in_words(body)), spoken(body.text_or("stage")));
     return body.has("caption") ? text + QStringLiteral(": ") + shown(body.text_or("caption")) : text;
 }
 

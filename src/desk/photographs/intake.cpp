@@ -5,47 +5,15 @@
 
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
-#include "tedge/casebook/field_table.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
-
-namespace {
-
-// The longest word of the list that stands in the name, written with hyphens, underscores, blanks or nothing between.
-std::string word_in_name(std::string_view field, const std::string& name, std::string_view otherwise) {
-    std::string best(otherwise);
-    std::size_t best_length = 0;
-    for (const std::string_view word : words_of(*casebook::find_kind("photograph")->field(field))) {
-        for (const std::string_view joint : {"-", "_", " ", ""}) {
-            std::string looked_for;
-            for (const char c : word) looked_for += c == '-' ? std::string(joint) : std::string(1, c);
-            if (looked_for.size() <= best_length || name.find(looked_for) == std::string::npos) continue;
-            best = word;
-            best_length = looked_for.size();
-        }
-    }
-    return best;
-}
 
 bool is_named_like_a_picture(const std::filesystem::path& file) {
     static const std::set<std::string> endings{".jpg",  ".jpeg", ".png", ".webp", ".heic", ".heif", ".tif",
                                                ".tiff", ".dng",  ".nef", ".cr2",  ".cr3",  ".arw",  ".raf",
                                                ".orf",  ".rw2",  ".pef", ".srw",  ".kdc"};
     return endings.contains(lowered_ascii(to_utf8(file.extension())));
-}
-
-}  // namespace
-
-usecases::NewPhotograph guess_from_name(const std::filesystem::path& file) {
-    const std::string name = lowered_ascii(to_utf8(file.stem()));
-    usecases::NewPhotograph guess;
-    guess.file = file;
-    const bool from_behind = name.find("back") != std::string::npos && name.find("frame") == std::string::npos;
-    guess.face = parse_face(word_in_name("face", name, from_behind ? "verso" : "recto")).value_or(Face::recto);
-    guess.light = word_in_name("light", name, name.find("uv") != std::string::npos ? "ultraviolet" : "normal");
-    guess.stage = word_in_name("stage", name, "as-received");
-    return guess;
 }
 
 std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped) {
@@ -69,21 +37,36 @@ Intake::Intake(QObject* parent) : QObject(parent) {
     connect(&work_, &LongWork::finished, this, &Intake::finished);
 }
 
-void Intake::begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted) {
-    work_.begin([this, how, wanted = std::move(wanted)](const Progress& progress) { work(how, wanted, progress); });
+void Intake::begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted,
+                   const usecases::UsualRights& usual) {
+    work_.begin([this, how, usual, wanted = std::move(wanted)](const Progress& progress) {
+        work(how, wanted, usual, progress);
+    });
 }
 
+namespace {
+
+Expected<usecases::TakenPhotograph> take(WorkersBook& worker, Clock& clock, usecases::NewPhotograph wanted,
+                                         const usecases::UsualRights& usual, const Progress& progress) {
+    const auto damaged = wanted.keep_damaged ? usecases::Damaged::kept : usecases::Damaged::refused;
+    const auto look = usecases::look_at_photograph(wanted.file, damaged, progress);
+    if (!look) return pass_on(look);
+    usecases::fill_rights(wanted, *look, usual);
+    return usecases::take_in_looked_at({worker.book, worker.author, clock}, wanted, *look, progress);
+}
+
+}  // namespace
+
 void Intake::work(const BookSession::Opened& how, const std::vector<usecases::NewPhotograph>& wanted,
-                  const Progress& progress) {
+                  const usecases::UsualRights& usual, const Progress& progress) {
     auto opened = open_for_worker(how);
     const int count = static_cast<int>(wanted.size());
     for (int i = 0; i < count && !progress.stopped(); ++i) {
         const auto& photograph = wanted[static_cast<std::size_t>(i)];
         const QString name = shown(to_utf8(photograph.file.filename()));
         work_.tell([this, i, count, name] { emit this->progress(i, count, name); });
-        const auto taken =
-            opened ? usecases::take_in_photograph({opened->book, opened->author, *how.clock}, photograph, progress)
-                   : Expected<usecases::TakenPhotograph>(pass_on(opened));
+        const auto taken = opened ? take(*opened, *how.clock, photograph, usual, progress)
+                                  : Expected<usecases::TakenPhotograph>(pass_on(opened));
         if (taken) {
             work_.tell([this, i, t = *taken] { emit this->taken(i, t); });
         } else if (taken.error().code != "cancelled") {

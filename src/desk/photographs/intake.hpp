@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "long_work.hpp"
-#include "tedge/usecases/photographs.hpp"
+#include "tedge/usecases/say_photographs.hpp"
 
 namespace tedge::desk {
 
@@ -14,7 +14,9 @@ class Intake : public QObject {
 
 public:
     explicit Intake(QObject* parent = nullptr);
-    void begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted);
+    // Photographer and licence of those that have none: by their files, else the usual ones.
+    void begin(const BookSession::Opened& how, std::vector<usecases::NewPhotograph> wanted,
+               const usecases::UsualRights& usual = {});
     void cancel() { work_.cancel(); }
     [[nodiscard]] bool running() const { return work_.running(); }
 
@@ -27,14 +29,13 @@ signals:
 
 private:
     void work(const BookSession::Opened& how, const std::vector<usecases::NewPhotograph>& wanted,
-              const Progress& progress);
+              const usecases::UsualRights& usual, const Progress& progress);
     LongWork work_;
 };
 
-// Face, light and stage guessed from a file name: "kestrel_verso_raking.tif".
-[[nodiscard]] usecases::NewPhotograph guess_from_name(const std::filesystem::path& file);
-
 // The files themselves, and the pictures in folders among them (by the ending of their names), in order.
 [[nodiscard]] std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped);
+
+[[nodiscard]] bool is_named_like_a_picture(const std::filesystem::path& file);
 
 }  // namespace tedge::desk

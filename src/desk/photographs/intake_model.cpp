@@ -1,37 +1,26 @@
 #include "photographs/intake_model.hpp"
 
-#include <QComboBox>
 #include <algorithm>
 #include <array>
+#include <tuple>
 
 #include "tedge/base/files.hpp"
-#include "tedge/casebook/field_table.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
-constexpr std::array<std::string_view, IntakeModel::column_count> fields{"", "", "face", "light", "stage", "", ""};
-
-std::string_view field_of(int column) {
-    return fields.at(static_cast<std::size_t>(column));
-}
-
-bool is_of_words(int column) {
-    return !field_of(column).empty();
-}
-
 bool is_ticked(int column) {
     return column == IntakeModel::scale_column || column == IntakeModel::chart_column;
 }
 
-QString word_of(IntakeState state, bool has_note) {
-    switch (state) {
+QString word_of(const IntakeRow& row) {
+    switch (row.state) {
         case IntakeState::waiting:
             return QObject::tr("waits");
         case IntakeState::taken:
-            return has_note ? QObject::tr("✓ taken in △") : QObject::tr("✓ taken in");
+            return row.told.isEmpty() ? QObject::tr("✓ taken in") : QObject::tr("✓ taken in △");
         case IntakeState::already:
             return QObject::tr("✓ was here");
         case IntakeState::refused:
@@ -40,21 +29,35 @@ QString word_of(IntakeState state, bool has_note) {
     return {};
 }
 
-QString word_at(const usecases::NewPhotograph& wanted, int column) {
-    if (column == IntakeModel::face_column) return shown(to_text(wanted.face));
-    return shown(column == IntakeModel::light_column ? wanted.light : wanted.stage);
+// "waits · 3 Mar 2026, 14:05"
+QString state_of(const IntakeRow& row) {
+    if (row.taken_at.size() < 16) return word_of(row);
+    return QStringLiteral("%1 · %2, %3")
+        .arg(word_of(row), day_text(row.taken_at.substr(0, 10)), shown(row.taken_at.substr(11, 5)));
+}
+
+QString name_of(const IntakeRow& row) {
+    return shown(to_utf8(row.wanted.file.filename()));
 }
 
 }  // namespace
 
-void IntakeModel::add(const Uuid& case_id, const std::vector<std::filesystem::path>& files) {
+std::string_view field_of(int column) {
+    constexpr std::array<std::string_view, IntakeModel::column_count> fields{"", "face", "light", "stage", "", ""};
+    return fields.at(static_cast<std::size_t>(column));
+}
+
+void IntakeModel::add(const Uuid& case_id, const std::vector<std::filesystem::path>& files,
+                      const usecases::ShotSaid& assumed) {
     if (files.empty()) return;
     const int first = rowCount();
     beginInsertRows({}, first, first + static_cast<int>(files.size()) - 1);
     for (const auto& file : files) {
         IntakeRow row;
-        row.wanted = guess_from_name(file);
+        row.wanted.file = file;
         row.wanted.case_id = case_id;
+        row.assumed = assumed;
+        row.guess();
         rows_.push_back(std::move(row));
     }
     endInsertRows();
@@ -64,6 +67,18 @@ void IntakeModel::clear() {
     beginResetModel();
     rows_.clear();
     endResetModel();
+}
+
+void IntakeModel::put_in_order(Order order) {
+    emit layoutAboutToBeChanged();
+    order_ = order;
+    std::ranges::stable_sort(rows_, {}, [order](const IntakeRow& row) {
+        // What says no time comes last, by its name.
+        const bool has_time = order == Order::by_time && !row.taken_at.empty();
+        return std::tuple(order == Order::by_time && !has_time, has_time ? row.taken_at : std::string(),
+                          row.wanted.file);
+    });
+    emit layoutChanged();
 }
 
 void IntakeModel::keep_damaged() {
@@ -83,11 +98,45 @@ void IntakeModel::tick_all(int column) {
     for (const int row : rows) setData(index(row, column), all ? Qt::Unchecked : Qt::Checked, Qt::CheckStateRole);
 }
 
-void IntakeModel::set_state(int row, IntakeState state, const QString& said, bool is_damaged) {
+void IntakeModel::set_state(int row, IntakeState state, const QString& told, bool is_damaged) {
     IntakeRow& at = rows_[static_cast<std::size_t>(row)];
     at.state = state;
-    at.said = said;
+    at.told = told;
     at.is_damaged = is_damaged;
+    tell(row);
+}
+
+bool IntakeModel::say(int row, const std::function<void(IntakeRow&)>& what) {
+    IntakeRow& at = rows_[static_cast<std::size_t>(row)];
+    if (at.state != IntakeState::waiting) return false;
+    what(at);
+    tell(row);
+    return true;
+}
+
+void IntakeModel::leave_out(int row) {
+    if (rows_[static_cast<std::size_t>(row)].state != IntakeState::waiting) return;
+    beginRemoveRows({}, row, row);
+    rows_.erase(rows_.begin() + row);
+    endRemoveRows();
+}
+
+void IntakeModel::looked_at(const std::filesystem::path& file,
+                            const std::optional<imaging::PictureCharacter>& character, const std::string& taken_at,
+                            const QImage& small) {
+    for (int i = 0; i < rowCount(); ++i) {
+        IntakeRow& row = rows_[static_cast<std::size_t>(i)];
+        if (row.wanted.file != file) continue;
+        row.character = character;
+        row.taken_at = taken_at;
+        row.small = small;
+        // Once it is under way, what it was begun with is what is recorded.
+        if (row.state == IntakeState::waiting) row.guess();
+        tell(i);
+    }
+}
+
+void IntakeModel::tell(int row) {
     emit dataChanged(index(row, 0), index(row, column_count - 1));
 }
 
@@ -108,6 +157,11 @@ int IntakeModel::damaged() const {
         rows_, [](const IntakeRow& row) { return row.state == IntakeState::refused && row.is_damaged; }));
 }
 
+int IntakeModel::guessed() const {
+    return static_cast<int>(std::ranges::count_if(
+        rows_, [](const IntakeRow& row) { return row.state == IntakeState::waiting && !row.wanted.guesses.empty(); }));
+}
+
 int IntakeModel::rowCount(const QModelIndex& parent) const {
     return parent.isValid() ? 0 : static_cast<int>(rows_.size());
 }
@@ -116,25 +170,53 @@ int IntakeModel::columnCount(const QModelIndex& parent) const {
     return parent.isValid() ? 0 : column_count;
 }
 
+QString IntakeModel::word_at(const IntakeRow& row, int column) const {
+    if (column == face_column) return spoken(to_text(row.wanted.face));
+    if (column == stage_column) return spoken(row.wanted.stage);
+    QString light = spoken(row.wanted.light);
+    if (!row.wanted.raking_side.empty()) light += QStringLiteral(", ") + spoken(row.wanted.raking_side);
+    return light;
+}
+
+QString IntakeModel::tip_at(const IntakeRow& row, int column) const {
+    if (column == file_column)
+        return row.told.isEmpty() ? name_of(row) : name_of(row) + QStringLiteral(": ") + row.told;
+    const QString why = row.why(field_of(column));
+    return why.isEmpty() ? word_at(row, column) : tr("%1: a guess, for %2").arg(word_at(row, column), why);
+}
+
 QVariant IntakeModel::data(const QModelIndex& index, int role) const {
     if (!index.isValid()) return {};
     const IntakeRow& row = rows_[static_cast<std::size_t>(index.row())];
-    const QString name = shown(to_utf8(row.wanted.file.filename()));
     if (is_ticked(index.column())) {
         if (role != Qt::CheckStateRole) return {};
         const bool there = index.column() == scale_column ? row.wanted.has_scale : row.wanted.has_chart;
         return there ? Qt::Checked : Qt::Unchecked;
     }
-    if (role == Qt::ToolTipRole) return row.said.isEmpty() ? name : name + QStringLiteral(": ") + row.said;
-    if (role != Qt::DisplayRole && role != Qt::EditRole) return {};
-    if (index.column() == state_column) return word_of(row.state, !row.said.isEmpty());
-    return index.column() == file_column ? name : word_at(row.wanted, index.column());
+    const bool is_file = index.column() == file_column;
+    switch (role) {
+        case Qt::ToolTipRole:
+            return tip_at(row, index.column());
+        case Qt::DisplayRole:
+        case Qt::EditRole:
+            return is_file ? name_of(row) : word_at(row, index.column());
+        case Qt::AccessibleTextRole:
+            return is_file ? name_of(row) + QStringLiteral(", ") + state_of(row) : tip_at(row, index.column());
+        case guess_role:
+            return !is_file && row.is_guess(field_of(index.column()));
+        case state_role:
+            return is_file ? state_of(row) : QString();
+        case small_role:
+            return row.small;
+        default:
+            return {};
+    }
 }
 
 QVariant IntakeModel::headerData(int section, Qt::Orientation orientation, int role) const {
     if (orientation != Qt::Horizontal || role != Qt::DisplayRole) return {};
-    const std::array<QString, column_count> titles{tr("State"), tr("File"),  tr("Face"), tr("Light"),
-                                                   tr("When"),  tr("Scale"), tr("Chart")};
+    const QString file = order_ == Order::by_time ? tr("File, by time") : tr("File, by name");
+    const std::array<QString, column_count> titles{file, tr("Face"), tr("Light"), tr("When"), tr("Scale"), tr("Chart")};
     return titles.at(static_cast<std::size_t>(section));
 }
 
@@ -142,47 +224,25 @@ Qt::ItemFlags IntakeModel::flags(const QModelIndex& index) const {
     const Qt::ItemFlags plain_flags = QAbstractTableModel::flags(index);
     const bool waits = rows_[static_cast<std::size_t>(index.row())].state == IntakeState::waiting;
     if (waits && is_ticked(index.column())) return plain_flags | Qt::ItemIsUserCheckable;
-    return waits && is_of_words(index.column()) ? plain_flags | Qt::ItemIsEditable : plain_flags;
+    return waits && !field_of(index.column()).empty() ? plain_flags | Qt::ItemIsEditable : plain_flags;
 }
 
 bool IntakeModel::setData(const QModelIndex& index, const QVariant& value, int role) {
-    usecases::NewPhotograph& wanted = rows_[static_cast<std::size_t>(index.row())].wanted;
+    IntakeRow& row = rows_[static_cast<std::size_t>(index.row())];
     if (role == Qt::CheckStateRole && flags(index).testFlag(Qt::ItemIsUserCheckable)) {
-        bool& there = index.column() == scale_column ? wanted.has_scale : wanted.has_chart;
+        bool& there = index.column() == scale_column ? row.wanted.has_scale : row.wanted.has_chart;
         there = value.toInt() == Qt::Checked;
         emit dataChanged(index, index);
         return true;
     }
     if (role != Qt::EditRole || !flags(index).testFlag(Qt::ItemIsEditable)) return false;
     const std::string word = plain(value.toString());
-    if (index.column() == face_column) wanted.face = parse_face(word).value_or(wanted.face);
-    if (index.column() == light_column) wanted.light = word;
-    if (index.column() == stage_column) wanted.stage = word;
-    emit dataChanged(index, index);
-    return true;
-}
-
-QWidget* WordDelegate::createEditor(QWidget* parent, const QStyleOptionViewItem& /*option*/,
-                                    const QModelIndex& index) const {
-    if (!is_of_words(index.column())) return nullptr;
-    auto* box = new QComboBox(parent);
-    const std::string_view field = field_of(index.column());
-    for (const std::string_view word : words_of(*casebook::find_kind("photograph")->field(field)))
-        box->addItem(shown(word));
-    box->setAccessibleName(
-        tr("%1 of %2").arg(shown(field), index.siblingAtColumn(IntakeModel::file_column).data().toString()));
-    return box;
-}
-
-void WordDelegate::setEditorData(QWidget* editor, const QModelIndex& index) const {
-    qobject_cast<QComboBox*>(editor)->setCurrentText(index.data(Qt::EditRole).toString());
-}
-
-void WordDelegate::setModelData(QWidget* editor, QAbstractItemModel* model, const QModelIndex& index) const {
-    const QString word = qobject_cast<QComboBox*>(editor)->currentText();
-    if (word == index.data(Qt::EditRole).toString()) return;
-    model->setData(index, word, Qt::EditRole);
-    emit chosen(index, word);
+    return say(index.row(), [&](IntakeRow& said) {
+        if (index.column() == face_column) said.said.face = parse_face(word).value_or(said.wanted.face);
+        if (index.column() == stage_column) said.said.stage = word;
+        if (index.column() == light_column) return said.say_light(word);
+        said.guess();
+    });
 }
 
 }  // namespace tedge::desk

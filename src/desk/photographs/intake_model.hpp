@@ -1,30 +1,20 @@
-// Photographs on their way in: a row each with what it is guessed to show and what became of it.
+// Photographs on their way in, a row each, in the order of their names or of the camera's clock.
 #pragma once
 
 #include <QAbstractTableModel>
-#include <QStyledItemDelegate>
+#include <functional>
 #include <vector>
 
-#include "photographs/intake.hpp"
+#include "photographs/intake_row.hpp"
 
 namespace tedge::desk {
-
-enum class IntakeState { waiting, taken, already, refused };
-
-struct IntakeRow {
-    usecases::NewPhotograph wanted;
-    IntakeState state = IntakeState::waiting;
-    QString said;  // why it was refused; of one that was taken in, what reading left out
-    bool is_damaged = false;
-};
 
 class IntakeModel : public QAbstractTableModel {
     Q_OBJECT
 
 public:
     enum Column {
-        state_column,
-        file_column,
+        file_column,  // small picture, name, and what became of it
         face_column,
         light_column,
         stage_column,
@@ -32,20 +22,36 @@ public:
         chart_column,
         column_count
     };
+    enum Role {
+        guess_role = Qt::UserRole,  // true where the word is only guessed
+        state_role,                 // the second line of the file's cell
+        small_role                  // QImage, null before the file was looked at
+    };
+    enum class Order { by_name, by_time };
 
     using QAbstractTableModel::QAbstractTableModel;
-    void add(const Uuid& case_id, const std::vector<std::filesystem::path>& files);
+    // `assumed` holds where neither a file's name nor its picture says anything.
+    void add(const Uuid& case_id, const std::vector<std::filesystem::path>& files, const usecases::ShotSaid& assumed);
     void clear();
+    void put_in_order(Order order);
+    [[nodiscard]] Order order() const { return order_; }
     // Rows that were refused because their file is damaged wait again, to be kept all the same.
     void keep_damaged();
     // Ticks every row that waits, or takes all ticks away where all have one.
     void tick_all(int column);
-    void set_state(int row, IntakeState state, const QString& said = {}, bool is_damaged = false);
+    void set_state(int row, IntakeState state, const QString& told = {}, bool is_damaged = false);
+    // What is said of a row that waits; the row guesses the rest anew. False for one that does not wait.
+    bool say(int row, const std::function<void(IntakeRow&)>& what);
+    void leave_out(int row);
+    // What the file looks like, for whichever rows hold it.
+    void looked_at(const std::filesystem::path& file, const std::optional<imaging::PictureCharacter>& character,
+                   const std::string& taken_at, const QImage& small);
 
     [[nodiscard]] const std::vector<IntakeRow>& rows() const { return rows_; }
     [[nodiscard]] std::vector<int> waiting() const;
     [[nodiscard]] int count(IntakeState state) const;
     [[nodiscard]] int damaged() const;
+    [[nodiscard]] int guessed() const;  // rows that wait with a guess in them
 
     [[nodiscard]] int rowCount(const QModelIndex& parent = {}) const override;
     [[nodiscard]] int columnCount(const QModelIndex& parent = {}) const override;
@@ -55,21 +61,14 @@ public:
     bool setData(const QModelIndex& index, const QVariant& value, int role) override;
 
 private:
+    [[nodiscard]] QString word_at(const IntakeRow& row, int column) const;
+    [[nodiscard]] QString tip_at(const IntakeRow& row, int column) const;
+    void tell(int row);
     std::vector<IntakeRow> rows_;
+    Order order_ = Order::by_name;
 };
 
-// Chooses a word of the field table, by mouse or keyboard.
-class WordDelegate : public QStyledItemDelegate {
-    Q_OBJECT
-
-public:
-    using QStyledItemDelegate::QStyledItemDelegate;
-    QWidget* createEditor(QWidget* parent, const QStyleOptionViewItem& option, const QModelIndex& index) const override;
-    void setEditorData(QWidget* editor, const QModelIndex& index) const override;
-    void setModelData(QWidget* editor, QAbstractItemModel* model, const QModelIndex& index) const override;
-
-signals:
-    void chosen(const QModelIndex& index, const QString& word) const;
-};
+// "face", "light", "stage"; "" for a column that holds no word of the field table.
+[[nodiscard]] std::string_view field_of(int column);
 
 }  // namespace tedge::desk

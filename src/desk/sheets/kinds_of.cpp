@@ -15,7 +15,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::survey:
             return {"finding", "survey", "face_frame"};
         case Stage::photographs:
-            return {"photograph", "registration", "measurement", "derived_picture", "cleaning_forecast"};
+            return {"photograph", "shot_wanted", "registration", "measurement", "derived_picture", "cleaning_forecast"};
         case Stage::trials:
             return {"trial"};
         case Stage::treatment:

@@ -21,8 +21,6 @@ AnswerLines photograph_answer(const casebook::CaseSnapshot& snapshot) {
             std::ranges::any_of(photographs, [&](const Record* r) { return r->body.text_or("light") == light; });
         if (!there) lines.push_back({QObject::tr("△ None in %1 light.").arg(QLatin1String(light)), Tone::warning});
     }
-    lines.push_back(
-        {QObject::tr("△ Ultraviolet lamps harm eyes and skin: goggles, covered skin, short times."), Tone::warning});
     return lines;
 }
 

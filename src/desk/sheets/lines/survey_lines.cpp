@@ -29,7 +29,11 @@ QString facing(const Telling& told) {
 }
 
 QString photograph(const Telling& told) {
-    return line({told("face"), QObject::tr("%1 light").arg(told("light")), told("stage"), told("caption"),
+    QString light = QObject::tr("%1 light").arg(told("light"));
+    const QString angle =
+        told.has("raking_angle_degrees") ? QObject::tr("at %1").arg(told.with_unit("raking_angle_degrees")) : QString();
+    if (told.has("raking_side")) light += QObject::tr(" from the %1").arg(told("raking_side"));
+    return line({told("face"), light, angle, told("stage"), told("caption"),
                  told.has("face_from_photo") ? QObject::tr("placed") : QObject::tr("not placed yet")});
 }
 

@@ -1,0 +1,25 @@
+#include "shot_options.hpp"
+
+namespace tedge::cli {
+
+std::string stage_word(const std::string& said) {
+    return said == "as-found" ? "as-received" : said;
+}
+
+Expected<usecases::ShotSaid> said_of_shot(const Arguments& arguments) {
+    usecases::ShotSaid said;
+    if (const auto word = arguments.option("face")) {
+        const auto face = parse_face(*word);
+        if (!face) return pass_on(face);
+        said.face = *face;
+    }
+    const auto angle = arguments.number("raking-angle");
+    if (!angle) return pass_on(angle);
+    said.raking_angle_degrees = *angle;
+    said.light = arguments.option_or("light", "");
+    said.stage = stage_word(arguments.option_or("when", ""));
+    said.raking_side = arguments.option_or("raking-from", "");
+    return said;
+}
+
+}  // namespace tedge::cli
