@@ -62,6 +62,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> face_commands();
 [[nodiscard]] std::vector<Command> photograph_commands();
 [[nodiscard]] std::vector<Command> chart_commands();
+[[nodiscard]] std::vector<Command> forecast_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> research_commands();
