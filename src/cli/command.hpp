@@ -67,6 +67,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> chart_commands();
 [[nodiscard]] std::vector<Command> crack_commands();
 [[nodiscard]] std::vector<Command> legibility_commands();
+[[nodiscard]] std::vector<Command> forecast_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> research_commands();

@@ -15,6 +15,7 @@ struct JpegOptions {
     bool full_chroma = true;
     std::span<const std::uint8_t> icc_profile{};
     std::optional<double> pixels_per_inch{};
+    std::string description{};
 };
 
 // 1 or 3 channels. `from_row` and `rows`, `from_x` and `columns` cut a part out.
@@ -33,6 +34,7 @@ struct PngOptions {
     bool srgb_chunk = true;  // when there is no profile
     std::span<const std::uint8_t> icc_profile{};
     std::optional<double> pixels_per_inch{};
+    std::string description{};
 };
 [[nodiscard]] std::string png_bytes(const Raster8& pixels, const PngOptions& options);
 [[nodiscard]] std::string png_bytes(const Raster16& pixels, const PngOptions& options);
@@ -41,6 +43,7 @@ struct TiffOptions {
     bool deflate = false;
     std::span<const std::uint8_t> icc_profile{};
     std::optional<double> pixels_per_inch{};
+    std::string description{};
 };
 [[nodiscard]] std::string tiff_bytes(const Raster8& pixels, const TiffOptions& options);
 [[nodiscard]] std::string tiff_bytes(const Raster16& pixels, const TiffOptions& options);

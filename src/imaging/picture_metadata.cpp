@@ -35,6 +35,15 @@ void set_text(const Exiv2::ExifData& exif, const char* key, std::string& out) {
     if (!clean.empty() && is_valid_utf8(clean)) out = clean;
 }
 
+// A JPEG may have a comment beside its Exif description.
+void add_description(std::string said, std::string& out) {
+    said.resize(std::min(said.find('\0'), said.size()));
+    const std::string_view clean = trimmed(said);
+    if (clean.empty() || !is_valid_utf8(clean)) return;
+    if (!out.empty()) out += '\n';
+    out += clean;
+}
+
 void set_number(const Exiv2::ExifData& exif, const char* key, std::optional<double>& out) {
     const auto* datum = find(exif, key);
     if (datum == nullptr) return;
@@ -87,6 +96,8 @@ void add_exif(const Exiv2::ExifData& exif, PictureMetadata& metadata) {
     set_text(exif, "Exif.Image.Model", metadata.camera_model);
     set_text(exif, "Exif.Photo.LensModel", metadata.lens);
     set_text(exif, "Exif.Image.Software", metadata.software);
+    if (const auto* said = find(exif, "Exif.Image.ImageDescription"); said != nullptr)
+        add_description(said->toString(), metadata.description);
     set_time(exif, metadata.captured_at);
     set_number(exif, "Exif.Photo.ExposureTime", metadata.exposure_s);
     set_number(exif, "Exif.Photo.FNumber", metadata.f_number);
@@ -106,6 +117,7 @@ void add_file_metadata(const std::filesystem::path& file, PictureMetadata& metad
         image->readMetadata();
         add_exif(image->exifData(), metadata);
         add_what_people_wrote({image->exifData(), image->iptcData(), image->xmpData()}, metadata);
+        add_description(image->comment(), metadata.description);
     } catch (const std::exception&) {
         // No metadata, or broken ones: the pixels are what counts.
     }

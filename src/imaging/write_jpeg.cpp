@@ -45,6 +45,9 @@ public:
                    if (options.full_chroma) info_.comp_info[0].h_samp_factor = info_.comp_info[0].v_samp_factor = 1;
                    set_density(options);
                    jpeg_start_compress(&info_, TRUE);
+                   if (!options.description.empty())
+                       jpeg_write_marker(&info_, JPEG_COM, reinterpret_cast<const JOCTET*>(options.description.data()),
+                                         static_cast<unsigned>(options.description.size()));
                    if (!options.icc_profile.empty())
                        jpeg_write_icc_profile(&info_, options.icc_profile.data(),
                                               static_cast<unsigned>(options.icc_profile.size()));

@@ -60,13 +60,14 @@ std::string bytes_of(const Raster<T>& pixels, Bytes profile, PictureFormat forma
     switch (format) {
         case PictureFormat::jpeg: {
             Raster8 room;
-            return jpeg_bytes(whole(as_8(pixels, room)),
-                              {options.jpeg_quality, options.jpeg_full_chroma, tagged, options.pixels_per_inch});
+            return jpeg_bytes(whole(as_8(pixels, room)), {options.jpeg_quality, options.jpeg_full_chroma, tagged,
+                                                          options.pixels_per_inch, options.description});
         }
         case PictureFormat::png:
-            return png_bytes(pixels, {options.png_compression, true, profile, options.pixels_per_inch});
+            return png_bytes(pixels,
+                             {options.png_compression, true, profile, options.pixels_per_inch, options.description});
         case PictureFormat::tiff:
-            return tiff_bytes(pixels, {options.tiff_deflate, tagged, options.pixels_per_inch});
+            return tiff_bytes(pixels, {options.tiff_deflate, tagged, options.pixels_per_inch, options.description});
     }
     return {};
 }

@@ -53,6 +53,14 @@ public:
 
 private:
     void describe(const PngOptions& options) {
+        if (!options.description.empty()) {
+            // libpng copies both.
+            png_text text{};
+            text.compression = PNG_TEXT_COMPRESSION_NONE;
+            text.key = const_cast<png_charp>("Description");
+            text.text = const_cast<png_charp>(options.description.c_str());
+            png_set_text(png_, info_, &text, 1);
+        }
         if (!options.icc_profile.empty())
             png_set_iCCP(png_, info_, "ICC profile", PNG_COMPRESSION_TYPE_BASE, options.icc_profile.data(),
                          static_cast<png_uint_32>(options.icc_profile.size()));

@@ -88,6 +88,7 @@ void describe(TIFF* tiff, const Raster<T>& pixels, const TiffOptions& options) {
     if (!options.icc_profile.empty())
         TIFFSetField(tiff, TIFFTAG_ICCPROFILE, static_cast<std::uint32_t>(options.icc_profile.size()),
                      options.icc_profile.data());
+    if (!options.description.empty()) TIFFSetField(tiff, TIFFTAG_IMAGEDESCRIPTION, options.description.c_str());
     if (!options.pixels_per_inch) return;
     TIFFSetField(tiff, TIFFTAG_XRESOLUTION, *options.pixels_per_inch);
     TIFFSetField(tiff, TIFFTAG_YRESOLUTION, *options.pixels_per_inch);

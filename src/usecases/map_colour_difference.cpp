@@ -3,19 +3,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "change_evidence.hpp"
+#include "coloured_pair.hpp"
 #include "laid_over.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
-#include "tedge/casebook/photograph_words.hpp"
-#include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/shrink.hpp"
-#include "tedge/imaging/srgb_view.hpp"
 
 namespace tedge::usecases {
 
@@ -25,50 +22,12 @@ using casebook::Record;
 using imaging::Raster8;
 using imaging::RasterF;
 
-// Two of fifty megapixels and their differences would fill the memory of a small machine; no screen shows more.
-constexpr int longest_side_px = 3000;
 constexpr imaging::DifferenceScale usual_scale{0.0, 20.0};
 constexpr std::uint8_t wholly_inside = 250;
 
-struct Placed {
-    Record record;
-    Raster8 pixels;
-    Placement placement;  // of these pixels, on the frame of the first
-};
-
-Expected<Record> coloured(casebook::Casebook& book, const Uuid& id) {
-    const auto record = book.record(id);
-    if (!record) return pass_on(record);
-    if (record->kind != "photograph" || record->deleted)
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Choose a photograph.");
-    if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
-        return fail("photograph.no-colour-light",
-                    fmt::format("A photograph in {} light does not show what colour the surface has.", light),
-                    "Compare photographs in normal or cross-polarised light.", {{"light", light}});
-    return *record;
-}
-
-Expected<Placed> read(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot, Record record,
-                      const Uuid& frame, const Progress& progress) {
-    const auto placement = casebook::placement_on_frame(snapshot, record, frame);
-    if (!placement)
-        return fail("photograph.not-placed", "Nothing says where one of the two lies on the other.",
-                    "Lay one over the other first.", {{"photograph", to_text(record.id)}});
-    const auto picture =
-        imaging::read_picture(book.original_path(record.body.text_or("sha256")), {}, progress.part(0.0, 0.7));
-    if (!picture) return pass_on(picture);
-    const auto srgb = imaging::to_srgb8(*picture, progress.part(0.7, 1.0));
-    if (!srgb) return pass_on(srgb);
-    Placed placed{std::move(record), imaging::shrunk_to_fit(*srgb, longest_side_px), {}};
-    const auto smaller = of_smaller(*placement, srgb->size(), placed.pixels.size());
-    if (!smaller) return pass_on(smaller);
-    placed.placement = *smaller;
-    return placed;
-}
-
 // On the face, and where the second photograph reaches.
-Expected<Raster8> compared_part(const Placed& first, const Placed& second, const imaging::PixelMap& map, SizeMm face,
-                                const Progress& progress) {
+Expected<Raster8> compared_part(const PlacedPixels& first, const PlacedPixels& second, const imaging::PixelMap& map,
+                                SizeMm face, const Progress& progress) {
     Raster8 white(second.pixels.width_px(), second.pixels.height_px(), 1);
     std::ranges::fill(white.samples(), std::uint8_t{255});
     auto counted = imaging::resample(white, map, first.pixels.size(), 0, progress);
@@ -84,40 +43,8 @@ Expected<Raster8> compared_part(const Placed& first, const Placed& second, const
     return counted;
 }
 
-// The two as they are recorded, and the frame they are compared on.
-struct Pair {
-    Record first;
-    Record second;
-    casebook::CaseSnapshot snapshot;
-    Uuid frame;
-    SizeMm face;
-};
-
-Expected<Pair> pair_of(casebook::Casebook& book, const Uuid& reference, const Uuid& second) {
-    const auto a = coloured(book, reference);
-    if (!a) return pass_on(a);
-    const auto b = coloured(book, second);
-    if (!b) return pass_on(b);
-    if (a->case_id != b->case_id || a->body.text_or("face") != b->body.text_or("face"))
-        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
-    auto snapshot = book.snapshot(a->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    const Uuid frame = a->body.record("face_frame").value_or(Uuid{});
-    const Record* record = snapshot->find(frame);
-    if (record == nullptr)
-        return fail("photograph.not-placed", "The first of the two is not placed.", "Place it by its corners first.",
-                    {{"photograph", to_text(a->id)}});
-    const SizeMm face{record->body.number("width_mm").value_or(0), record->body.number("height_mm").value_or(0)};
-    return Pair{*a, *b, *std::move(snapshot), frame, face};
-}
-
-bool both_cross_polarised(const Pair& pair) {
-    return pair.first.body.text_or("light") == "cross-polarised" &&
-           pair.second.body.text_or("light") == "cross-polarised";
-}
-
 // Where the second lies on the first, in pixels of the first.
-double error_px(const Placed& first, double error_mm) {
+double error_px(const PlacedPixels& first, double error_mm) {
     const double x = first.pixels.width_px() / 2.0, y = first.pixels.height_px() / 2.0;
     const PointMm a = first.placement.to_face({x, y}), b = first.placement.to_face({x + 1.0, y});
     return error_mm / std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
@@ -125,14 +52,14 @@ double error_px(const Placed& first, double error_mm) {
 
 // Both in the pixels of the first, with what of them counts.
 struct Laid {
-    Placed first;
+    PlacedPixels first;
     Raster8 second;
     Raster8 gated;
     imaging::ColourDifference difference;
 };
 
-Expected<Laid> laid_and_gated(const Pair& pair, Placed first, const Placed& second, double error_mm, double floor,
-                              const Progress& progress) {
+Expected<Laid> laid_and_gated(const ColouredPair& pair, PlacedPixels first, const PlacedPixels& second, double error_mm,
+                              double floor, const Progress& progress) {
     const auto map = reference_from_moving(first.placement, second.placement, first.pixels.size());
     if (!map) return pass_on(map);
     auto laid = imaging::resample(second.pixels, *map, first.pixels.size(), 0, progress.part(0.0, 0.3));
@@ -160,7 +87,7 @@ imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::opti
     return scale;
 }
 
-Expected<std::vector<PlaceFigures>> figures_of_places(const Pair& pair, const std::vector<Uuid>& places,
+Expected<std::vector<PlaceFigures>> figures_of_places(const ColouredPair& pair, const std::vector<Uuid>& places,
                                                       const RasterF& map, const Laid& laid) {
     std::vector<PlaceFigures> out;
     for (const Uuid& id : places) {
@@ -196,7 +123,7 @@ Expected<imaging::CleanedAreas> cleaned_areas(const Laid& laid, const Progress& 
     return imaging::find_cleaned_areas(before, after, *placement, {.counted = &counted}, progress);
 }
 
-Expected<ColourDifferenceMap> described(const Pair& pair, Laid laid, const ColourDifferenceWanted& wanted,
+Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
                                         const Progress& progress) {
     RasterF map = std::move(laid.difference.delta_e00);
     if (wanted.kind != imaging::DifferenceKind::delta_e00) {
@@ -241,11 +168,11 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
                                                     const Uuid& second_id, const ColourDifferenceWanted& wanted,
                                                     const Progress& progress) {
     constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
-    const auto pair = pair_of(book, reference, second_id);
+    const auto pair = coloured_pair(book, reference, second_id);
     if (!pair) return pass_on(pair);
-    auto first = read(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25));
+    auto first = read_placed(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5));
+    const auto second = read_placed(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
     const double error_mm = error_between_mm(pair->snapshot, pair->first, pair->second);
     const double floor = floor_between(pair->snapshot, pair->first, pair->second).delta_e00.value_or(unknown_floor);

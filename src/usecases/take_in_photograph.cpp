@@ -7,6 +7,7 @@
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/raking.hpp"
+#include "tedge/imaging/cleaning_forecast.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/usecases/photographs.hpp"
 
@@ -47,6 +48,24 @@ const Record* same_file(const std::vector<Record>& photographs, std::string_view
     const auto found = std::ranges::find_if(
         photographs, [&](const Record& record) { return record.body.text_or("sha256") == sha256; });
     return found == photographs.end() ? nullptr : &*found;
+}
+
+bool says_it_is_a_forecast(const PhotographLook& look) {
+    return look.probe && look.probe->metadata.description.find(imaging::forecast_description) != std::string::npos;
+}
+
+// Whatever its file says of itself by now: the very bytes that a case keeps as a forecast.
+Expected<bool> is_a_kept_forecast(casebook::Casebook& book, std::string_view sha256) {
+    const auto cases = book.snapshots({{"cleaning_forecast"}, {}});
+    if (!cases) return pass_on(cases);
+    return std::ranges::any_of(
+        *cases, [&](const casebook::CaseSnapshot& each) { return same_file(each.records, sha256) != nullptr; });
+}
+
+std::unexpected<Error> is_a_forecast() {
+    return fail("photograph.is-a-forecast",
+                "This file is a cleaning forecast: it was computed and shows nothing that a camera saw.",
+                "Take in the photographs themselves; the forecast is kept as one.");
 }
 
 // A file says of itself what it likes, in any bytes; a field is text that shows as it stands.
@@ -94,6 +113,9 @@ FieldValues values_of(const NewPhotograph& wanted, const PhotographLook& look, s
 
 Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& wanted, const PhotographLook& look,
                                     TakenPhotograph taken) {
+    const auto forecast = is_a_kept_forecast(acting.book, taken.sha256);
+    if (!forecast) return pass_on(forecast);
+    if (*forecast) return is_a_forecast();
     const auto known = acting.book.records(wanted.case_id, "photograph");
     if (!known) return pass_on(known);
     if (const Record* same = same_file(*known, taken.sha256)) {
@@ -130,6 +152,7 @@ Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhot
 Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
                                             const PhotographLook& look, const Progress& progress) {
     if (auto said = check_said(wanted); !said) return pass_on(said);
+    if (says_it_is_a_forecast(look)) return is_a_forecast();
     if (progress.stopped()) return cancelled();
     progress.at(0.0, "storing the file");
     const auto stored = acting.book.store_original(wanted.file);

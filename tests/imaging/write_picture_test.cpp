@@ -55,6 +55,17 @@ TEST_CASE("a profile travels with its picture") {
     }
 }
 
+TEST_CASE("a description is written and read again, beside the pixels") {
+    const TemporaryFolder folder;
+    const Raster8 pixels = samples::smooth8(40, 30, 3);
+    for (const PictureFormat format : {PictureFormat::jpeg, PictureFormat::png, PictureFormat::tiff}) {
+        REQUIRE(write_picture(folder / "p", pixels, format, {.description = "Computed, not taken."}));
+        CHECK(probe_picture(folder / "p").value().metadata.description == "Computed, not taken.");
+        REQUIRE(write_picture(folder / "q", pixels, format));
+        CHECK(probe_picture(folder / "q").value().metadata.description.empty());
+    }
+}
+
 TEST_CASE("what cannot be written is said") {
     const TemporaryFolder folder;
     CHECK(encode_picture(Raster8(), PictureFormat::png).error().code == "picture.unwritable");

@@ -32,6 +32,8 @@ struct PictureMetadata {
     std::string camera_model;
     std::string lens;
     std::string software;
+    // What the file says of itself: Exif description and comment, a line each.
+    std::string description;
     // ISO 8601 by the camera's own clock, "2026-03-03T14:05:00", with "+01:00" after it when the file has the offset.
     std::string captured_at;
     std::optional<double> exposure_s;

@@ -17,6 +17,8 @@ struct PictureWriteOptions {
     int png_compression = 3;       // zlib level 0 to 9
     bool tiff_deflate = false;     // otherwise uncompressed
     std::optional<double> pixels_per_inch{};
+    // ASCII; a comment of a JPEG, the description of a PNG or TIFF. Read again as PictureMetadata::description.
+    std::string description{};
 };
 
 // The picture's pixels, profile and options; nothing else of its metadata goes in. A picture without profile is marked
