@@ -10,6 +10,7 @@ extern const Kind lot, viewing_note, ceiling, purchase, cost_line;              
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
 extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
+extern const Kind derived_picture, cleaning_forecast;                               // derived_pictures.cpp
 extern const Kind trial, treatment_step, structure_step;                            // treatment.cpp
 extern const Kind provenance_link, attribution_claim;                               // research.cpp
 extern const Kind document, gate_override;                                          // papers.cpp

@@ -15,7 +15,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::survey:
             return {"finding", "survey", "face_frame"};
         case Stage::photographs:
-            return {"photograph", "shot_wanted", "registration", "measurement"};
+            return {"photograph", "shot_wanted", "registration", "measurement", "derived_picture", "cleaning_forecast"};
         case Stage::trials:
             return {"trial"};
         case Stage::treatment:
@@ -35,7 +35,8 @@ std::vector<std::string_view> kinds_of(Stage stage) {
 std::vector<std::string_view> begun_by_hand(Stage stage) {
     auto kinds = kinds_of(stage);
     std::erase_if(kinds, [](std::string_view kind) {
-        return kind == "photograph" || kind == "registration" || kind == "ceiling" || kind == "gate_override";
+        return kind == "photograph" || kind == "registration" || kind == "ceiling" || kind == "gate_override" ||
+               kind == "derived_picture" || kind == "cleaning_forecast";
     });
     return kinds;
 }

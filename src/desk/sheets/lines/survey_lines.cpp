@@ -1,4 +1,4 @@
-// Findings, surveys, faces, facings, photographs, registrations, measurements.
+// Findings, surveys, faces, facings, photographs, registrations, measurements, pictures made from photographs.
 #include "sheets/lines/record_line.hpp"
 
 namespace tedge::desk {
@@ -33,7 +33,8 @@ QString photograph(const Telling& told) {
     const QString angle =
         told.has("raking_angle_degrees") ? QObject::tr("at %1").arg(told.with_unit("raking_angle_degrees")) : QString();
     if (told.has("raking_side")) light += QObject::tr(" from the %1").arg(told("raking_side"));
-    return line({told("face"), light, angle, told("stage"), told("caption"),
+    return line({told("face"), light, angle, told("stage"),
+                 told.is("guessed", "yes") ? QObject::tr("guessed, not confirmed") : QString(), told("caption"),
                  told.has("face_from_photo") ? QObject::tr("placed") : QObject::tr("not placed yet")});
 }
 
@@ -71,6 +72,8 @@ bool survey_line(const std::string& kind, const Telling& told, RecordLine& made)
         made = registration(told);
     } else if (kind == "measurement") {
         made.text = measurement(told);
+    } else if (kind == "derived_picture" || kind == "cleaning_forecast") {
+        made.text = line({told("what"), told("caption"), told.where()});
     } else {
         return false;
     }

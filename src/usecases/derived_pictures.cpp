@@ -1,0 +1,124 @@
+#include "tedge/usecases/derived_pictures.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "tedge/base/digest.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/imaging/picture.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+namespace fs = std::filesystem;
+using casebook::Edit;
+using casebook::FieldValues;
+using casebook::Record;
+
+Expected<void> check_photographs(const Acting& acting, const NewDerivedPicture& wanted) {
+    if (wanted.from_photographs.empty())
+        return fail("derived.no-photographs", "A picture that comes from no photograph is evidence of nothing.",
+                    "Name the photographs it was made from.");
+    for (const auto& [id, role] : wanted.from_photographs) {
+        const auto record = acting.book.record(id);
+        if (!record) return pass_on(record);
+        if (record->kind != "photograph")
+            return fail("photograph.not-a-photograph", "One of the records is not a photograph.",
+                        "Give the ids of photographs.", {{"photograph", to_text(id)}});
+        if (record->deleted)
+            return fail("casebook.deleted-record", "A photograph it was made from was deleted.", "Restore it first.",
+                        {{"photograph", to_text(id)}});
+        if (record->case_id != wanted.case_id)
+            return fail("derived.other-case", "One of the photographs belongs to another picture.",
+                        "Take photographs of one case.", {{"photograph", to_text(id)}});
+    }
+    return {};
+}
+
+// The bytes as a file for as long as the casebook needs to take them in.
+class PassingFile {
+public:
+    explicit PassingFile(fs::path path) : path_(std::move(path)) {}
+    ~PassingFile() {
+        std::error_code ignored;
+        fs::remove(path_, ignored);
+    }
+    PassingFile(const PassingFile&) = delete;
+    PassingFile& operator=(const PassingFile&) = delete;
+
+    [[nodiscard]] const fs::path& path() const { return path_; }
+
+private:
+    fs::path path_;
+};
+
+struct Stored {
+    std::string sha256;
+    imaging::PictureProbe probe;
+};
+
+Expected<Stored> store(casebook::Casebook& book, std::string_view file) {
+    if (auto made = make_folder_durably(book.derived_folder()); !made) return pass_on(made);
+    const PassingFile passing(book.derived_folder() / (to_hex(sha256(file)) + ".passing"));
+    if (auto written = write_file_durably(passing.path(), file); !written) return pass_on(written);
+    auto probe = imaging::probe_picture(passing.path());
+    if (!probe) return pass_on(probe);
+    const auto stored = book.store_original(passing.path());
+    if (!stored) return pass_on(stored);
+    return Stored{stored->sha256, *std::move(probe)};
+}
+
+FieldValues values_of(const NewDerivedPicture& wanted, const Stored& stored, const nlohmann::json& recipe) {
+    nlohmann::json sources = nlohmann::json::object();
+    for (const auto& [id, role] : wanted.from_photographs) sources[to_text(id)] = role;
+    FieldValues values;
+    values.text("what", wanted.what)
+        .text("sha256", stored.sha256)
+        .text("media_type", imaging::media_type(stored.probe.kind))
+        .integer("width_px", stored.probe.size.width_px)
+        .integer("height_px", stored.probe.size.height_px)
+        .value("from_photographs", std::move(sources))
+        .value("recipe", recipe);
+    if (wanted.face_frame) values.record("face_frame", *wanted.face_frame);
+    if (wanted.face_from_picture) values.placement("face_from_picture", *wanted.face_from_picture);
+    if (!wanted.caption.empty()) values.text("caption", wanted.caption);
+    return values;
+}
+
+Done taken_back_by_removal(const Uuid& record) {
+    Edit inverse;
+    inverse.operation = casebook::Operation::remove;
+    inverse.record = record;
+    return {record, std::move(inverse)};
+}
+
+Expected<KeptPicture> record_it(const Acting& acting, const NewDerivedPicture& wanted, const Stored& stored,
+                                const nlohmann::json& recipe) {
+    // Asked here, within the act that records: computing takes a while, in which a photograph may have been deleted.
+    if (auto checked = check_photographs(acting, wanted); !checked) return pass_on(checked);
+    const auto known = acting.book.records(wanted.case_id, wanted.kind);
+    if (!known) return pass_on(known);
+    const auto same =
+        std::ranges::find_if(*known, [&](const Record& each) { return each.body.text_or("sha256") == stored.sha256; });
+    if (same != known->end()) return KeptPicture{taken_back_by_removal(same->id), stored.sha256, true};
+    Edit edit;
+    edit.case_id = wanted.case_id;
+    edit.kind = wanted.kind;
+    edit.values = values_of(wanted, stored, recipe);
+    const auto made = acting.book.commit(acting.author, {edit});
+    if (!made) return pass_on(made);
+    return KeptPicture{taken_back_by_removal(made->front()), stored.sha256, false};
+}
+
+}  // namespace
+
+Expected<KeptPicture> keep_derived_picture(const Acting& acting, const NewDerivedPicture& wanted, std::string_view file,
+                                           const nlohmann::json& recipe) {
+    if (auto checked = check_photographs(acting, wanted); !checked) return pass_on(checked);
+    const auto stored = store(acting.book, file);
+    if (!stored) return pass_on(stored);
+    return acting.book.in_one_act([&] { return record_it(acting, wanted, *stored, recipe); });
+}
+
+}  // namespace tedge::usecases
