@@ -233,7 +233,7 @@ TEST_CASE("A folder comes in with guesses that say why, the shot list counts the
     const std::string id = run("case add " + book + " --title x --json").fields()["id"].get<std::string>();
     std::filesystem::create_directory(folder / "card");
     const imaging::Raster8 flat(40, 30, 3);
-    REQUIRE(imaging::write_picture(folder / "card" / "recto uv.png", flat, imaging::PictureFormat::png));
+    REQUIRE(imaging::write_picture(folder / "card" / "recto-uv.png", flat, imaging::PictureFormat::png));
     REQUIRE(write_file_durably(folder / "card" / "list.txt", "this is text"));
     const std::string add = "photograph add-folder " + book + " " + id + " " + to_utf8(folder / "card") + " --json";
     const Ran first = run(add + " --when cleaned");
@@ -256,7 +256,7 @@ TEST_CASE("A folder comes in with guesses that say why, the shot list counts the
     const std::string want = "case want-shot " + book + " " + id + " --face recto --light ultraviolet --when retouched";
     CHECK(run(want + " --json").fields()["caution"].is_string());
     CHECK(run(want + " --not-needed \"no lamp\" --json").fields()["caution"].is_null());
-    CHECK(run("photograph add " + book + " " + id + " " + to_utf8(folder / "card" / "recto uv.png") +
+    CHECK(run("photograph add " + book + " " + id + " " + to_utf8(folder / "card" / "recto-uv.png") +
               " --face recto --light normal --when cleaned --raking-from left --json")
               .fields()["error"]["code"] == "photograph.not-raking");
 }

@@ -2,6 +2,7 @@
 
 #include <QApplication>
 #include <QComboBox>
+#include <QFileInfo>
 #include <QPainter>
 
 #include "photographs/intake_model.hpp"
@@ -14,7 +15,9 @@ namespace tedge::desk {
 namespace {
 
 constexpr int margin = 4;
-constexpr int picture_width = 52;
+constexpr double word_size = 0.88;
+constexpr int picture_width = 48;
+constexpr int room_for_both = 130;
 
 void paint_small(QPainter& painter, const QRect& into, const QImage& image) {
     painter.fillRect(into, picture_surround);
@@ -33,10 +36,46 @@ void paint_line(QPainter& painter, const QRect& at, const QString& text, Qt::Tex
 
 void IntakeDelegate::initStyleOption(QStyleOptionViewItem* option, const QModelIndex& index) const {
     QStyledItemDelegate::initStyleOption(option, index);
+    option->font.setPointSizeF(option->font.pointSizeF() * word_size);
     if (!index.data(IntakeModel::guess_role).toBool()) return;
     option->text += QStringLiteral(" ?");
     option->font.setItalic(true);
 }
+
+namespace {
+
+QFont smaller(QFont font) {
+    font.setPointSizeF(font.pointSizeF() * word_size);
+    return font;
+}
+
+// Room for both: the picture, and beside it the name above what became of it.
+void paint_beside(QPainter& painter, const QRect& inside, const QModelIndex& index) {
+    const QRect picture(inside.topLeft(), QSize(picture_width, inside.height()));
+    paint_small(painter, picture, index.data(IntakeModel::small_role).value<QImage>());
+    const QRect words = inside.adjusted(picture_width + 2 * margin, 0, 0, 0);
+    const QRect upper(words.topLeft(), QSize(words.width(), words.height() / 2));
+    paint_line(painter, upper, index.data().toString(), Qt::ElideLeft);  // cameras count at the end
+    painter.setFont(smaller(painter.font()));
+    paint_line(painter, upper.translated(0, words.height() / 2), index.data(IntakeModel::state_role).toString(),
+               Qt::ElideRight);
+}
+
+// A narrow sheet: the name stands below its picture, after the mark of what became of it.
+void paint_below(QPainter& painter, const QRect& inside, const QModelIndex& index) {
+    const int line = painter.fontMetrics().height();
+    paint_small(painter, inside.adjusted(0, 0, 0, -line), index.data(IntakeModel::small_role).value<QImage>());
+    const QRect below = inside.adjusted(0, inside.height() - line, 0, 0);
+    const QString state = index.data(IntakeModel::state_role).toString();
+    const bool has_mark = !state.isEmpty() && !state.at(0).isLetter();
+    const QString mark = has_mark ? state.left(1) + u' ' : QString();
+    const int mark_width = painter.fontMetrics().horizontalAdvance(mark);
+    paint_line(painter, below, mark, Qt::ElideNone);
+    paint_line(painter, below.adjusted(mark_width, 0, 0, 0), QFileInfo(index.data().toString()).completeBaseName(),
+               Qt::ElideLeft);
+}
+
+}  // namespace
 
 void IntakeDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
     if (index.column() != IntakeModel::file_column) return QStyledItemDelegate::paint(painter, option, index);
@@ -47,19 +86,14 @@ void IntakeDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
     style->drawControl(QStyle::CE_ItemViewItem, &cell, painter, cell.widget);
     painter->save();
     const QRect inside = cell.rect.adjusted(margin, margin, -margin, -margin);
-    const QRect picture(inside.topLeft(), QSize(picture_width, inside.height()));
-    paint_small(*painter, picture, index.data(IntakeModel::small_role).value<QImage>());
     const bool is_chosen = cell.state.testFlag(QStyle::State_Selected);
     painter->setPen(cell.palette.color(is_chosen ? QPalette::HighlightedText : QPalette::Text));
-    const QRect words = inside.adjusted(picture_width + 2 * margin, 0, 0, 0);
-    const QRect upper(words.topLeft(), QSize(words.width(), words.height() / 2));
-    painter->setFont(cell.font);
-    paint_line(*painter, upper, index.data().toString(), Qt::ElideMiddle);
-    QFont second = cell.font;
-    second.setPointSizeF(second.pointSizeF() * 0.85);
-    painter->setFont(second);
-    paint_line(*painter, upper.translated(0, words.height() / 2), index.data(IntakeModel::state_role).toString(),
-               Qt::ElideRight);
+    painter->setFont(smaller(cell.font));
+    if (inside.width() < room_for_both) {
+        paint_below(*painter, inside, index);
+    } else {
+        paint_beside(*painter, inside, index);
+    }
     painter->restore();
 }
 

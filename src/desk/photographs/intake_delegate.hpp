@@ -10,7 +10,7 @@ class IntakeDelegate : public QStyledItemDelegate {
     Q_OBJECT
 
 public:
-    static constexpr int row_height = 46;
+    static constexpr int row_height = 54;
 
     using QStyledItemDelegate::QStyledItemDelegate;
     void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override;

@@ -214,9 +214,14 @@ QVariant IntakeModel::data(const QModelIndex& index, int role) const {
 }
 
 QVariant IntakeModel::headerData(int section, Qt::Orientation orientation, int role) const {
-    if (orientation != Qt::Horizontal || role != Qt::DisplayRole) return {};
-    const QString file = order_ == Order::by_time ? tr("File, by time") : tr("File, by name");
-    const std::array<QString, column_count> titles{file, tr("Face"), tr("Light"), tr("When"), tr("Scale"), tr("Chart")};
+    if (orientation != Qt::Horizontal) return {};
+    const bool is_told = role == Qt::ToolTipRole || role == Qt::AccessibleTextRole;
+    if (is_told && section == scale_column) return tr("A scale lies in the picture; a click ticks all");
+    if (is_told && section == chart_column) return tr("A colour chart lies in the picture; a click ticks all");
+    if (role != Qt::DisplayRole) return {};
+    const QString file = order_ == Order::by_time ? tr("By time") : tr("By name");
+    // The letters are the keys that tick.
+    const std::array<QString, column_count> titles{file, tr("Face"), tr("Light"), tr("When"), tr("S"), tr("C")};
     return titles.at(static_cast<std::size_t>(section));
 }
 

@@ -42,6 +42,7 @@ IntakePanel::IntakePanel(BookSession& session, QWidget* parent)
     connect_intake();
     connect_table();
     connect_watching();
+    connect(&session_, &BookSession::client_looks_changed, this, &IntakePanel::show_what_can_be_done);
     show_what_can_be_done();
 }
 
@@ -54,6 +55,8 @@ void IntakePanel::make_layout() {
     rights_ = new QWidget(this);
     auto* rights = new QFormLayout(rights_);
     rights->setContentsMargins(0, 0, 0, 0);
+    photographer_->setAccessibleName(tr("Photographer of all that wait"));
+    licence_->setAccessibleName(tr("Licence of all that wait"));
     rights->addRow(tr("Photographer"), photographer_);
     rights->addRow(tr("Licence"), licence_);
     auto* come = new QWidget(this);
@@ -257,7 +260,8 @@ void IntakePanel::show_what_can_be_done() {
     table_->fit_height();
     for (QWidget* widget : std::initializer_list<QWidget*>{bar_, cancel_, doing_}) widget->setVisible(busy);
     begin_->setVisible(!busy && waits);
-    for (QWidget* widget : {rights_, static_cast<QWidget*>(keys_)}) widget->setVisible(waits);
+    keys_->setVisible(waits);
+    rights_->setVisible(waits && !session_.client_looks());  // it names people
     summary_->setVisible(!summary_->text().isEmpty());
     watched_said_->setVisible(!watched_said_->text().isEmpty());
     watch_->setText(watching() ? tr("Stop &watching") : tr("&Watch a folder …"));

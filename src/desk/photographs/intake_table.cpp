@@ -13,11 +13,13 @@ namespace tedge::desk {
 namespace {
 
 constexpr int rows_at_a_glance = 8;
-constexpr int tick_width = 48;
-// Of the width that words may have: the light with its lamp needs most.
-constexpr int face_share = 26;
-constexpr int light_share = 40;
-constexpr int word_width_most = 330;
+constexpr int tick_width = 30;
+// Of the width that words may have: the light with its lamp needs most, in two lines where it has to.
+constexpr int face_share = 27;
+constexpr int light_share = 38;
+constexpr int word_width_most = 360;
+constexpr int word_width_least = 250;
+constexpr int file_width_least = 76;
 
 }  // namespace
 
@@ -27,7 +29,7 @@ IntakeTable::IntakeTable(IntakeModel& model, QWidget* parent) : QTableView(paren
     setSelectionMode(QAbstractItemView::ExtendedSelection);
     setEditTriggers(QAbstractItemView::DoubleClicked | QAbstractItemView::EditKeyPressed);
     setTextElideMode(Qt::ElideRight);
-    setWordWrap(false);
+    setWordWrap(true);
     setTabKeyNavigation(false);
     setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     verticalHeader()->hide();
@@ -126,7 +128,8 @@ void IntakeTable::fit_height() {
 // Everything stands side by side at any width: words give way to the file's name, and are shortened last.
 void IntakeTable::fit_columns() {
     const int room = viewport()->width() - 2 * tick_width;
-    const int words = std::min(word_width_most, room * 58 / 100);
+    const int words =
+        std::max(60, std::min({word_width_most, room - file_width_least, std::max(word_width_least, room * 62 / 100)}));
     const int face = words * face_share / 100;
     const int light = words * light_share / 100;
     setColumnWidth(IntakeModel::face_column, face);
@@ -134,7 +137,7 @@ void IntakeTable::fit_columns() {
     setColumnWidth(IntakeModel::stage_column, words - face - light);
     setColumnWidth(IntakeModel::scale_column, tick_width);
     setColumnWidth(IntakeModel::chart_column, tick_width);
-    setColumnWidth(IntakeModel::file_column, std::max(60, room - words));
+    setColumnWidth(IntakeModel::file_column, std::max(file_width_least, room - words));
 }
 
 void IntakeTable::resizeEvent(QResizeEvent* event) {

@@ -5,6 +5,7 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
+#include <algorithm>
 
 #include "tedge/usecases/say_photographs.hpp"
 #include "text.hpp"
@@ -62,7 +63,9 @@ void MissingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
 }
 
 void MissingPanel::show_list() {
-    const auto missing = list_.in_state(usecases::ShotState::missing);
+    auto missing = list_.in_state(usecases::ShotState::missing);
+    // What can still be taken first.
+    std::ranges::stable_sort(missing, {}, &usecases::ListedShot::is_past);
     delete shots_;
     shots_ = new QWidget(this);
     auto* rows = new QVBoxLayout(shots_);

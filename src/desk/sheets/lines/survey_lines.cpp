@@ -33,7 +33,8 @@ QString photograph(const Telling& told) {
     const QString angle =
         told.has("raking_angle_degrees") ? QObject::tr("at %1").arg(told.with_unit("raking_angle_degrees")) : QString();
     if (told.has("raking_side")) light += QObject::tr(" from the %1").arg(told("raking_side"));
-    return line({told("face"), light, angle, told("stage"), told("caption"),
+    return line({told("face"), light, angle, told("stage"),
+                 told.is("guessed", "yes") ? QObject::tr("guessed, not confirmed") : QString(), told("caption"),
                  told.has("face_from_photo") ? QObject::tr("placed") : QObject::tr("not placed yet")});
 }
 
