@@ -27,6 +27,7 @@ struct Match {
 // The descriptors that the negative of the picture would have: its gradients point the other way, so the feature is
 // turned by half a turn, and with it the four by four cells, of eight directions each, that are described.
 cv::Mat of_negative(const cv::Mat& descriptors) {
+    if (descriptors.empty()) return {};
     constexpr int directions = 8;
     constexpr int cells = static_cast<int>(descriptor_length) / directions;
     cv::Mat turned(descriptors.size(), descriptors.type());
