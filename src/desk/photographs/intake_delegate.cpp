@@ -34,12 +34,34 @@ void paint_line(QPainter& painter, const QRect& at, const QString& text, Qt::Tex
 
 }  // namespace
 
+namespace {
+
+// "verso ?" where it is a guess.
+QString marked_word(const QModelIndex& index) {
+    const QString mark = index.data(IntakeModel::guess_role).toBool() ? QStringLiteral(" ?") : QString();
+    return index.data().toString() + mark;
+}
+
+QString words_below_each_other(const QModelIndex& light) {
+    QStringList lines;
+    for (const int column : {IntakeModel::face_column, IntakeModel::light_column, IntakeModel::stage_column})
+        lines << marked_word(light.siblingAtColumn(column));
+    return lines.join(QChar::LineSeparator);
+}
+
+bool is_of_one_column(const QModelIndex& index) {
+    const auto* model = qobject_cast<const IntakeModel*>(index.model());
+    return index.column() == IntakeModel::light_column && model != nullptr && model->in_one_column();
+}
+
+}  // namespace
+
 void IntakeDelegate::initStyleOption(QStyleOptionViewItem* option, const QModelIndex& index) const {
     QStyledItemDelegate::initStyleOption(option, index);
     option->font.setPointSizeF(option->font.pointSizeF() * word_size);
-    if (!index.data(IntakeModel::guess_role).toBool()) return;
-    option->text += QStringLiteral(" ?");
-    option->font.setItalic(true);
+    if (field_of(index.column()).empty()) return;
+    option->text = is_of_one_column(index) ? words_below_each_other(index) : marked_word(index);
+    option->font.setItalic(index.data(IntakeModel::guess_role).toBool());
 }
 
 namespace {

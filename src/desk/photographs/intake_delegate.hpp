@@ -10,7 +10,7 @@ class IntakeDelegate : public QStyledItemDelegate {
     Q_OBJECT
 
 public:
-    static constexpr int row_height = 54;
+    static constexpr int row_height = 62;
 
     using QStyledItemDelegate::QStyledItemDelegate;
     void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override;

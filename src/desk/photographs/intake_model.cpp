@@ -81,6 +81,12 @@ void IntakeModel::put_in_order(Order order) {
     emit layoutChanged();
 }
 
+void IntakeModel::show_in_one_column(bool is_wanted) {
+    if (in_one_column_ == is_wanted) return;
+    in_one_column_ = is_wanted;
+    emit headerDataChanged(Qt::Horizontal, light_column, light_column);
+}
+
 void IntakeModel::keep_damaged() {
     for (int i = 0; i < rowCount(); ++i) {
         IntakeRow& row = rows_[static_cast<std::size_t>(i)];
@@ -221,7 +227,8 @@ QVariant IntakeModel::headerData(int section, Qt::Orientation orientation, int r
     if (role != Qt::DisplayRole) return {};
     const QString file = order_ == Order::by_time ? tr("By time") : tr("By name");
     // The letters are the keys that tick.
-    const std::array<QString, column_count> titles{file, tr("Face"), tr("Light"), tr("When"), tr("S"), tr("C")};
+    const std::array<QString, column_count> titles{file,       tr("Face"), in_one_column_ ? tr("Shows") : tr("Light"),
+                                                   tr("When"), tr("S"),    tr("C")};
     return titles.at(static_cast<std::size_t>(section));
 }
 

@@ -35,6 +35,9 @@ public:
     void clear();
     void put_in_order(Order order);
     [[nodiscard]] Order order() const { return order_; }
+    // A narrow sheet: the column of the light holds face and stage as well, a line each.
+    void show_in_one_column(bool is_wanted);
+    [[nodiscard]] bool in_one_column() const { return in_one_column_; }
     // Rows that were refused because their file is damaged wait again, to be kept all the same.
     void keep_damaged();
     // Ticks every row that waits, or takes all ticks away where all have one.
@@ -66,6 +69,7 @@ private:
     void tell(int row);
     std::vector<IntakeRow> rows_;
     Order order_ = Order::by_name;
+    bool in_one_column_ = false;
 };
 
 // "face", "light", "stage"; "" for a column that holds no word of the field table.

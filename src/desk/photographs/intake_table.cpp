@@ -125,18 +125,26 @@ void IntakeTable::fit_height() {
     fit_columns();
 }
 
-// Everything stands side by side at any width: words give way to the file's name, and are shortened last.
+// Everything stands side by side at any width: words give way to the file's name. In a sheet too narrow for that face,
+// light and stage stand below each other in one column, which the delegate paints so.
 void IntakeTable::fit_columns() {
     const int room = viewport()->width() - 2 * tick_width;
-    const int words =
-        std::max(60, std::min({word_width_most, room - file_width_least, std::max(word_width_least, room * 62 / 100)}));
-    const int face = words * face_share / 100;
-    const int light = words * light_share / 100;
-    setColumnWidth(IntakeModel::face_column, face);
-    setColumnWidth(IntakeModel::light_column, light);
-    setColumnWidth(IntakeModel::stage_column, words - face - light);
+    const bool is_narrow = room < file_width_least + word_width_least;
+    setColumnHidden(IntakeModel::face_column, is_narrow);
+    setColumnHidden(IntakeModel::stage_column, is_narrow);
+    model_.show_in_one_column(is_narrow);
     setColumnWidth(IntakeModel::scale_column, tick_width);
     setColumnWidth(IntakeModel::chart_column, tick_width);
+    const int words =
+        is_narrow ? std::max(60, room - file_width_least)
+                  : std::min(room - file_width_least, std::clamp(room * 62 / 100, word_width_least, word_width_most));
+    const int face = is_narrow ? 0 : words * face_share / 100;
+    const int light = is_narrow ? words : words * light_share / 100;
+    if (!is_narrow) {
+        setColumnWidth(IntakeModel::face_column, face);
+        setColumnWidth(IntakeModel::stage_column, words - face - light);
+    }
+    setColumnWidth(IntakeModel::light_column, light);
     setColumnWidth(IntakeModel::file_column, std::max(file_width_least, room - words));
 }
 
