@@ -60,7 +60,7 @@ TEST_CASE("By corners, by another edition, and what is refused leaves no record"
     const Uuid photograph = chart_photograph(shop, "normal", made);
     const MeasuredChart late =
         must(measure_chart(shop.acting, photograph, {.corners_px = true_corners(made), .edition = "maker-2014"}));
-    CHECK(late.fit.edition == "maker-2014");
+    CHECK(late.figures.fit.edition == "maker-2014");
     CHECK(shop.count("measurement") == 1);
 
     CHECK(measure_chart(shop.acting, photograph, {.edition = "newest"}).error().code == "chart-reference.unknown");
