@@ -85,20 +85,6 @@ LightDifference light_beside_normal(const Photograph& moving) {
     return moving.light == "raking" ? LightDifference::one_side : LightDifference::other_kind;
 }
 
-const char* name_of(MatchedOn on) {
-    switch (on) {
-        case MatchedOn::brightness:
-            return "brightness";
-        case MatchedOn::changed_brightness:
-            return "changed brightness";
-        case MatchedOn::edges:
-            return "edges";
-        case MatchedOn::colour:
-            return "colour";
-    }
-    return "";
-}
-
 }  // namespace
 
 int main(int count, char** arguments) {
@@ -123,7 +109,7 @@ int main(int count, char** arguments) {
                     each.file.c_str(), report.code.c_str() + 13, errors.rms_mm, errors.most_95_mm, errors.largest_mm,
                     says_mm, rms_to_95 * says_mm, says_mm / errors.rms_mm, rms_to_95 * says_mm / errors.most_95_mm,
                     errors.map_rms_mm, 100.0 * errors.within, report.tiles_agreeing, report.tiles, report.seconds,
-                    name_of(report.matched_on));
+                    std::string(name_of(report.matched_on)).c_str());
         std::fflush(stdout);
     }
     return 0;
