@@ -123,8 +123,28 @@ Expected<imaging::CleanedAreas> cleaned_areas(const Laid& laid, const Progress& 
     return imaging::find_cleaned_areas(before, after, *placement, {.counted = &counted}, progress);
 }
 
+// Where the two lie so loosely on each other that a misfit could make every difference seen, what is shown is still
+// worth a look: then that alone is taken for shown, and nothing for evidence.
+bool is_only_a_look(const imaging::RegionFigures& whole) {
+    const auto misfit = std::ranges::find(imaging::reasons_not_counted, imaging::NotCounted::misfit);
+    const auto index = static_cast<std::size_t>(misfit - imaging::reasons_not_counted.begin());
+    return !whole.figures && whole.left_out_cm2[index] > 0.0;
+}
+
+void count_in_spite_of_misfit(Raster8& gated) {
+    std::ranges::replace(gated.samples(), static_cast<std::uint8_t>(imaging::NotCounted::misfit),
+                         static_cast<std::uint8_t>(imaging::NotCounted::counts));
+}
+
+std::string too_loose_sentence(double error_mm) {
+    return fmt::format(
+        "They lie only to ± {} mm on each other, and that alone could make every difference seen: a look, no "
+        "evidence. Lay one over the other first.",
+        format_fixed(error_mm, 1));
+}
+
 Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
-                                        const Progress& progress) {
+                                        double error_mm, const Progress& progress) {
     RasterF map = std::move(laid.difference.delta_e00);
     if (wanted.kind != imaging::DifferenceKind::delta_e00) {
         auto other = imaging::difference_map(laid.first.pixels, laid.second, wanted.kind, 0, progress.part(0.0, 0.3));
@@ -135,6 +155,12 @@ Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, con
     if (!face) return pass_on(face);
     auto whole = imaging::figures_in(map, laid.gated, *face, laid.first.placement);
     if (!whole) return pass_on(whole);
+    const bool look = is_only_a_look(*whole);
+    if (look) {
+        count_in_spite_of_misfit(laid.gated);
+        whole = imaging::figures_in(map, laid.gated, *face, laid.first.placement);
+        if (!whole) return pass_on(whole);
+    }
     if (!whole->figures)
         return fail("colour-difference.empty", "The two show no part of the face in common that could be compared.",
                     "Choose two that overlap, and lay them over each other well.");
@@ -155,7 +181,9 @@ Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, con
     }
     const Floor floor = floor_between(pair.snapshot, pair.first, pair.second);
     out.floor_delta_e00 = floor.delta_e00;
-    out.floor_sentence = floor.sentence;
+    out.floor_sentence = look ? too_loose_sentence(error_mm) : floor.sentence;
+    out.only_a_look = look;
+    out.error_mm = error_mm;
     out.scale = scale_for(wanted.kind, floor.delta_e00);
     const Raster8 counted = imaging::counted_of(laid.gated);
     out.drawn = imaging::draw_differences(map, out.scale, &counted);
@@ -178,9 +206,7 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     const double floor = floor_between(pair->snapshot, pair->first, pair->second).delta_e00.value_or(unknown_floor);
     auto laid = laid_and_gated(*pair, *std::move(first), *second, error_mm, floor, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
-    auto map = described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
-    if (map) map->error_mm = error_mm;
-    return map;
+    return described(*pair, *std::move(laid), wanted, error_mm, progress.part(0.8, 1.0));
 }
 
 Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
@@ -189,6 +215,9 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
         return fail("colour-difference.no-chart",
                     "Without a measured colour chart in both photographs this is a look, not a measurement.",
                     "Measure the chart of both photographs first.");
+    if (map.only_a_look)
+        return fail("colour-difference.too-loose", too_loose_sentence(map.error_mm),
+                    "Lay one photograph over the other, then compare again.");
     const auto photograph = acting.book.record(reference);
     if (!photograph) return pass_on(photograph);
     const auto found = std::ranges::find_if(map.places, [&](const PlaceFigures& each) { return each.record == place; });

@@ -86,7 +86,7 @@ TEST_CASE("Findings bear one number over all faces, that of the dossier; others 
     }
     on_recto.sort();
     CHECK(on_recto ==
-          QStringList{QStringLiteral("1"), QStringLiteral("2 behind"), QStringLiteral("3"), QStringLiteral("T1")});
+          QStringList{QStringLiteral("(2)"), QStringLiteral("1"), QStringLiteral("3"), QStringLiteral("T1")});
     desk.view().show_sheet(usecases::Stage::survey);
     CHECK(desk.listed(usecases::Stage::survey).filter(QStringLiteral("2 · Loss")).size() == 1);
     CHECK(desk.listed(usecases::Stage::trials).filter(QStringLiteral("T1 · Sky")).size() == 1);

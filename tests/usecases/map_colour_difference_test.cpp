@@ -28,6 +28,9 @@ struct TwoColours : UsecaseBook {
                     raster.at(x, y, c) = (2 * x < size.width_px ? left : right)[static_cast<std::size_t>(c)];
             }
         }
+        return placed(name, raster, light);
+    }
+    Uuid placed(const std::string& name, const imaging::Raster8& raster, const char* light = "normal") {
         must(imaging::write_picture(folder / name, raster, imaging::PictureFormat::png));
         NewPhotograph wanted;
         wanted.case_id = case_id;
@@ -35,8 +38,8 @@ struct TwoColours : UsecaseBook {
         wanted.light = light;
         wanted.stage = "as-received";
         const Uuid id = must(take_in_photograph(acting, wanted)).id;
-        const double w = size.width_px - 1;
-        const double h = size.height_px - 1;
+        const double w = raster.width_px() - 1;
+        const double h = raster.height_px() - 1;
         must(place_by_corners(acting, id, {{{0, 0}, {w, 0}, {w, h}, {0, h}}}));
         return id;
     }
@@ -70,6 +73,28 @@ TEST_CASE("Half of the face that changed its colour is measured and drawn, the o
         CHECK(int{map.drawn.at(100, 150, c)} == Approx(int{dark[channel]}).margin(2));
         CHECK(int{map.drawn.at(300, 150, c)} == Approx(int{changed[channel]}).margin(6));
     }
+}
+
+TEST_CASE("Where the two lie too loosely on each other the map is a look, and its figure is not kept") {
+    TwoColours shop;
+    // Every pixel another tone: a misfit of a pixel could make any difference there is.
+    const auto speckled = [](std::uint32_t seed) {
+        imaging::Raster8 raster(160, 120, 3);
+        for (std::uint8_t& sample : raster.samples()) {
+            seed = seed * 1664525U + 1013904223U;
+            sample = static_cast<std::uint8_t>(60 + (seed >> 25U));
+        }
+        return raster;
+    };
+    const Uuid before = shop.placed("before.png", speckled(1));
+    const Uuid after = shop.placed("after.png", speckled(2));
+    const auto map = must(map_colour_difference(shop.book, before, after));
+    CHECK(map.only_a_look);
+    CHECK(map.figures.mean > 5);
+    CHECK(map.floor_sentence.find("no evidence") != std::string::npos);
+    const auto kept = record_colour_difference(shop.acting, before, after, map);
+    REQUIRE_FALSE(kept);
+    CHECK(shop.count("measurement") == 0);
 }
 
 TEST_CASE("What shows no colour, is not placed or is told to stop is refused") {

@@ -45,7 +45,9 @@ struct ColourDifferenceMap {
     std::string note;                       // "includes gloss", or ""
     std::optional<double> floor_delta_e00;  // nothing without a measured chart in both
     std::string floor_sentence;             // always said: the floor, or that it is not known and what it takes
-    double error_mm = 0.0;                  // how far the two may lie apart, one standard deviation
+    // They lie so loosely on each other that nothing counts: drawn and summed up all the same, but no evidence.
+    bool only_a_look = false;
+    double error_mm = 0.0;  // how far the two may lie apart, one standard deviation
 };
 
 // Reads both originals, averages them to at most 3,000 px a side, lays the second over the first by their placements,
@@ -54,15 +56,15 @@ struct ColourDifferenceMap {
 // Errors: photograph.not-a-photograph, photograph.not-placed (one of them, or their frames are not joined),
 // photograph.other-face, photograph.no-colour-light (only normal, cross-polarised and specular light show colour),
 // colour-difference.no-place (a record without a place on this face), those of read_picture, to_srgb8, resample and
-// colour_difference, colour-difference.empty (they do not overlap, or nothing counts).
+// colour_difference, colour-difference.empty (they do not overlap).
 [[nodiscard]] Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                                   const Uuid& second,
                                                                   const ColourDifferenceWanted& wanted = {},
                                                                   const Progress& progress = {});
 
 // Records the mean over what counts as a measurement of the case: of one place of the map, or without one of the face.
-// Errors: colour-difference.no-chart (a look is no evidence), colour-difference.no-place (nothing counts there), those
-// of add_record.
+// Errors: colour-difference.no-chart (a look is no evidence), colour-difference.too-loose (only_a_look),
+// colour-difference.no-place (nothing counts there), those of add_record.
 [[nodiscard]] Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
                                                       const ColourDifferenceMap& map,
                                                       const std::optional<Uuid>& place = {});

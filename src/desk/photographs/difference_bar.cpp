@@ -22,6 +22,13 @@ namespace {
 constexpr int bar_steps = 1000;
 constexpr int scale_width_px = 260;
 
+// In few words, for the figures must leave the picture its room; the sentence itself stands in the tip.
+QString floor_words(const usecases::ColourDifferenceMap& map) {
+    if (map.only_a_look) return QObject::tr("They lie too loosely on each other: a look, no evidence.");
+    if (!map.floor_delta_e00) return QObject::tr("No chart in both: a look, not a measurement.");
+    return QObject::tr("Below %1 no evidence.").arg(shown(format_fixed(*map.floor_delta_e00, 1)));
+}
+
 }  // namespace
 
 DifferenceBar::DifferenceBar(BookSession& session, QWidget* parent)
@@ -120,8 +127,8 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
                                      shown(format_fixed(map.error_mm, 2)));
     const QString caution = map.note.empty() ? tr("Unmatched exposures count as colour.")
                                              : tr("Gloss and unmatched exposures count as colour.");
-    report_->setToolTip(tr("%1. Grey is not compared.").arg(between_));
-    const QString text = figures + QLatin1Char(' ') + caution + QLatin1Char(' ') + shown(map.floor_sentence);
+    report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
+    const QString text = figures + QLatin1Char(' ') + caution + QLatin1Char(' ') + floor_words(map);
     say(text, "plain");
     scale_->show_scale(map.scale);
     scale_->show();
