@@ -6,6 +6,7 @@
 #include <QPushButton>
 #include <QStyle>
 #include <QVBoxLayout>
+#include <algorithm>
 #include <cmath>
 
 #include "forms/entries/entry.hpp"
@@ -124,7 +125,7 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
     const QString figures = tr("ΔE00 %1 on average, half below %2, 95 % below %3, at most %4; to ± %5 mm.")
                                 .arg(shown(format_fixed(map.figures.mean, 1)), shown(format_fixed(map.figures.p50, 1)),
                                      shown(format_fixed(map.figures.p95, 1)), shown(format_fixed(map.figures.max, 1)),
-                                     shown(format_fixed(map.error_mm, 2)));
+                                     shown(format_fixed(std::max(map.error_mm, 0.01), 2)));
     const QString caution = map.note.empty() ? tr("Unmatched exposures count as colour.")
                                              : tr("Gloss and unmatched exposures count as colour.");
     report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
