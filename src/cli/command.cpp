@@ -5,8 +5,10 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <exception>
+#include <filesystem>
 #include <iostream>
 
 #include "tedge/base/files.hpp"
@@ -104,6 +106,32 @@ bool take_json_flag(std::vector<std::string>& words) {
     return true;
 }
 
+// Options that name a file to be written.
+constexpr std::array<std::string_view, 3> outputs{"out", "map", "points-out"};
+
+// Before any work: there is a folder to write into, and nothing that the command reads is written over.
+Expected<void> check_outputs(const Arguments& arguments, const Grammar& grammar) {
+    namespace fs = std::filesystem;
+    std::vector<std::string> read;
+    for (const std::string_view name : grammar.positions) read.push_back(arguments.position(name));
+    for (const std::string_view name : {"points", "pairs", "plan"}) read.push_back(arguments.option_or(name, ""));
+    for (const std::string_view name : outputs) {
+        const std::string text = arguments.option_or(name, "");
+        const fs::path file = path_from_utf8(text);
+        std::error_code ignored;
+        if (file.has_parent_path() && !fs::is_directory(file.parent_path(), ignored))
+            return fail("usage.no-such-folder", fmt::format("There is no folder to write {} into.", text),
+                        "Make the folder first.", {{"option", std::string(name)}});
+        const auto is_same = [&](const std::string& other) {
+            return fs::is_regular_file(file, ignored) && fs::equivalent(file, path_from_utf8(other), ignored);
+        };
+        if (std::ranges::any_of(read, is_same))
+            return fail("usage.writes-over-input", fmt::format("{} is read by this command.", text),
+                        "Give another name to what it writes.", {{"option", std::string(name)}});
+    }
+    return {};
+}
+
 // Records that came from elsewhere may hold what a terminal obeys.
 std::string for_a_terminal(std::string_view line) {
     return without_controls(line, "\n\t");
@@ -181,6 +209,7 @@ Expected<Answer> run_words(Context& context, std::vector<std::string> words, con
     grammar.options.insert("by");
     const auto arguments = Arguments::parse(words, grammar);
     if (!arguments) return pass_on(arguments);
+    if (auto outputs = check_outputs(*arguments, grammar); !outputs) return pass_on(outputs);
     try {
         return chosen->run(context, *arguments);
     } catch (const std::exception& fault) {

@@ -17,6 +17,7 @@ namespace tedge::imaging {
 namespace {
 
 // The detector's own model draws its box this far round the patches: 16.75 by 11.25 units, patches 2.75 apart.
+constexpr int least_small_side_px = 32;  // of a small copy in which a chart may still be seen
 constexpr double detector_box_share = 3.0 / 2.75;
 constexpr double least_patch_px = 8.0;
 constexpr double least_white = 0.02;
@@ -191,13 +192,14 @@ Expected<ChartPicture> chart_picture(const Picture& picture, const Progress& pro
 
 Expected<ChartReading> find_chart(const ChartPicture& picture, const Progress& progress) {
     const int longest = std::max(picture.linear.width_px(), picture.linear.height_px());
+    const int shortest = std::min(picture.linear.width_px(), picture.linear.height_px());
     bool part_outside = false;
     for (std::size_t i = 0; i < long_sides.size(); ++i) {
         if (i > 0 && longest <= long_sides[i - 1]) break;
         if (progress.stopped()) return cancelled();
+        if (shortest * std::min(long_sides[i], longest) < least_small_side_px * longest) continue;
         progress.at(static_cast<double>(i) / static_cast<double>(long_sides.size()), "looking for the colour chart");
         const cv::Mat shown = small_copy(picture.linear, long_sides[i]);
-        if (std::min(shown.cols, shown.rows) < 32) break;
         const double photo_from_small = static_cast<double>(picture.linear.width_px()) / shown.cols;
         std::optional<Candidate> best;
         for (const ChartCorners& corners : detected(shown, photo_from_small)) {

@@ -107,8 +107,17 @@ Expected<KeptPicture> keep(const Acting& acting, const Pair& pair, const Raster8
 }
 
 std::string note_of(const Pair& pair) {
-    if (pair.before.record.body.text_or("light") == pair.after.record.body.text_or("light")) return "";
-    return "The two were taken in different light: what shows as a crack in one need not show in the other.";
+    const auto differ = [&](std::string_view field) {
+        return pair.before.record.body.text_or(field) != pair.after.record.body.text_or(field);
+    };
+    std::string note;
+    if (differ("light"))
+        note = "The two were taken in different light: what shows as a crack in one need not show in the other.";
+    if (differ("stage"))
+        note += std::string(note.empty() ? "" : " ") +
+                "The picture was worked on between the two: what came to light from under dirt, varnish or overpaint "
+                "shows as new.";
+    return note;
 }
 
 Expected<Done> record_it(const Acting& acting, const Pair& pair, const ComparedCracks& compared) {

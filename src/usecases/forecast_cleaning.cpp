@@ -1,11 +1,15 @@
 #include "tedge/usecases/forecast_cleaning.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "coloured_pair.hpp"
 #include "forecast_windows.hpp"
 #include "laid_over.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/difference_scale.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "window_mask.hpp"
@@ -98,11 +102,33 @@ Expected<Forecasted> forecast_pair(casebook::Casebook& book, const ColouredPair&
     return Forecasted{*std::move(forecast), first->placement};
 }
 
+// Half of what cleaning changed is what a forecast may be off at most to be worth showing; a rule of our own.
+Expected<void> check_worth_showing(const CleaningForecast& forecast) {
+    const auto& error = forecast.left_out_windows ? forecast.left_out_windows : forecast.left_out_halves;
+    if (!error || error->mean <= 0.5 * forecast.seen_change) return {};
+    return fail("forecast.not-to-be-trusted",
+                fmt::format("A window foretold from the others comes out ΔE00 {} wrong, of {} that cleaning changed: "
+                            "what is under the dirt elsewhere cannot be told from them.",
+                            format_fixed(error->mean, 1), format_fixed(forecast.seen_change, 1)),
+                "Leave out windows that lie under another layer, clean windows over other colours, or photograph both "
+                "times in like light.");
+}
+
+Expected<void> check_order(const ColouredPair& pair) {
+    const int uncleaned = casebook::stage_rank(pair.first.body.text_or("stage"));
+    const int cleaned = casebook::stage_rank(pair.second.body.text_or("stage"));
+    if (uncleaned < 0 || cleaned < 0 || uncleaned <= cleaned) return {};
+    return fail("forecast.wrong-way-round",
+                "The photograph with cleaned windows is of an earlier stage than the other.",
+                "Name the uncleaned photograph first.");
+}
+
 }  // namespace
 
 Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWanted& wanted, const Progress& progress) {
     const auto pair = coloured_pair(acting.book, wanted.uncleaned, wanted.with_windows);
     if (!pair) return pass_on(pair);
+    if (auto order = check_order(*pair); !order) return pass_on(order);
     ForecastWindows windows = windows_of(wanted, *pair);
     if (windows.places.empty())
         return fail("forecast.no-window", "No trial or treatment on this face says where it was cleaned.",
@@ -110,6 +136,7 @@ Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWan
     auto made = forecast_pair(acting.book, *pair, windows, wanted.wetted_out || both_cross_polarised(*pair), progress);
     if (!made) return pass_on(made);
     CleaningForecast& forecast = made->forecast;
+    if (auto worth = check_worth_showing(forecast); !worth) return pass_on(worth);
     if (!windows.note.empty()) forecast.notes.push_back(windows.note);
     const auto& pixels = std::get<Raster8>(forecast.picture);
     auto file = imaging::encode_picture(pixels, imaging::PictureFormat::jpeg, marked_options());

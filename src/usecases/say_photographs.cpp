@@ -10,8 +10,6 @@ namespace {
 using casebook::FieldValues;
 using casebook::Record;
 
-constexpr std::size_t cases_looked_at = 20;
-
 bool says_anything(const SaidOfPhotographs& said) {
     const ShotSaid& shot = said.shot;
     return said.confirms || shot.face || !shot.light.empty() || !shot.stage.empty() || !shot.raking_side.empty() ||
@@ -83,11 +81,6 @@ UsualRights rights_in(const casebook::CaseSnapshot& snapshot) {
     return rights;
 }
 
-void fill_from(UsualRights& rights, const UsualRights& others) {
-    if (rights.photographer.empty()) rights.photographer = others.photographer;
-    if (rights.licence.empty()) rights.licence = others.licence;
-}
-
 }  // namespace
 
 Expected<std::vector<Done>> say_photographs(const Acting& acting, const std::vector<Uuid>& photographs,
@@ -101,16 +94,8 @@ Expected<std::vector<Done>> say_photographs(const Acting& acting, const std::vec
 }
 
 UsualRights usual_rights(casebook::Casebook& book, const Uuid& case_id) {
-    UsualRights rights;
-    if (const auto here = book.snapshot(case_id)) rights = rights_in(*here);
-    auto cases = book.cases();
-    if (!cases) return rights;
-    std::ranges::stable_sort(*cases, std::ranges::greater{}, &Record::last_written);
-    for (std::size_t i = 0; i < std::min(cases->size(), cases_looked_at); ++i) {
-        if (!rights.photographer.empty() && !rights.licence.empty()) break;
-        if (const auto there = book.snapshot((*cases)[i].id)) fill_from(rights, rights_in(*there));
-    }
-    return rights;
+    const auto here = book.snapshot(case_id);
+    return here ? rights_in(*here) : UsualRights();
 }
 
 void fill_rights(NewPhotograph& wanted, const PhotographLook& look, const UsualRights& usual) {

@@ -260,3 +260,25 @@ TEST_CASE("A folder comes in with guesses that say why, the shot list counts the
               " --face recto --light normal --when cleaned --raking-from left --json")
               .fields()["error"]["code"] == "photograph.not-raking");
 }
+
+TEST_CASE("A command never writes over what it reads, and says at once that there is no folder to write into") {
+    const TemporaryFolder folder;
+    const std::string picture = to_utf8(folder / "picture.png");
+    imaging::Raster8 raster(80, 60, 3);
+    std::ranges::fill(raster.samples(), std::uint8_t{90});
+    must(imaging::write_picture(folder / "picture.png", raster, imaging::PictureFormat::png));
+    const std::string before = must(read_file(folder / "picture.png"));
+    const Ran over = run("colour-difference " + picture + " " + picture + " --out " + picture + " --json");
+    CHECK(over.code == 2);
+    CHECK(over.fields()["error"]["code"] == "usage.writes-over-input");
+    CHECK(must(read_file(folder / "picture.png")) == before);
+    const Ran nowhere = run("colour-difference " + picture + " " + picture + " --out " +
+                            to_utf8(folder / "none" / "m.png") + " --json");
+    CHECK(nowhere.fields()["error"]["code"] == "usage.no-such-folder");
+    CHECK(
+        run("colour-difference " + picture + " " + picture + " --out " + to_utf8(folder / "m.png") + " --json").code ==
+        0);
+    // Too thin for a chart to be seen in it.
+    must(imaging::write_picture(folder / "thin.png", imaging::Raster8(3000, 2, 3), imaging::PictureFormat::png));
+    CHECK(run("chart-check " + to_utf8(folder / "thin.png") + " --json").fields()["chart_found"] == false);
+}

@@ -22,8 +22,8 @@ struct SaidOfPhotographs {
 [[nodiscard]] Expected<std::vector<Done>> say_photographs(const Acting& acting, const std::vector<Uuid>& photographs,
                                                           const SaidOfPhotographs& said);
 
-// Who took the photographs of this case, and what may be done with them, as it was last said there; else in one of the
-// twenty cases that were changed last. "" where nobody said it. A proposal, as usual_currency() makes one.
+// Who took the photographs of this case, and what may be done with them, as it was last said there; "" where
+// nobody said it. Not from other cases: who photographed one picture has no rights in photographs of another.
 struct UsualRights {
     std::string photographer;
     std::string licence;

@@ -176,19 +176,14 @@ std::string_view word_for(imaging::CrackFate fate) {
 }
 
 // "Is this crack new?" at a place of the face.
-Expected<void> answer_at(const Arguments& arguments, const usecases::ComparedCracks& compared, Answer& answer) {
-    const auto text = arguments.option("at");
-    if (!text) return {};
-    const auto places = parse_points("at", *text);
-    if (!places) return pass_on(places);
-    const auto* piece = compared.at(places->front());
+void answer_at(const PointMm& place, const usecases::ComparedCracks& compared, Answer& answer) {
+    const auto* piece = compared.at(place);
     answer.fields["at"] =
         piece == nullptr ? json(nullptr)
                          : json{{"crack", word_for(piece->fate)}, {"length_mm", piece->length_px / compared.px_per_mm}};
     answer.lines.push_back(piece == nullptr ? "There is no crack within a millimetre of that place."
                                             : fmt::format("The crack there is {}, over {} mm.", word_for(piece->fate),
                                                           format_fixed(piece->length_px / compared.px_per_mm, 1)));
-    return {};
 }
 
 Expected<Answer> change(Context& context, const Arguments& arguments) {
@@ -196,6 +191,8 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
     const auto before = parse_uuid(*arguments.option("before"));
     if (!after) return pass_on(after);
     if (!before) return pass_on(before);
+    const auto places = parse_points("at", arguments.option_or("at", "0,0"));
+    if (!places) return pass_on(places);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto compared = usecases::compare_cracks(*acting, *before, *after, context.progress());
@@ -219,7 +216,7 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
         format_fixed(compared->appeared_mm, 0), format_fixed(compared->gone_mm, 0), format_fixed(compared->same_mm, 0),
         format_fixed(compared->undecided_mm, 0), format_fixed(compared->error_mm, 2))};
     if (!compared->note.empty()) answer.lines.push_back(compared->note);
-    if (auto said = answer_at(arguments, *compared, answer); !said) return pass_on(said);
+    if (arguments.option("at")) answer_at(places->front(), *compared, answer);
     return answer;
 }
 

@@ -4,6 +4,7 @@
 #include "command.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/forecast_cleaning.hpp"
 
 namespace tedge::cli {
@@ -83,6 +84,13 @@ Expected<Answer> forecast(Context& context, const Arguments& arguments) {
         auto windows = parse_windows(*text);
         if (!windows) return pass_on(windows);
         wanted.windows = *std::move(windows);
+    }
+    if (const auto out = arguments.option("out")) {
+        const auto format = imaging::format_for(path_from_utf8(*out));
+        if (!format) return pass_on(format);
+        if (*format != imaging::PictureFormat::jpeg)
+            return fail("forecast.jpeg-only", "A forecast is written as JPEG, as the case keeps it.",
+                        "Let the name end in .jpg.");
     }
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);

@@ -109,6 +109,11 @@ Expected<std::vector<Uuid>> named_photographs(casebook::Casebook& book, const Uu
     for (const std::string_view part : split(named, ',')) {
         const auto id = parse_uuid(trimmed(part));
         if (!id) return pass_on(id);
+        const auto record = book.record(*id);
+        if (!record) return pass_on(record);
+        if (record->case_id != case_id || record->kind != "photograph")
+            return fail("photograph.other-case", "One of these is no photograph of this case.",
+                        "Name photographs of the case.", {{"record", to_text(*id)}});
         ids.push_back(*id);
     }
     return ids;
