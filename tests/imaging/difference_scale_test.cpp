@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "tedge/imaging/colour.hpp"
+#include "tedge/imaging/difference_sheet.hpp"
 
 using namespace tedge;
 using namespace tedge::imaging;
@@ -159,4 +160,26 @@ TEST_CASE("a map with a sign is pale up to its floor and dark at its ends, as it
     CHECK(five->position == Approx(0.5 - 5.0 / 9.0 / 2.0));
     CHECK(legend.bar.at(0, 5, 2) == two_way_colour(-1.0)[2]);
     CHECK(legend.bar.at(100, 5, 0) == two_way_colour(0.0)[0]);
+}
+
+TEST_CASE("a sheet keeps the map as it is and says its scale and its floor below, however narrow it is") {
+    const DifferenceScale scale{.floor = 2.8, .top = 20.0};
+    RasterF map(900, 300, 1);
+    for (std::size_t i = 0; i < map.samples().size(); ++i) map.samples()[i] = static_cast<float>(i % 900) / 40.0F;
+    const Raster8 drawn = draw_differences(map, scale);
+    const std::string floor = "Differences below 2.8 ΔE00 are no evidence of a change.";
+    const Raster8 sheet = with_legend(drawn, scale, "ΔE00", {"Before and after", floor});
+    REQUIRE(sheet.width_px() == 900);
+    REQUIRE(sheet.height_px() > 340);
+    CHECK(std::equal(drawn.samples().begin(), drawn.samples().end(), sheet.samples().begin()));
+    const auto dark_below = [&](const Raster8& of, const Raster8& above) {
+        const auto below = of.samples().begin() + static_cast<std::ptrdiff_t>(above.samples().size());
+        return std::count_if(below, of.samples().end(), [](std::uint8_t v) { return v < 100; });
+    };
+    // The bar alone is not all: letters stand there, and more of them with more to say.
+    CHECK(dark_below(sheet, drawn) > dark_below(with_legend(drawn, scale, "ΔE00", {}), drawn));
+    CHECK(sheet.at(899, sheet.height_px() - 1, 0) == 255);
+    const Raster8 narrow(60, 40, 3);
+    CHECK(with_legend(narrow, scale, "ΔE00", {floor}).height_px() > 100);
+    CHECK(with_legend(Raster8(), scale, "ΔE00", {floor}).empty());
 }

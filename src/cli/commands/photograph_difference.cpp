@@ -1,9 +1,12 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "command.hpp"
 #include "difference_fields.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/imaging/difference_sheet.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
 
@@ -76,6 +79,15 @@ Answer told(const usecases::ColourDifferenceMap& map) {
     return answer;
 }
 
+// What is handed on says what it is: the map with its scale, what of it is evidence, and what was left out.
+imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
+    std::vector<std::string> lines{map.floor_sentence,
+                                   fmt::format("Laid over each other to ± {} mm. Grey is not compared.",
+                                               format_fixed(std::max(map.error_mm, 0.01), 2))};
+    if (!map.note.empty()) lines.push_back("It " + map.note + ".");
+    return imaging::with_legend(map.drawn, map.scale, std::string(imaging::symbol_of(map.kind)), lines);
+}
+
 Expected<Answer> difference(Context& context, const Arguments& arguments) {
     const auto reference = parse_uuid(arguments.position("REFERENCE"));
     if (!reference) return pass_on(reference);
@@ -97,7 +109,8 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
     if (const auto out = arguments.option("out")) {
         const auto format = imaging::format_for(path_from_utf8(*out));
         if (!format) return pass_on(format);
-        if (auto done = imaging::write_picture(path_from_utf8(*out), map->drawn, *format); !done) return pass_on(done);
+        if (auto done = imaging::write_picture(path_from_utf8(*out), sheet_of(*map), *format); !done)
+            return pass_on(done);
     }
     if (arguments.flag("record")) {
         const auto done = usecases::record_colour_difference(*acting, *reference, *second, *map);
