@@ -29,7 +29,7 @@ cv::Mat blurred(const cv::Mat& field, double deviation_px) {
     return out;
 }
 
-// The logarithm of luminance (a quarter of red and blue together, the rest green: near enough for shading).
+// The logarithm of luminance, by the weights of linear sRGB (IEC 61966-2-1).
 cv::Mat log_light(const Raster8& picture) {
     const auto& light = linear_light().from_srgb8;
     cv::Mat out(picture.height_px(), picture.width_px(), CV_32F);

@@ -45,7 +45,7 @@ Expected<casebook::FieldValues> parse_values(std::string_view text) {
 Expected<std::array<PointPx, 4>> parse_corners(std::string_view text) {
     const auto refuse = [] {
         return fail("usage.not-corners", "--corners is to be eight numbers with commas between them.",
-                    "Give x,y of the painted face's corners from the top left clockwise, in pixels.");
+                    "Give x,y of the four corners from the top left clockwise, in pixels.");
     };
     const auto numbers = split(text, ',');
     std::array<PointPx, 4> corners;
