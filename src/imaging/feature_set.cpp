@@ -10,7 +10,7 @@ namespace {
 
 // A copy of twice the side shows four times the features of the same size; a detail must find its share among them.
 constexpr int most_features = 3000;
-constexpr int most_features_large = 12000;  // of a copy of 2000
+constexpr int most_features_large = 12000;   // of a copy of 2000
 constexpr double contrast_threshold = 0.02;  // half of the usual: local normalisation has evened the contrast out
 
 // A large copy is looked at part by part: each has its share of the features, and work that is to stop stops between
