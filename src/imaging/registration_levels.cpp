@@ -27,11 +27,6 @@ struct GridTile {
     LocalMap guess;
 };
 
-bool inside(PointPx point, SizePx size) {
-    return point.x_px >= 0.0 && point.y_px >= 0.0 && point.x_px <= size.width_px - 1 &&
-           point.y_px <= size.height_px - 1;
-}
-
 double spacing_for(const LevelPlan& plan, double overlap, SizePx reference) {
     const double area = overlap * reference.width_px * static_cast<double>(reference.height_px);
     const double tile = plan.setup.side * plan.setup.pitch_px;
@@ -97,6 +92,11 @@ std::vector<double> supported(const std::vector<GridTile>& grid, const std::vect
 }
 
 }  // namespace
+
+bool inside(PointPx point, SizePx size) {
+    return point.x_px >= 0.0 && point.y_px >= 0.0 && point.x_px <= size.width_px - 1 &&
+           point.y_px <= size.height_px - 1;
+}
 
 double overlap_share(const PixelMap& map, SizePx reference, SizePx moving) {
     constexpr int steps = 48;

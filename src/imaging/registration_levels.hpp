@@ -48,6 +48,8 @@ struct LevelResult {
 
 // A peak high enough over what is around it to be worth asking its neighbours about.
 [[nodiscard]] bool has_peak(const TileMatch& match);
+// From the centre of the first pixel to that of the last.
+[[nodiscard]] bool inside(PointPx point, SizePx size);
 
 // What the tiles are compared by.
 struct TileStyle {

@@ -84,11 +84,6 @@ double inner_share(const LevelResult& level) {
     return all > 0 ? agreeing / static_cast<double>(all) : 0.0;
 }
 
-bool inside(PointPx point, SizePx size) {
-    return point.x_px >= 0.0 && point.y_px >= 0.0 && point.x_px <= size.width_px - 1 &&
-           point.y_px <= size.height_px - 1;
-}
-
 // Neighbouring tiles share content where they overlap, so they are worth fewer independent ones.
 double shared_content(const LevelResult& level) {
     // A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.

@@ -96,13 +96,9 @@ Expected<KeptPicture> keep(const Acting& acting, const Pair& pair, const Raster8
     if (!drawn) return pass_on(drawn);
     const auto file = imaging::encode_picture(*drawn, imaging::PictureFormat::png);
     if (!file) return pass_on(file);
-    NewDerivedPicture wanted;
-    wanted.case_id = pair.after.record.case_id;
+    NewDerivedPicture wanted = picture_on(pair.grid, pair.after);
     wanted.what = "crack-change";
     wanted.from_photographs = {{pair.before.record.id, "before"}, {pair.after.record.id, "after"}};
-    wanted.face_frame = pair.grid.frame;
-    wanted.face_from_picture = pair.grid.face_from_grid();
-    wanted.face_from_picture->error_mm = pair.after.face_from_photo.error_mm;
     return keep_derived_picture(acting, wanted, *file, recipe);
 }
 

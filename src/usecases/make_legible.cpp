@@ -87,13 +87,10 @@ Expected<imaging::Raster8> covered_by_all(const FaceRecipe& recipe, const Progre
 
 NewDerivedPicture described(const LegibilityWanted& wanted, const std::vector<PlacedPhotograph>& photographs,
                             const FaceGrid& grid) {
-    NewDerivedPicture out;
-    out.case_id = photographs[0].record.case_id;
+    NewDerivedPicture out = picture_on(grid, photographs[0]);
     out.what = "legibility";
     for (const PlacedPhotograph& photograph : photographs)
         out.from_photographs[photograph.record.id] = photograph.record.body.text_or("light");
-    out.face_frame = grid.frame;
-    out.face_from_picture = grid.face_from_grid();
     for (const PlacedPhotograph& photograph : photographs)
         out.face_from_picture->error_mm =
             std::max(out.face_from_picture->error_mm, photograph.face_from_photo.error_mm);

@@ -81,13 +81,9 @@ Expected<KeptPicture> keep(const Acting& acting, const Laid& laid, const imaging
     if (!drawn) return pass_on(drawn);
     const auto file = imaging::encode_picture(*drawn, imaging::PictureFormat::png);
     if (!file) return pass_on(file);
-    NewDerivedPicture wanted;
-    wanted.case_id = laid.photograph.record.case_id;
+    NewDerivedPicture wanted = picture_on(laid.grid, laid.photograph);
     wanted.what = "crack-map";
     wanted.from_photographs = {{laid.photograph.record.id, "cracks"}};
-    wanted.face_frame = laid.grid.frame;
-    wanted.face_from_picture = laid.grid.face_from_grid();
-    wanted.face_from_picture->error_mm = laid.photograph.face_from_photo.error_mm;
     return keep_derived_picture(acting, wanted, *file, recipe);
 }
 

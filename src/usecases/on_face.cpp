@@ -97,6 +97,15 @@ std::optional<double> by_common_reference(const CaseSnapshot& snapshot, const Uu
 
 }  // namespace
 
+NewDerivedPicture picture_on(const FaceGrid& grid, const PlacedPhotograph& photograph) {
+    NewDerivedPicture picture;
+    picture.case_id = photograph.record.case_id;
+    picture.face_frame = grid.frame;
+    picture.face_from_picture = grid.face_from_grid();
+    picture.face_from_picture->error_mm = photograph.face_from_photo.error_mm;
+    return picture;
+}
+
 Placement FaceGrid::face_from_grid() const {
     const double step = 1.0 / px_per_mm;
     Placement out;

@@ -5,6 +5,7 @@
 #include "tedge/casebook/casebook.hpp"
 #include "tedge/geometry/placement.hpp"
 #include "tedge/imaging/raster.hpp"
+#include "tedge/usecases/derived_pictures.hpp"
 
 namespace tedge::usecases {
 
@@ -30,6 +31,9 @@ struct PlacedPhotograph {
 [[nodiscard]] Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book,
                                                            const casebook::CaseSnapshot& snapshot, const Uuid& id,
                                                            const Uuid& frame = {});
+
+// A picture of the grid's pixels, to be kept: its case and where it lies, to the error of the photograph.
+[[nodiscard]] NewDerivedPicture picture_on(const FaceGrid& grid, const PlacedPhotograph& photograph);
 
 // What all of them show of the face, at the resolution of the coarsest, and no more pixels than that.
 // Errors: photograph.no-overlap, photograph.not-placed.

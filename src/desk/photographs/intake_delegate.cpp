@@ -6,6 +6,7 @@
 #include <QPainter>
 
 #include "photographs/intake_model.hpp"
+#include "photographs/small_pictures.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -18,15 +19,6 @@ constexpr int margin = 4;
 constexpr double word_size = 0.88;
 constexpr int picture_width = 48;
 constexpr int room_for_both = 130;
-
-void paint_small(QPainter& painter, const QRect& into, const QImage& image) {
-    painter.fillRect(into, picture_surround);
-    if (image.isNull()) return;
-    QRect at(QPoint(), image.size().scaled(into.size(), Qt::KeepAspectRatio));
-    at.moveCenter(into.center());
-    painter.setRenderHint(QPainter::SmoothPixmapTransform);
-    painter.drawImage(at, image);
-}
 
 void paint_line(QPainter& painter, const QRect& at, const QString& text, Qt::TextElideMode elide) {
     painter.drawText(at, Qt::AlignVCenter | Qt::AlignLeft, painter.fontMetrics().elidedText(text, elide, at.width()));
@@ -74,7 +66,7 @@ QFont smaller(QFont font) {
 // Room for both: the picture, and beside it the name above what became of it.
 void paint_beside(QPainter& painter, const QRect& inside, const QModelIndex& index) {
     const QRect picture(inside.topLeft(), QSize(picture_width, inside.height()));
-    paint_small(painter, picture, index.data(IntakeModel::small_role).value<QImage>());
+    paint_fitted(painter, picture, index.data(IntakeModel::small_role).value<QImage>());
     const QRect words = inside.adjusted(picture_width + 2 * margin, 0, 0, 0);
     const QRect upper(words.topLeft(), QSize(words.width(), words.height() / 2));
     paint_line(painter, upper, index.data().toString(), Qt::ElideLeft);  // cameras count at the end
@@ -86,7 +78,7 @@ void paint_beside(QPainter& painter, const QRect& inside, const QModelIndex& ind
 // A narrow sheet: the name stands below its picture, after the mark of what became of it.
 void paint_below(QPainter& painter, const QRect& inside, const QModelIndex& index) {
     const int line = painter.fontMetrics().height();
-    paint_small(painter, inside.adjusted(0, 0, 0, -line), index.data(IntakeModel::small_role).value<QImage>());
+    paint_fitted(painter, inside.adjusted(0, 0, 0, -line), index.data(IntakeModel::small_role).value<QImage>());
     const QRect below = inside.adjusted(0, inside.height() - line, 0, 0);
     const QString state = index.data(IntakeModel::state_role).toString();
     const bool has_mark = !state.isEmpty() && !state.at(0).isLetter();

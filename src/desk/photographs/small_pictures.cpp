@@ -1,10 +1,12 @@
 #include "photographs/small_pictures.hpp"
 
 #include <QMetaObject>
+#include <QPainter>
 #include <QPointer>
 
 #include "tedge/imaging/pyramid.hpp"
 #include "tedge/usecases/derived.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -67,6 +69,15 @@ void SmallPictures::ask_for(const Uuid& photograph) {
             emit arrived(photograph);
         });
     });
+}
+
+void paint_fitted(QPainter& painter, const QRect& into, const QImage& image) {
+    painter.fillRect(into, picture_surround);
+    if (image.isNull()) return;
+    QRect at(QPoint(), image.size().scaled(into.size(), Qt::KeepAspectRatio));
+    at.moveCenter(into.center());
+    painter.setRenderHint(QPainter::SmoothPixmapTransform);
+    painter.drawImage(at, image);
 }
 
 }  // namespace tedge::desk

@@ -11,6 +11,9 @@
 #include "book_session.hpp"
 #include "tedge/imaging/raster.hpp"
 
+class QPainter;
+class QRect;
+
 namespace tedge::desk {
 
 class SmallPictures : public QObject {
@@ -38,5 +41,8 @@ private:
 
 // Three bytes a pixel, copied.
 [[nodiscard]] QImage to_image(const imaging::Raster8& raster);
+
+// As large as it goes into the box, in the middle, on the surround of pictures; the surround alone while there is none.
+void paint_fitted(QPainter& painter, const QRect& into, const QImage& image);
 
 }  // namespace tedge::desk

@@ -3,6 +3,7 @@
 #include <QPainter>
 
 #include "photographs/film_strip_model.hpp"
+#include "photographs/small_pictures.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -18,15 +19,6 @@ void paint_line(QPainter& painter, const QRect& at, const QString& text, const Q
     painter.setPen(colour);
     const QFontMetrics metrics(font);
     painter.drawText(at, Qt::AlignCenter, metrics.elidedText(text, Qt::ElideRight, at.width()));
-}
-
-void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
-    painter.fillRect(into, picture_surround);
-    if (image.isNull()) return;
-    QRect at(QPoint(), image.size().scaled(into.size(), Qt::KeepAspectRatio));
-    at.moveCenter(into.center());
-    painter.setRenderHint(QPainter::SmoothPixmapTransform);
-    painter.drawImage(at, image);
 }
 
 // On the picture, so in black on white like the places on the easel.
@@ -75,7 +67,7 @@ void StripDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 4, 4);
     const QRect picture(box.left() + margin, box.top() + margin, box.width() - 2 * margin, picture_height_);
-    paint_picture(*painter, picture, model->small_picture(index.row()));
+    paint_fitted(*painter, picture, model->small_picture(index.row()));
     paint_word(*painter, picture, model->place_of(index.row()), true);
     const QString state = item.damaged ? tr("damaged") : item.placed ? tr("mm") : QString();
     paint_word(*painter, picture, item.has_notes && !item.damaged ? (QStringLiteral("△ ") + state).trimmed() : state,

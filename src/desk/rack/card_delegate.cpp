@@ -3,6 +3,7 @@
 #include <QPainter>
 
 #include "fit_text.hpp"
+#include "photographs/small_pictures.hpp"
 #include "rack/rack_model.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -15,15 +16,6 @@ constexpr int card_height = 178;
 constexpr int margin = 10;
 constexpr int picture_side = 64;
 constexpr int line_height = 21;
-
-void paint_picture(QPainter& painter, const QRect& into, const QImage& image) {
-    painter.fillRect(into, picture_surround);
-    if (image.isNull()) return;
-    const QSize fitted = image.size().scaled(into.size(), Qt::KeepAspectRatio);
-    QRect at(QPoint(), fitted);
-    at.moveCenter(into.center());
-    painter.drawImage(at, image);
-}
 
 // One below the other, as wide as the card.
 class Lines {
@@ -99,7 +91,7 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 5, 5);
     const QRect picture(box.left() + margin, box.top() + margin, picture_side, picture_side);
-    paint_picture(*painter, picture, model->small_picture(index.row()));
+    paint_fitted(*painter, picture, model->small_picture(index.row()));
 
     paint_words(*painter, *model, index.row(), box);
     paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
