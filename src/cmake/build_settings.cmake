@@ -26,8 +26,11 @@ add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wnon-virtual
 add_compile_options(-Wno-restrict -Wno-maybe-uninitialized)
 add_compile_definitions(JSON_USE_IMPLICIT_CONVERSIONS=0)
 
+# The address sanitizer traps on null pointers by itself, and nothing here reads bytes as wider values in place; asking
+# before each access costs a fifth of the compilation.
 if(TEDGE_SANITIZE)
-  add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer -O1 -g1)
+  add_compile_options(-fsanitize=address,undefined -fno-sanitize=null,alignment,object-size
+                      -fno-sanitize-recover=all -fno-omit-frame-pointer -O1 -g1)
   add_link_options(-fsanitize=address,undefined)
 else()
   add_compile_options(-O2 -g1)
