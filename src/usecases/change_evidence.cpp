@@ -65,13 +65,14 @@ std::optional<double> chart_error(const CaseSnapshot& snapshot, const Record& ph
 
 }  // namespace
 
-double error_between_mm(const CaseSnapshot& snapshot, const Record& first, const Record& second) {
-    const auto one = hangs_on(snapshot, first), other = hangs_on(snapshot, second);
+double error_between_mm(const CaseSnapshot& snapshot, const PlacedPhotograph& first, const PlacedPhotograph& second) {
+    const auto one = hangs_on(snapshot, first.record), other = hangs_on(snapshot, second.record);
     std::optional<double> least_mm2;
     for (const auto& [id, mm2] : one)
         if (const auto shared = other.find(id); shared != other.end())
             least_mm2 = std::min(least_mm2.value_or(mm2 + shared->second), mm2 + shared->second);
-    return least_mm2 ? std::sqrt(*least_mm2) : std::hypot(placed_to_mm(first), placed_to_mm(second));
+    return least_mm2 ? std::sqrt(*least_mm2)
+                     : std::hypot(first.face_from_photo.error_mm, second.face_from_photo.error_mm);
 }
 
 Floor floor_between(const CaseSnapshot& snapshot, const Record& first, const Record& second) {

@@ -5,15 +5,15 @@
 #include <optional>
 #include <string>
 
-#include "tedge/casebook/snapshot.hpp"
+#include "placed_photograph.hpp"
 
 namespace tedge::usecases {
 
 // One standard deviation of where the two lie on each other. Where both hang on one photograph by registrations that
 // are still their placements, what they share (the corners it was placed by) goes out; otherwise both placements'
 // errors join in quadrature.
-[[nodiscard]] double error_between_mm(const casebook::CaseSnapshot& snapshot, const casebook::Record& first,
-                                      const casebook::Record& second);
+[[nodiscard]] double error_between_mm(const casebook::CaseSnapshot& snapshot, const PlacedPhotograph& first,
+                                      const PlacedPhotograph& second);
 
 struct Floor {
     std::optional<double> delta_e00;  // nothing without a measured chart in both

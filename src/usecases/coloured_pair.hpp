@@ -1,10 +1,7 @@
-// Two photographs of one face that show its colour and are both placed on it: what is compared, or learnt from.
+// Two photographs of one face that show its colour and are both placed on it, and their pixels for comparing.
 #pragma once
 
-#include "tedge/base/progress.hpp"
-#include "tedge/casebook/casebook.hpp"
-#include "tedge/geometry/placement.hpp"
-#include "tedge/imaging/raster.hpp"
+#include "placed_pair.hpp"
 
 namespace tedge::usecases {
 
@@ -12,29 +9,19 @@ namespace tedge::usecases {
 // more.
 inline constexpr int longest_compared_side_px = 3000;
 
-// As they are recorded, and the frame of the first, on which both are seen.
-struct ColouredPair {
-    casebook::Record first;
-    casebook::Record second;
-    casebook::CaseSnapshot snapshot;
-    Uuid frame;
-    SizeMm face;
-};
+// Errors: those of placed_pair, photograph.no-colour-light (only normal, cross-polarised and specular light show
+// colour).
+[[nodiscard]] Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
 
-// Errors: photograph.not-a-photograph, photograph.no-colour-light (only normal, cross-polarised and specular light show
-// colour), photograph.other-face, photograph.not-placed (the first).
-[[nodiscard]] Expected<ColouredPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
-
-[[nodiscard]] bool both_cross_polarised(const ColouredPair& pair);
+[[nodiscard]] bool both_cross_polarised(const PlacedPair& pair);
 
 struct PlacedPixels {
-    casebook::Record record;
     imaging::Raster8 pixels;  // sRGB, averaged to the longest compared side
     Placement placement;      // of these pixels, on the frame
 };
 
-// Errors: photograph.not-placed (nothing joins it to the frame), those of read_picture and to_srgb8.
-[[nodiscard]] Expected<PlacedPixels> read_placed(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot,
-                                                 casebook::Record record, const Uuid& frame, const Progress& progress);
+// Errors: those of srgb_of.
+[[nodiscard]] Expected<PlacedPixels> read_placed(const casebook::Casebook& book, const PlacedPhotograph& photograph,
+                                                 const Progress& progress);
 
 }  // namespace tedge::usecases

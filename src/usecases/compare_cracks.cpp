@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "on_face.hpp"
+#include "placed_pair.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/crack_drawing.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -20,6 +21,7 @@ using nlohmann::json;
 constexpr double most_px = 30e6;
 constexpr double coarsest_px = 4.0;
 
+// Both on the frame of the later one.
 struct Pair {
     PlacedPhotograph before;
     PlacedPhotograph after;
@@ -27,25 +29,13 @@ struct Pair {
     double error_mm = 0.0;
 };
 
-Expected<Pair> pair_of(const Acting& acting, const Uuid& before_id, const Uuid& after_id) {
-    if (before_id == after_id)
-        return fail("photograph.same", "A photograph does not differ from itself.", "Choose two photographs.");
-    const auto record = acting.book.record(after_id);
-    if (!record) return pass_on(record);
-    const auto snapshot = acting.book.snapshot(record->case_id);
-    if (!snapshot) return pass_on(snapshot);
-    auto after = placed_photograph(acting.book, *snapshot, after_id);
-    if (!after) return pass_on(after);
-    const Uuid frame = after->record.body.record("face_frame").value_or(Uuid{});
-    auto before = placed_photograph(acting.book, *snapshot, before_id, frame);
-    if (!before) return pass_on(before);
-    if (before->record.case_id != after->record.case_id ||
-        before->record.body.text_or("face") != after->record.body.text_or("face"))
-        return fail("photograph.other-face", "The two do not show the same face.", "Choose two of one face.");
-    const auto grid = common_grid(*snapshot, frame, {*before, *after}, most_px);
+Expected<Pair> pair_of(const Acting& acting, const Uuid& before, const Uuid& after) {
+    auto pair = placed_pair(acting.book, after, before);
+    if (!pair) return pass_on(pair);
+    if (const auto order = check_order(pair->second.record, pair->first.record); !order) return pass_on(order);
+    const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_px);
     if (!grid) return pass_on(grid);
-    const double error_mm = apart_mm(*snapshot, *before, *after);
-    return Pair{*std::move(before), *std::move(after), *grid, error_mm};
+    return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm};
 }
 
 Expected<void> check_error(const Pair& pair) {
@@ -63,27 +53,10 @@ Expected<Raster8> laid(const Acting& acting, const PlacedPhotograph& photograph,
                         progress);
 }
 
-Expected<Raster8> covered_by_both(const Pair& pair, const Progress& progress) {
-    auto out = covered_on_grid(pair.before.size, pair.before.face_from_photo, pair.grid, progress.part(0.0, 0.5));
-    if (!out) return out;
-    const auto other = covered_on_grid(pair.after.size, pair.after.face_from_photo, pair.grid, progress.part(0.5, 1.0));
-    if (!other) return pass_on(other);
-    for (std::size_t i = 0; i < out->samples().size(); ++i)
-        if (other->samples()[i] == 0) out->samples()[i] = 0;
-    return out;
-}
-
-json input_json(const PlacedPhotograph& photograph) {
-    FieldValues placement;
-    placement.placement("face_from_photo", photograph.face_from_photo);
-    return {{"sha256", photograph.record.body.text_or("sha256")},
-            {"face_from_photo", placement.set_values().at("face_from_photo")}};
-}
-
 json recipe_of(const Pair& pair, const imaging::CrackChangeOptions& options) {
     return {{"method", "crack change: each crack looked for in the other photograph, within the registration's error"},
-            {"before", input_json(pair.before)},
-            {"after", input_json(pair.after)},
+            {"before", recipe_input(pair.before)},
+            {"after", recipe_input(pair.after)},
             {"px_per_mm", pair.grid.px_per_mm},
             {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
             {"error_px", options.error_px},
@@ -152,7 +125,7 @@ Expected<ComparedCracks> compare_cracks(const Acting& acting, const Uuid& before
     if (!before) return pass_on(before);
     const auto after = laid(acting, pair->after, pair->grid, progress.part(0.15, 0.3));
     if (!after) return pass_on(after);
-    const auto covered = covered_by_both(*pair, progress.part(0.3, 0.4));
+    const auto covered = covered_by_both(pair->before, pair->after, pair->grid, progress.part(0.3, 0.4));
     if (!covered) return pass_on(covered);
     imaging::CrackChangeOptions options;
     options.cracks.counted = &*covered;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "placed_photograph.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -21,14 +22,8 @@ Expected<void> check_photographs(const Acting& acting, const NewDerivedPicture& 
         return fail("derived.no-photographs", "A picture that comes from no photograph is evidence of nothing.",
                     "Name the photographs it was made from.");
     for (const auto& [id, role] : wanted.from_photographs) {
-        const auto record = acting.book.record(id);
+        const auto record = stored_photograph(acting.book, id);
         if (!record) return pass_on(record);
-        if (record->kind != "photograph")
-            return fail("photograph.not-a-photograph", "One of the records is not a photograph.",
-                        "Give the ids of photographs.", {{"photograph", to_text(id)}});
-        if (record->deleted)
-            return fail("casebook.deleted-record", "A photograph it was made from was deleted.", "Restore it first.",
-                        {{"photograph", to_text(id)}});
         if (record->case_id != wanted.case_id)
             return fail("derived.other-case", "One of the photographs belongs to another picture.",
                         "Take photographs of one case.", {{"photograph", to_text(id)}});

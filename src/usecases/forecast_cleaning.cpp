@@ -9,7 +9,6 @@
 #include "forecast_windows.hpp"
 #include "laid_over.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/difference_scale.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "window_mask.hpp"
@@ -41,13 +40,13 @@ Raster8 drawn_uncertainty(const CleaningForecast& forecast, SizePx size) {
     return imaging::draw_differences(wide, uncertainty_scale);
 }
 
-json recipe_of(const ColouredPair& pair, const ForecastWindows& windows, const CleaningForecast& forecast) {
+json recipe_of(const PlacedPair& pair, const ForecastWindows& windows, const CleaningForecast& forecast) {
     json places = json::array();
     for (const Region& each : windows.places) places.push_back(json::parse(each.to_geojson()));
     return {{"method", "coat of dirt and varnish fitted to cleaned windows"},
             {"longest_side_px", longest_compared_side_px},
             {"jpeg_quality", jpeg_quality},
-            {"sha256", {pair.first.body.text_or("sha256"), pair.second.body.text_or("sha256")}},
+            {"sha256", {pair.first.record.body.text_or("sha256"), pair.second.record.body.text_or("sha256")}},
             {"windows_mm", std::move(places)},
             {"absorption", forecast.absorption},
             {"veil", forecast.veil},
@@ -56,18 +55,18 @@ json recipe_of(const ColouredPair& pair, const ForecastWindows& windows, const C
             {"notes", forecast.notes}};
 }
 
-NewDerivedPicture kept_as(const ColouredPair& pair, const Placement& placement, std::string what) {
+NewDerivedPicture kept_as(const PlacedPair& pair, const Placement& placement, std::string what) {
     NewDerivedPicture wanted;
-    wanted.case_id = pair.first.case_id;
+    wanted.case_id = pair.first.record.case_id;
     wanted.kind = "cleaning_forecast";
     wanted.what = std::move(what);
-    wanted.from_photographs = {{pair.first.id, "before"}, {pair.second.id, "with cleaned windows"}};
+    wanted.from_photographs = {{pair.first.record.id, "before"}, {pair.second.record.id, "with cleaned windows"}};
     wanted.face_frame = pair.frame;
     wanted.face_from_picture = placement;
     return wanted;
 }
 
-ForecastWindows windows_of(const ForecastWanted& wanted, const ColouredPair& pair) {
+ForecastWindows windows_of(const ForecastWanted& wanted, const PlacedPair& pair) {
     if (wanted.windows.empty()) return recorded_windows(pair);
     return {wanted.windows, std::vector<std::optional<Uuid>>(wanted.windows.size()), ""};
 }
@@ -77,11 +76,11 @@ struct Forecasted {
     Placement placement;
 };
 
-Expected<Forecasted> forecast_pair(casebook::Casebook& book, const ColouredPair& pair, const ForecastWindows& windows,
+Expected<Forecasted> forecast_pair(casebook::Casebook& book, const PlacedPair& pair, const ForecastWindows& windows,
                                    bool without_gloss, const Progress& progress) {
-    const auto first = read_placed(book, pair.snapshot, pair.first, pair.frame, progress.part(0.0, 0.25));
+    const auto first = read_placed(book, pair.first, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read_placed(book, pair.snapshot, pair.second, pair.frame, progress.part(0.25, 0.5));
+    const auto second = read_placed(book, pair.second, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
     const SizePx size = first->pixels.size();
     const auto map = reference_from_moving(first->placement, second->placement, size);
@@ -114,21 +113,12 @@ Expected<void> check_worth_showing(const CleaningForecast& forecast) {
                 "times in like light.");
 }
 
-Expected<void> check_order(const ColouredPair& pair) {
-    const int uncleaned = casebook::stage_rank(pair.first.body.text_or("stage"));
-    const int cleaned = casebook::stage_rank(pair.second.body.text_or("stage"));
-    if (uncleaned < 0 || cleaned < 0 || uncleaned <= cleaned) return {};
-    return fail("forecast.wrong-way-round",
-                "The photograph with cleaned windows is of an earlier stage than the other.",
-                "Name the uncleaned photograph first.");
-}
-
 }  // namespace
 
 Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWanted& wanted, const Progress& progress) {
     const auto pair = coloured_pair(acting.book, wanted.uncleaned, wanted.with_windows);
     if (!pair) return pass_on(pair);
-    if (auto order = check_order(*pair); !order) return pass_on(order);
+    if (auto order = check_order(pair->first.record, pair->second.record); !order) return pass_on(order);
     ForecastWindows windows = windows_of(wanted, *pair);
     if (windows.places.empty())
         return fail("forecast.no-window", "No trial or treatment on this face says where it was cleaned.",

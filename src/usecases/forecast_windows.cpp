@@ -28,7 +28,7 @@ Down down_to(const Record& record) {
 
 }  // namespace
 
-ForecastWindows recorded_windows(const ColouredPair& pair) {
+ForecastWindows recorded_windows(const PlacedPair& pair) {
     struct Found {
         Uuid record;
         Region place;

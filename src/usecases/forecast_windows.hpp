@@ -18,6 +18,6 @@ struct ForecastWindows {
 
 // Trials and treatments done that took dirt or varnish off and lie on that face. Where some took varnish off, those
 // alone. A trial that says stop touched paint and shows no cleaned picture.
-[[nodiscard]] ForecastWindows recorded_windows(const ColouredPair& pair);
+[[nodiscard]] ForecastWindows recorded_windows(const PlacedPair& pair);
 
 }  // namespace tedge::usecases

@@ -58,8 +58,8 @@ struct Laid {
     imaging::ColourDifference difference;
 };
 
-Expected<Laid> laid_and_gated(const ColouredPair& pair, PlacedPixels first, const PlacedPixels& second, double error_mm,
-                              double floor, const Progress& progress) {
+Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const PlacedPixels& second, double floor,
+                              const Progress& progress) {
     const auto map = reference_from_moving(first.placement, second.placement, first.pixels.size());
     if (!map) return pass_on(map);
     auto laid = imaging::resample(second.pixels, *map, first.pixels.size(), 0, progress.part(0.0, 0.3));
@@ -72,7 +72,7 @@ Expected<Laid> laid_and_gated(const ColouredPair& pair, PlacedPixels first, cons
     if (!difference) return pass_on(difference);
     imaging::DifferenceGates gates;
     gates.shown = &*shown;
-    gates.error_px = error_px(first, error_mm);
+    gates.error_px = error_px(first, pair.error_mm);
     gates.floor_delta_e00 = floor;
     auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));
     if (!gated) return pass_on(gated);
@@ -87,7 +87,7 @@ imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::opti
     return scale;
 }
 
-Expected<std::vector<PlaceFigures>> figures_of_places(const ColouredPair& pair, const std::vector<Uuid>& places,
+Expected<std::vector<PlaceFigures>> figures_of_places(const PlacedPair& pair, const std::vector<Uuid>& places,
                                                       const RasterF& map, const Laid& laid) {
     std::vector<PlaceFigures> out;
     for (const Uuid& id : places) {
@@ -143,8 +143,8 @@ std::string too_loose_sentence(double error_mm) {
         format_fixed(error_mm, 1));
 }
 
-Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
-                                        double error_mm, const Progress& progress) {
+Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
+                                        const Progress& progress) {
     RasterF map = std::move(laid.difference.delta_e00);
     if (wanted.kind != imaging::DifferenceKind::delta_e00) {
         auto other = imaging::difference_map(laid.first.pixels, laid.second, wanted.kind, 0, progress.part(0.0, 0.3));
@@ -179,11 +179,11 @@ Expected<ColourDifferenceMap> described(const ColouredPair& pair, Laid laid, con
         if (!cleaned) return pass_on(cleaned);
         out.cleaned = *std::move(cleaned);
     }
-    const Floor floor = floor_between(pair.snapshot, pair.first, pair.second);
+    const Floor floor = floor_between(pair.snapshot, pair.first.record, pair.second.record);
     out.floor_delta_e00 = floor.delta_e00;
-    out.floor_sentence = look ? too_loose_sentence(error_mm) : floor.sentence;
+    out.floor_sentence = look ? too_loose_sentence(pair.error_mm) : floor.sentence;
     out.only_a_look = look;
-    out.error_mm = error_mm;
+    out.error_mm = pair.error_mm;
     out.scale = scale_for(wanted.kind, floor.delta_e00);
     const Raster8 counted = imaging::counted_of(laid.gated);
     out.drawn = imaging::draw_differences(map, out.scale, &counted);
@@ -198,15 +198,17 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
     const auto pair = coloured_pair(book, reference, second_id);
     if (!pair) return pass_on(pair);
-    auto first = read_placed(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25));
+    if (wanted.cleaned_areas)
+        if (const auto order = check_order(pair->first.record, pair->second.record); !order) return pass_on(order);
+    auto first = read_placed(book, pair->first, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read_placed(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5));
+    const auto second = read_placed(book, pair->second, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
-    const double error_mm = error_between_mm(pair->snapshot, pair->first, pair->second);
-    const double floor = floor_between(pair->snapshot, pair->first, pair->second).delta_e00.value_or(unknown_floor);
-    auto laid = laid_and_gated(*pair, *std::move(first), *second, error_mm, floor, progress.part(0.5, 0.8));
+    const double floor =
+        floor_between(pair->snapshot, pair->first.record, pair->second.record).delta_e00.value_or(unknown_floor);
+    auto laid = laid_and_gated(*pair, *std::move(first), *second, floor, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
-    return described(*pair, *std::move(laid), wanted, error_mm, progress.part(0.8, 1.0));
+    return described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
 }
 
 Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
@@ -218,8 +220,11 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
     if (map.only_a_look)
         return fail("colour-difference.too-loose", too_loose_sentence(map.error_mm),
                     "Lay one photograph over the other, then compare again.");
-    const auto photograph = acting.book.record(reference);
+    const auto photograph = stored_photograph(acting.book, reference);
     if (!photograph) return pass_on(photograph);
+    const auto later = stored_photograph(acting.book, second);
+    if (!later) return pass_on(later);
+    if (const auto order = check_order(*photograph, *later); !order) return pass_on(order);
     const auto found = std::ranges::find_if(map.places, [&](const PlaceFigures& each) { return each.record == place; });
     const imaging::RegionFigures* figures = !place ? &map.whole : found != map.places.end() ? &found->figures : nullptr;
     if (figures == nullptr || !figures->figures)

@@ -28,7 +28,7 @@ struct Laid {
 };
 
 Expected<Laid> laid_square(const Acting& acting, const Uuid& id, const Progress& progress) {
-    const auto record = acting.book.record(id);
+    const auto record = stored_photograph(acting.book, id);
     if (!record) return pass_on(record);
     const auto snapshot = acting.book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);
@@ -62,16 +62,15 @@ json squares_json(const imaging::CrackFigures& figures) {
 
 json recipe_of(const Laid& laid, const imaging::CrackOptions& options, const CracksWanted& wanted,
                const imaging::CrackFigures& figures) {
-    FieldValues placement;
-    placement.placement("face_from_photo", laid.photograph.face_from_photo);
+    const json input = recipe_input(laid.photograph);
     return {{"method", "crack map: flanked lines in 16 directions, hysteresis, thinning"},
             {"tone", wanted.light ? "light" : "dark"},
             {"widest_px", options.widest_px},
             {"least_length_px", options.least_length_px},
             {"px_per_mm", laid.grid.px_per_mm},
             {"origin_mm", {laid.grid.origin.x_mm, laid.grid.origin.y_mm}},
-            {"input_sha256", laid.photograph.record.body.text_or("sha256")},
-            {"face_from_photo", placement.set_values().at("face_from_photo")},
+            {"input_sha256", input.at("sha256")},
+            {"face_from_photo", input.at("face_from_photo")},
             {"square_mm", wanted.square_mm},
             {"squares_column_row_mm_per_cm2", squares_json(figures)}};
 }

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "placed_photograph.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -15,16 +16,13 @@ namespace {
 using casebook::Record;
 
 Expected<Record> measurable(const Acting& acting, const Uuid& photograph) {
-    const auto record = acting.book.record(photograph);
-    if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
+    auto record = stored_photograph(acting.book, photograph);
+    if (!record) return record;
     if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
         return fail("photograph.no-colour-light",
                     fmt::format("A photograph in {} light shows no colour that a chart could measure.", light),
                     "Measure a photograph in normal or cross-polarised light.", {{"light", light}});
-    return *record;
+    return record;
 }
 
 Expected<imaging::ChartReading> read(const std::filesystem::path& photograph, const ChartWanted& wanted,

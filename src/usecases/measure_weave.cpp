@@ -6,8 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "placed_photograph.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 
 namespace tedge::usecases {
@@ -26,24 +26,18 @@ struct Placed {
 };
 
 Expected<Placed> placed(const Acting& acting, const Uuid& id) {
-    const auto record = acting.book.record(id);
+    const auto record = stored_photograph(acting.book, id);
     if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
     const auto snapshot = acting.book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);
+    auto photograph = placed_photograph(acting.book, *snapshot, id);
+    if (!photograph) return pass_on(photograph);
     const Uuid frame = record->body.record("face_frame").value_or(Uuid{});
-    const auto placement = casebook::placement_on_frame(*snapshot, *record, frame);
-    const Record* face = snapshot->find(frame);
-    if (!placement || face == nullptr)
-        return fail("photograph.not-placed", "Nothing says how large what this photograph shows is.",
-                    "Place it by the corners of the face, or lay it over a photograph that is placed.",
-                    {{"photograph", to_text(id)}});
+    const casebook::Body& face = snapshot->find(frame)->body;
     return Placed{*record,
                   frame,
-                  {face->body.number("width_mm").value_or(0), face->body.number("height_mm").value_or(0)},
-                  *placement};
+                  {face.number("width_mm").value_or(0), face.number("height_mm").value_or(0)},
+                  std::move(photograph->face_from_photo)};
 }
 
 // Around the squares that count, cut at the rim of the face.

@@ -3,10 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include <nlohmann/json.hpp>
+
 #include "laid_over.hpp"
-#include "tedge/casebook/frames.hpp"
-#include "tedge/imaging/picture.hpp"
-#include "tedge/imaging/srgb_view.hpp"
 
 namespace tedge::usecases {
 
@@ -17,11 +16,6 @@ using casebook::Record;
 
 constexpr int points_along_edge = 8;
 constexpr std::uint8_t wholly_inside = 250;
-
-std::unexpected<Error> not_placed(const Uuid& photograph) {
-    return fail("photograph.not-placed", "Nothing says where this photograph lies on the face.",
-                "Place it by its corners, or lay it over one that is placed.", {{"photograph", to_text(photograph)}});
-}
 
 // Where its edge runs on the face.
 BoxMm covered_box(const PlacedPhotograph& photograph) {
@@ -64,35 +58,13 @@ BoxMm common_box(const std::vector<PlacedPhotograph>& photographs, SizeMm face) 
     return box;
 }
 
-template <class Pixels, class ToSrgb>
-Expected<Pixels> laid(const casebook::Casebook& book, const std::string& sha256, const Placement& face_from_photo,
-                      const FaceGrid& grid, const ToSrgb& to_srgb, const Progress& progress) {
-    const auto picture = imaging::read_picture(book.original_path(sha256), {}, progress.part(0.0, 0.5));
-    if (!picture) return pass_on(picture);
-    const auto srgb = to_srgb(*picture, progress.part(0.5, 0.7));
+template <class Pixels>
+Expected<Pixels> laid(const Expected<Pixels>& srgb, const Placement& face_from_photo, const FaceGrid& grid,
+                      const Progress& progress) {
     if (!srgb) return pass_on(srgb);
     const auto map = reference_from_moving(grid.face_from_grid(), face_from_photo, grid.size);
     if (!map) return pass_on(map);
-    return imaging::resample(*srgb, *map, grid.size, 0, progress.part(0.7, 1.0));
-}
-
-// Of a usable registration of one over the other.
-std::optional<double> registered_mm(const CaseSnapshot& snapshot, const Uuid& reference, const Uuid& moving) {
-    std::optional<double> out;
-    for (const Record* one : snapshot.of_kind("registration"))
-        if (one->body.flag("usable") && one->body.record("reference") == reference &&
-            one->body.record("moving") == moving)
-            out = one->body.number("error_mm");  // the last one is the one that placed it
-    return out;
-}
-
-std::optional<double> by_common_reference(const CaseSnapshot& snapshot, const Uuid& a, const Uuid& b) {
-    for (const Record* photograph : snapshot.of_kind("photograph")) {
-        const auto first = registered_mm(snapshot, photograph->id, a);
-        const auto second = registered_mm(snapshot, photograph->id, b);
-        if (first && second) return std::hypot(*first, *second);
-    }
-    return std::nullopt;
+    return imaging::resample(*srgb, *map, grid.size, 0, progress);
 }
 
 }  // namespace
@@ -112,21 +84,6 @@ Placement FaceGrid::face_from_grid() const {
     out.face_from_photo =
         Homography::from_row_major({step, 0, origin.x_mm + step / 2, 0, step, origin.y_mm + step / 2, 0, 0, 1}).value();
     return out;
-}
-
-Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book, const CaseSnapshot& snapshot, const Uuid& id,
-                                             const Uuid& frame) {
-    const auto record = book.record(id);
-    if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
-    const Uuid on = frame == Uuid{} ? record->body.record("face_frame").value_or(Uuid{}) : frame;
-    const auto placement = casebook::placement_on_frame(snapshot, *record, on);
-    const auto width = record->body.integer("width_px");
-    const auto height = record->body.integer("height_px");
-    if (!placement || !width || !height) return not_placed(id);
-    return PlacedPhotograph{*record, *placement, {static_cast<int>(*width), static_cast<int>(*height)}};
 }
 
 Expected<FaceGrid> common_grid(const CaseSnapshot& snapshot, const Uuid& frame,
@@ -150,13 +107,13 @@ Expected<FaceGrid> common_grid(const CaseSnapshot& snapshot, const Uuid& frame,
 Expected<imaging::Raster8> laid_on_grid(const casebook::Casebook& book, const std::string& sha256,
                                         const Placement& face_from_photo, const FaceGrid& grid,
                                         const Progress& progress) {
-    return laid<imaging::Raster8>(book, sha256, face_from_photo, grid, imaging::to_srgb8, progress);
+    return laid(srgb_of(book, sha256, progress.part(0.0, 0.7)), face_from_photo, grid, progress.part(0.7, 1.0));
 }
 
 Expected<imaging::Raster16> laid_on_grid16(const casebook::Casebook& book, const std::string& sha256,
                                            const Placement& face_from_photo, const FaceGrid& grid,
                                            const Progress& progress) {
-    return laid<imaging::Raster16>(book, sha256, face_from_photo, grid, imaging::to_srgb16, progress);
+    return laid(srgb16_of(book, sha256, progress.part(0.0, 0.7)), face_from_photo, grid, progress.part(0.7, 1.0));
 }
 
 Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_from_photo, const FaceGrid& grid,
@@ -171,11 +128,22 @@ Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_f
     return out;
 }
 
-double apart_mm(const CaseSnapshot& snapshot, const PlacedPhotograph& a, const PlacedPhotograph& b) {
-    if (const auto error = registered_mm(snapshot, a.record.id, b.record.id)) return *error;
-    if (const auto error = registered_mm(snapshot, b.record.id, a.record.id)) return *error;
-    if (const auto error = by_common_reference(snapshot, a.record.id, b.record.id)) return *error;
-    return std::hypot(a.face_from_photo.error_mm, b.face_from_photo.error_mm);
+Expected<imaging::Raster8> covered_by_both(const PlacedPhotograph& one, const PlacedPhotograph& other,
+                                           const FaceGrid& grid, const Progress& progress) {
+    auto out = covered_on_grid(one.size, one.face_from_photo, grid, progress.part(0.0, 0.5));
+    if (!out) return out;
+    const auto second = covered_on_grid(other.size, other.face_from_photo, grid, progress.part(0.5, 1.0));
+    if (!second) return pass_on(second);
+    for (std::size_t i = 0; i < out->samples().size(); ++i)
+        if (second->samples()[i] == 0) out->samples()[i] = 0;
+    return out;
+}
+
+nlohmann::json recipe_input(const PlacedPhotograph& photograph) {
+    casebook::FieldValues placement;
+    placement.placement("face_from_photo", photograph.face_from_photo);
+    return {{"sha256", photograph.record.body.text_or("sha256")},
+            {"face_from_photo", placement.set_values().at("face_from_photo")}};
 }
 
 }  // namespace tedge::usecases

@@ -1,10 +1,9 @@
 // Photographs laid square on their face: the same pixels per millimetre everywhere, pixel on pixel for all of them.
 #pragma once
 
-#include "tedge/base/progress.hpp"
-#include "tedge/casebook/casebook.hpp"
-#include "tedge/geometry/placement.hpp"
-#include "tedge/imaging/raster.hpp"
+#include <nlohmann/json_fwd.hpp>
+
+#include "placed_photograph.hpp"
 #include "tedge/usecases/derived_pictures.hpp"
 
 namespace tedge::usecases {
@@ -18,19 +17,6 @@ struct FaceGrid {
     [[nodiscard]] Placement face_from_grid() const;
     [[nodiscard]] SizeMm size_mm() const { return {size.width_px / px_per_mm, size.height_px / px_per_mm}; }
 };
-
-// A photograph as it stands in the casebook, and where its pixels lie on the grid's frame.
-struct PlacedPhotograph {
-    casebook::Record record;
-    Placement face_from_photo;
-    SizePx size;  // as the record says
-};
-
-// A photograph that is there and placed. frame: of the face; nil takes the photograph's own.
-// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.not-placed (or the frames are not joined).
-[[nodiscard]] Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book,
-                                                           const casebook::CaseSnapshot& snapshot, const Uuid& id,
-                                                           const Uuid& frame = {});
 
 // A picture of the grid's pixels, to be kept: its case and where it lies, to the error of the photograph.
 [[nodiscard]] NewDerivedPicture picture_on(const FaceGrid& grid, const PlacedPhotograph& photograph);
@@ -52,9 +38,11 @@ struct PlacedPhotograph {
 [[nodiscard]] Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_from_photo,
                                                          const FaceGrid& grid, const Progress& progress);
 
-// How far two placed photographs may lie apart: the error of the registration that joins them, or of those that join
-// both to one reference; otherwise both placements in quadrature.
-[[nodiscard]] double apart_mm(const casebook::CaseSnapshot& snapshot, const PlacedPhotograph& a,
-                              const PlacedPhotograph& b);
+// What both photographs cover, as above.
+[[nodiscard]] Expected<imaging::Raster8> covered_by_both(const PlacedPhotograph& one, const PlacedPhotograph& other,
+                                                         const FaceGrid& grid, const Progress& progress);
+
+// What a recipe says of a photograph it starts from: the digest of its file and its placement.
+[[nodiscard]] nlohmann::json recipe_input(const PlacedPhotograph& photograph);
 
 }  // namespace tedge::usecases

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "frame_making.hpp"
+#include "placed_photograph.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
 
@@ -144,7 +145,7 @@ std::optional<SizeMm> known_size(const CaseSnapshot& snapshot, Face face) {
 Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
                                            const std::array<PointPx, 4>& corners, const FrameWanted& wanted) {
     return acting.book.in_one_act([&]() -> Expected<PlacedByCorners> {
-        const auto record = acting.book.record(photograph);
+        const auto record = stored_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         const auto face = parse_face(record->body.text_or("face"));
         if (!face) return pass_on(face);
@@ -172,7 +173,7 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
 
 Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face) {
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto record = acting.book.record(photograph);
+        const auto record = stored_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         FieldValues values;
         values.text("face", to_text(face));
@@ -185,7 +186,7 @@ Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face)
 
 Expected<Done> show_first(const Acting& acting, const Uuid& photograph) {
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto record = acting.book.record(photograph);
+        const auto record = stored_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         const auto all = acting.book.records(record->case_id, "photograph");
         if (!all) return pass_on(all);

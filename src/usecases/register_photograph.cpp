@@ -4,10 +4,9 @@
 
 #include "act_values.hpp"
 #include "frame_making.hpp"
+#include "placed_pair.hpp"
 #include "tedge/casebook/frames.hpp"
-#include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/registration.hpp"
-#include "tedge/imaging/srgb_view.hpp"
 #include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
@@ -19,13 +18,6 @@ using casebook::CaseSnapshot;
 using casebook::Edit;
 using casebook::Operation;
 using casebook::Record;
-
-Expected<imaging::Raster8> pixels_of(const casebook::Casebook& book, const Record& photograph,
-                                     const Progress& progress) {
-    const auto picture = imaging::read_picture(book.original_path(photograph.body.text_or("sha256")), {}, progress);
-    if (!picture) return pass_on(picture);
-    return imaging::to_srgb8(*picture);
-}
 
 // Millimetres a pixel of the photograph covers near its middle.
 double mm_per_px(const Placement& placement, SizePx size) {
@@ -178,13 +170,11 @@ struct Pair {
     // Asked before the pixels are, and again in the act that writes: matching takes seconds, in which canvas may have
     // been lined, a face corrected, a photograph deleted.
     static Expected<Pair> read(casebook::Casebook& book, const Uuid& reference, const Uuid& photograph) {
-        const auto still = book.record(reference);
-        const auto moving = book.record(photograph);
+        const auto still = stored_photograph(book, reference);
         if (!still) return pass_on(still);
+        const auto moving = stored_photograph(book, photograph);
         if (!moving) return pass_on(moving);
-        if (still->deleted || moving->deleted) {
-            return fail("casebook.deleted-record", "One of the two photographs was deleted.", "Restore it first.");
-        }
+        if (const auto two = check_two_of_one_case(*still, *moving); !two) return pass_on(two);
         if (auto checked = may_be_compared(*still, *moving); !checked) return pass_on(checked);
         auto snapshot = book.snapshot(moving->case_id);
         if (!snapshot) return pass_on(snapshot);
@@ -218,9 +208,9 @@ void refuse_unmirrored(imaging::RegistrationReport& report) {
 
 Expected<imaging::RegistrationReport> matched(const Acting& acting, const Pair& pair,
                                               const std::vector<imaging::PointPair>& points, const Progress& progress) {
-    const auto still = pixels_of(acting.book, pair.reference, progress.part(0.0, 0.1));
+    const auto still = srgb_of(acting.book, pair.reference.body.text_or("sha256"), progress.part(0.0, 0.1));
     if (!still) return pass_on(still);
-    const auto moving = pixels_of(acting.book, pair.moving, progress.part(0.1, 0.2));
+    const auto moving = srgb_of(acting.book, pair.moving.body.text_or("sha256"), progress.part(0.1, 0.2));
     if (!moving) return pass_on(moving);
     imaging::RegistrationOptions options;
     options.reference_mm_per_px = mm_per_px(pair.placement, still->size());

@@ -1,12 +1,8 @@
 // Cracks and inscriptions by command: the fields that scripts rely on.
 #include <catch2/catch.hpp>
 
-#include "command.hpp"
-#include "fixed_sources.hpp"
-#include "must.hpp"
-#include "tedge/base/files.hpp"
-#include "tedge/imaging/write_picture.hpp"
-#include "temporary_folder.hpp"
+#include "command_shop.hpp"
+#include "tedge/imaging/picture.hpp"
 
 using namespace tedge;
 using nlohmann::json;
@@ -27,42 +23,10 @@ imaging::Raster8 painted(std::uint8_t light, bool second) {
     return out;
 }
 
-struct Shop {
-    TemporaryFolder folder;
-    FixedClock clock;
-    CountingIds ids{5};
-    cli::Context context{clock, ids, {}};
-    std::string book = to_utf8(folder / "book");
-    std::string case_id;
-
-    Shop() {
-        must(run({"casebook", "create", book}));
-        const json added = must(run(
-            {"case", "add", book, "--title", "River", "--width-mm", "400", "--height-mm", "300", "--by", "Ada Wren"}));
-        case_id = added["id"].get<std::string>();
-    }
-
-    Expected<json> run(std::vector<std::string> words) {
-        const auto answer = cli::run_words(context, std::move(words));
-        if (!answer) return pass_on(answer);
-        return answer->fields;
-    }
-
-    std::string photograph(const std::string& name, const imaging::Raster8& pixels) {
-        const std::string file = to_utf8(folder / name);
-        must(imaging::write_picture(folder / name, pixels, imaging::PictureFormat::png));
-        const json added = must(run({"photograph", "add", book, case_id, file, "--face", "recto", "--light", "normal",
-                                     "--when", "as-found", "--by", "Ada Wren"}));
-        const std::string id = added["id"].get<std::string>();
-        must(run({"photograph", "place", book, id, "--corners", "0,0,399,0,399,299,0,299", "--by", "Ada Wren"}));
-        return id;
-    }
-};
-
 }  // namespace
 
 TEST_CASE("Cracks of a file, of a placed photograph and between two are told in fields") {
-    Shop shop;
+    CommandShop shop;
     const std::string before = shop.photograph("before.png", painted(150, false));
     const std::string after = shop.photograph("after.png", painted(210, true));
     const std::string out = to_utf8(shop.folder / "lines.png");
@@ -86,7 +50,7 @@ TEST_CASE("Cracks of a file, of a placed photograph and between two are told in 
 }
 
 TEST_CASE("A legible view is made by command, and a wrong method is refused") {
-    Shop shop;
+    CommandShop shop;
     const std::string id = shop.photograph("panel.png", painted(150, true));
     const json made = must(shop.run({"photograph", "legible", shop.book, id, "--method", "principal-component",
                                      "--component", "0", "--by", "Ada Wren"}));

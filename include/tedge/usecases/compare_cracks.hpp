@@ -29,8 +29,8 @@ struct ComparedCracks {
 
 // Both originals are read and laid square on the face at the resolution of the coarser (at most 30 megapixels); what
 // both cover is compared. Errors: photograph.other-face, photograph.same (one photograph twice),
-// crack-change.too-coarse (they may lie further apart than 4 pixels, the width of islands), those of map_cracks, and
-// the casebook's.
+// photograph.wrong-way-round (`before` is of a later stage than `after`), crack-change.too-coarse (they may lie further
+// apart than 4 pixels, the width of islands), those of map_cracks, and the casebook's.
 [[nodiscard]] Expected<ComparedCracks> compare_cracks(const Acting& acting, const Uuid& before, const Uuid& after,
                                                       const Progress& progress = {});
 

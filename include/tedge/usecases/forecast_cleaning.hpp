@@ -32,11 +32,10 @@ struct ForecastMade {
 
 // Reads both originals, averages them to at most 3,000 px a side, lays the second over the first by their placements,
 // forecasts and keeps picture and uncertainty with the recipe that makes them again.
-// Errors: photograph.not-a-photograph, photograph.no-colour-light (raking, ultraviolet, infrared and transmitted light
-// show no colour of the surface), photograph.other-face, photograph.not-placed, forecast.no-window (none is given and
-// none recorded), forecast.wrong-way-round (by the stages of the two), forecast.not-to-be-trusted (a window left out
-// comes out wrong by more than half of what cleaning changed; nothing is kept then), those of read_picture, to_srgb8,
-// resample, the imaging library's forecast_cleaning and keep_derived_picture.
+// Errors: those of map_colour_difference about the two photographs, photograph.wrong-way-round (by their stages),
+// forecast.no-window (none is given and none recorded), forecast.not-to-be-trusted (a window left out comes out wrong
+// by more than half of what cleaning changed; nothing is kept then), those of read_picture, to_srgb8, resample, the
+// imaging library's forecast_cleaning and keep_derived_picture.
 [[nodiscard]] Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWanted& wanted,
                                                        const Progress& progress = {});
 

@@ -53,10 +53,12 @@ struct ColourDifferenceMap {
 // Reads both originals, averages them to at most 3,000 px a side, lays the second over the first by their placements,
 // compares, and leaves out what glare and misfit could make. Nothing is recorded. ΔE00 is drawn from the floor to 20,
 // differences with a sign from -20 to 20.
-// Errors: photograph.not-a-photograph, photograph.not-placed (one of them, or their frames are not joined),
-// photograph.other-face, photograph.no-colour-light (only normal, cross-polarised and specular light show colour),
-// colour-difference.no-place (a record without a place on this face), those of read_picture, to_srgb8, resample and
-// colour_difference, colour-difference.empty (they do not overlap).
+// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.same (one photograph twice),
+// photograph.not-placed (one of them, or their frames are not joined), photograph.other-face,
+// photograph.no-colour-light (only normal, cross-polarised and specular light show colour), photograph.wrong-way-round
+// (cleaned areas are wanted, and the first is of a later stage than the second), colour-difference.no-place (a record
+// without a place on this face), those of read_picture, to_srgb8, resample and colour_difference,
+// colour-difference.empty (they do not overlap).
 [[nodiscard]] Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                                   const Uuid& second,
                                                                   const ColourDifferenceWanted& wanted = {},
@@ -64,7 +66,7 @@ struct ColourDifferenceMap {
 
 // Records the mean over what counts as a measurement of the case: of one place of the map, or without one of the face.
 // Errors: colour-difference.no-chart (a look is no evidence), colour-difference.too-loose (only_a_look),
-// colour-difference.no-place (nothing counts there), those of add_record.
+// colour-difference.no-place (nothing counts there), photograph.wrong-way-round, those of add_record.
 [[nodiscard]] Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
                                                       const ColourDifferenceMap& map,
                                                       const std::optional<Uuid>& place = {});

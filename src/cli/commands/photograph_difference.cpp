@@ -101,9 +101,10 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
     if (!places) return pass_on(places);
     wanted.places = *places;
     wanted.cleaned_areas = arguments.flag("cleaned");
-    const auto acting = context.acting(arguments);
-    if (!acting) return pass_on(acting);
-    const auto map = usecases::map_colour_difference(acting->book, *reference, *second, wanted, context.progress());
+    // Looking asks for no author: that would be written where he is new, and a book may be for reading only.
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto map = usecases::map_colour_difference(**book, *reference, *second, wanted, context.progress());
     if (!map) return pass_on(map);
     Answer answer = told(*map);
     if (const auto out = arguments.option("out")) {
@@ -113,6 +114,8 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
             return pass_on(done);
     }
     if (arguments.flag("record")) {
+        const auto acting = context.acting(arguments);
+        if (!acting) return pass_on(acting);
         const auto done = usecases::record_colour_difference(*acting, *reference, *second, *map);
         if (!done) return pass_on(done);
         answer.fields["measurement"] = to_text(done->record);

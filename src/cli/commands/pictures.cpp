@@ -30,13 +30,11 @@ struct Mapped {
 };
 
 Expected<Mapped> mapped(const Raster8& reference, const Raster8& registered, const imaging::RasterF& delta_e00,
-                        const Arguments& arguments, const Progress& progress) {
+                        double error_px, const Arguments& arguments, const Progress& progress) {
     const auto kind = imaging::parse_difference_kind(arguments.option_or("map", "delta-e00"));
     if (!kind) return pass_on(kind);
-    const auto error_px = arguments.number("error-px");
-    if (!error_px) return pass_on(error_px);
     imaging::DifferenceGates gates;
-    gates.error_px = error_px->value_or(0.0);
+    gates.error_px = error_px;
     auto gated = imaging::gate_differences(reference, registered, delta_e00, gates, progress);
     if (!gated) return pass_on(gated);
     if (*kind == imaging::DifferenceKind::delta_e00) return Mapped{*kind, delta_e00, *std::move(gated)};
@@ -64,7 +62,19 @@ json left_out_shares(const Raster8& gated) {
     return out;
 }
 
+// How far the two may lie apart, as the caller says.
+Expected<double> error_px_of(const Arguments& arguments) {
+    const auto error_px = arguments.number("error-px");
+    if (!error_px) return pass_on(error_px);
+    if (error_px->value_or(0.0) < 0.0)
+        return fail("usage.below-zero", "--error-px says how far the two may lie apart: it is not below zero.",
+                    "Give it in pixels, or leave it out.");
+    return error_px->value_or(0.0);
+}
+
 Expected<Answer> colour_difference(Context& context, const Arguments& arguments) {
+    const auto error_px = error_px_of(arguments);
+    if (!error_px) return pass_on(error_px);
     const auto reference = read_srgb(arguments.position("REFERENCE"), context.progress());
     if (!reference) return pass_on(reference);
     const auto registered = read_srgb(arguments.position("REGISTERED"), context.progress());
@@ -73,7 +83,8 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
     options.both_cross_polarised = arguments.flag("cross-polarised");
     const auto difference = imaging::colour_difference(*reference, *registered, options, context.progress());
     if (!difference) return pass_on(difference);
-    const auto wanted = mapped(*reference, *registered, difference->delta_e00, arguments, context.progress());
+    const auto wanted =
+        mapped(*reference, *registered, difference->delta_e00, *error_px, arguments, context.progress());
     if (!wanted) return pass_on(wanted);
     if (const auto out = arguments.option("out"))
         if (auto done = write_map(*out, *wanted); !done) return pass_on(done);

@@ -1,0 +1,51 @@
+// Comparing by command: what is asked, what is written, and what scripts rely on.
+#include "command_shop.hpp"
+
+using namespace tedge;
+using nlohmann::json;
+
+namespace {
+
+imaging::Raster8 plain(std::uint8_t red, std::uint8_t green, std::uint8_t blue) {
+    imaging::Raster8 out(200, 150, 3);
+    for (int y = 0; y < out.height_px(); ++y)
+        for (int x = 0; x < out.width_px(); ++x) {
+            out.at(x, y, 0) = red;
+            out.at(x, y, 1) = green;
+            out.at(x, y, 2) = blue;
+        }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("Looking at a difference writes nothing, not even who looks") {
+    CommandShop shop;
+    const std::string before = shop.photograph("before.png", plain(120, 110, 90));
+    const std::string after = shop.photograph("after.png", plain(150, 145, 140), "normal", "cleaned");
+    casebook::Casebook& book = *must(shop.context.book(shop.book));
+    const std::size_t people = must(book.people()).size();
+    const auto heads = [&] {
+        std::vector<std::int64_t> out;
+        for (const casebook::ChainHead& each : must(book.heads())) out.push_back(each.number);
+        return out;
+    };
+    const auto written = heads();
+    const json looked = must(shop.run({"photograph", "difference", shop.book, before, after, "--by", "Somebody New"}));
+    CHECK(looked["whole"]["figures"]["mean"].get<double>() > 5.0);
+    CHECK(must(book.people()).size() == people);
+    CHECK(heads() == written);
+}
+
+TEST_CASE("One photograph twice is refused by every comparison, and an error below zero is wrong use") {
+    CommandShop shop;
+    const std::string id = shop.photograph("before.png", plain(120, 110, 90));
+    CHECK(shop.run({"photograph", "difference", shop.book, id, id}).error().code == "photograph.same");
+    CHECK(shop.run({"photograph", "crack-change", shop.book, id, "--before", id}).error().code == "photograph.same");
+    CHECK(shop.run({"photograph", "register", shop.book, id, "--reference", id}).error().code == "photograph.same");
+    const std::string file = to_utf8(shop.folder / "before.png");
+    const auto refused = shop.run({"colour-difference", file, file, "--error-px", "-0.5"});
+    REQUIRE_FALSE(refused);
+    CHECK(cli::code_of(refused.error()) == cli::ExitCode::wrong_use);
+    CHECK(must(shop.run({"colour-difference", file, file, "--error-px", "0.5"}))["delta_e00"]["mean"] == 0.0);
+}
