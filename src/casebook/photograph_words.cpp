@@ -1,7 +1,6 @@
 #include "tedge/casebook/photograph_words.hpp"
 
 #include <algorithm>
-#include <array>
 
 #include "tedge/casebook/field_table.hpp"
 
@@ -14,8 +13,7 @@ int stage_rank(std::string_view stage) {
 }
 
 bool shows_colour(std::string_view light) {
-    constexpr std::array<std::string_view, 3> lights{"normal", "cross-polarised", "specular"};
-    return std::ranges::find(lights, light) != lights.end();
+    return light == "normal" || light == "cross-polarised";
 }
 
 }  // namespace tedge::casebook

@@ -9,7 +9,7 @@ namespace tedge::usecases {
 // more.
 inline constexpr int longest_compared_side_px = 3000;
 
-// Errors: those of placed_pair, photograph.no-colour-light (only normal, cross-polarised and specular light show
+// Errors: those of placed_pair, photograph.no-colour-light (only normal and cross-polarised light show
 // colour).
 [[nodiscard]] Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
 

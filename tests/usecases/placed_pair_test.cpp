@@ -3,6 +3,7 @@
 #include <cmath>
 #include <functional>
 
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/compare_cracks.hpp"
 #include "tedge/usecases/forecast_cleaning.hpp"
@@ -84,6 +85,22 @@ TEST_CASE("What takes one photograph refuses what is none as comparisons do") {
         CHECK(register_photograph(shop.acting, id, what).error().code == expected);
         CHECK(place_by_corners(shop.acting, what, corners).error().code == expected);
         CHECK(measure_chart(shop.acting, what).error().code == expected);
+    }
+}
+
+TEST_CASE("Colour is asked of photographs in normal and cross-polarised light alone") {
+    Shop shop;
+    const Uuid normal = shop.photograph("normal.png", 100, "as-received");
+    const Uuid other = shop.photograph("other.png", 140, "as-received");
+    for (const std::string_view light : casebook::words_of(*casebook::find_kind("photograph")->field("light"))) {
+        CAPTURE(std::string(light));
+        must(change_record(shop.acting, other, FieldValues().text("light", light).text("caption", light)));
+        const bool shows = light == "normal" || light == "cross-polarised";
+        CHECK(casebook::shows_colour(light) == shows);
+        const auto map = map_colour_difference(shop.book, normal, other);
+        CHECK((map ? "" : map.error().code) == (shows ? "" : "photograph.no-colour-light"));
+        // A chart is looked for in vain in a grey field; in another light it is not even looked for.
+        CHECK((measure_chart(shop.acting, other).error().code == "photograph.no-colour-light") == !shows);
     }
 }
 

@@ -8,7 +8,9 @@ namespace tedge::casebook {
 // Where a stage (the photograph's "when") stands in the order of the work, from 0; -1 for a word of a newer program.
 [[nodiscard]] int stage_rank(std::string_view stage);
 
-// Whether a surface shows its own colour in such light: not in ultraviolet, infrared, raking or transmitted light.
+// Whether a surface shows its own colour in such light: normal and cross-polarised alone. In specular light the lamp's
+// own reflection lies over the paint: that is gloss. Raking light shades relief; ultraviolet, infrared and transmitted
+// light show something else.
 [[nodiscard]] bool shows_colour(std::string_view light);
 
 }  // namespace tedge::casebook

@@ -55,7 +55,7 @@ struct ColourDifferenceMap {
 // differences with a sign from -20 to 20.
 // Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.same (one photograph twice),
 // photograph.not-placed (one of them, or their frames are not joined), photograph.other-face,
-// photograph.no-colour-light (only normal, cross-polarised and specular light show colour), photograph.wrong-way-round
+// photograph.no-colour-light (only normal and cross-polarised light show colour), photograph.wrong-way-round
 // (cleaned areas are wanted, and the first is of a later stage than the second), colour-difference.no-place (a record
 // without a place on this face), those of read_picture, to_srgb8, resample and colour_difference,
 // colour-difference.empty (they do not overlap).

@@ -38,8 +38,8 @@ struct MeasuredChart {
 };
 
 // The same of a stored original, recorded as a measurement of its case. More errors: photograph.not-a-photograph,
-// casebook.deleted-record, photograph.no-colour-light (ultraviolet, infrared, transmitted and raking light show no
-// colour to be measured), and the casebook's.
+// casebook.deleted-record, photograph.no-colour-light (specular, raking, ultraviolet, infrared and transmitted light
+// show no colour to be measured), and the casebook's.
 [[nodiscard]] Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph,
                                                     const ChartWanted& wanted = {}, const Progress& progress = {});
 

@@ -47,7 +47,7 @@ Photographs one_a_stage(const Photographs& laid, std::string_view light) {
 // In whichever light of those that show colour has most stages: like is compared with like.
 Photographs states(const Photographs& laid) {
     Photographs best;
-    for (const std::string_view light : {"normal", "cross-polarised", "specular"}) {
+    for (const std::string_view light : {"normal", "cross-polarised"}) {
         Photographs found = one_a_stage(laid, light);
         if (found.size() > best.size()) best = std::move(found);
     }
