@@ -3,13 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "burnt_out.hpp"
+
 namespace tedge::imaging {
 namespace {
 
 constexpr double standard_deviations = 2.0;
 constexpr int farthest_reach_px = 8;  // a pair that fits worse than this has no edges left to compare
 constexpr int glare_rim_px = 2;
-constexpr int white_from = 240, burnt_from = 250, clearly_darker = 235;
+constexpr int clearly_darker = 235;
 
 struct Row {
     std::string_view word;
@@ -20,18 +22,6 @@ constexpr std::array<Row, 5> rows{{{"counts", "it counts"},
                                    {"glare", "burnt out in one of the two: glare"},
                                    {"clipped", "burnt out in both"},
                                    {"misfit", "an edge lying beside itself could make the difference"}}};
-
-struct Extremes {
-    int least, most;
-};
-
-Extremes extremes(const std::uint8_t* rgb) {
-    return {std::min({rgb[0], rgb[1], rgb[2]}), std::max({rgb[0], rgb[1], rgb[2]})};
-}
-
-bool burnt_out(const Extremes& e) {
-    return e.least >= white_from && e.most >= burnt_from;
-}
 
 NotCounted brightness_at(const std::uint8_t* first, const std::uint8_t* second) {
     const Extremes a = extremes(first), b = extremes(second);

@@ -1,5 +1,7 @@
 #include "change_evidence.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -54,13 +56,34 @@ std::map<Uuid, double> hangs_on(const CaseSnapshot& snapshot, const Record& phot
     return out;
 }
 
-std::optional<double> chart_error(const CaseSnapshot& snapshot, const Record& photograph) {
-    std::optional<double> out;
-    for (const Record* each : snapshot.of_kind("measurement"))
-        if (each->body.text_or("unit") == "ΔE00" &&
-            each->body.text_or("from_photographs/" + to_text(photograph.id)) == "chart")
-            out = each->body.number("value");
-    return out;
+// What is wrong with the chart of one of the two; "" when it is measured.
+std::string wanting(const PhotographChart& chart, std::string_view which) {
+    switch (chart.state) {
+        case ChartState::none:
+            return fmt::format("no chart is in the {}", which);
+        case ChartState::unmeasured:
+            return fmt::format("a chart is in the {} and is not measured yet: measure it first", which);
+        case ChartState::no_fit:
+            return fmt::format("the chart in the {} was measured before corrections were kept: measure it again",
+                               which);
+        case ChartState::measured:
+            break;
+    }
+    return "";
+}
+
+std::string as_sentence(std::string text) {
+    if (text.empty()) return text;
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');  // all of them begin with an ASCII letter
+    return text + ".";
+}
+
+std::string missing_in(const PhotographChart& first, const PhotographChart& second) {
+    if (first.state == ChartState::none && second.state == ChartState::none)
+        return "No chart is in either photograph: it takes a 24-patch chart beside the picture both times, and "
+               "measured.";
+    const std::string one = wanting(first, "first"), other = wanting(second, "second");
+    return as_sentence(one + (one.empty() || other.empty() ? "" : "; ") + other);
 }
 
 }  // namespace
@@ -75,15 +98,20 @@ double error_between_mm(const CaseSnapshot& snapshot, const PlacedPhotograph& fi
                      : std::hypot(first.face_from_photo.error_mm, second.face_from_photo.error_mm);
 }
 
-Floor floor_between(const CaseSnapshot& snapshot, const Record& first, const Record& second) {
-    const auto one = chart_error(snapshot, first), other = chart_error(snapshot, second);
-    if (!one || !other)
-        return {
-            std::nullopt,
-            "No chart: a look, not a measurement. Below which difference nothing is evidence is not known; it takes "
-            "a 24-patch chart photographed beside the picture both times, and measured."};
-    const imaging::ChangeFloor floor = imaging::change_floor(*one, *other);
-    return {floor.delta_e00, floor.sentence};
+ChartsOfPair charts_of(const CaseSnapshot& snapshot, const Record& first, const Record& second) {
+    ChartsOfPair charts{chart_of(snapshot, first), chart_of(snapshot, second), ""};
+    charts.missing = missing_in(charts.first, charts.second);
+    return charts;
+}
+
+Floor floor_of(const ChartsOfPair& charts, double noise_delta_e00) {
+    if (!charts.both())
+        return {std::nullopt,
+                "A look, not a measurement. " + charts.missing +
+                    " Colours are compared as the photographs were developed: another exposure or white balance counts "
+                    "as a change, and below which difference nothing is evidence is not known."};
+    const double floor = std::hypot(charts.first.left_out_delta_e00, charts.second.left_out_delta_e00, noise_delta_e00);
+    return {floor, fmt::format("Both are corrected by their charts. {}", imaging::change_floor(floor, 0.0).sentence)};
 }
 
 }  // namespace tedge::usecases

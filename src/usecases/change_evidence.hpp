@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "photograph_chart.hpp"
 #include "placed_photograph.hpp"
 
 namespace tedge::usecases {
@@ -15,12 +16,23 @@ namespace tedge::usecases {
 [[nodiscard]] double error_between_mm(const casebook::CaseSnapshot& snapshot, const PlacedPhotograph& first,
                                       const PlacedPhotograph& second);
 
+// The charts of both photographs, the newest measurement of each (measure_chart).
+struct ChartsOfPair {
+    PhotographChart first;
+    PhotographChart second;
+    std::string missing;  // what stands in the way of correcting both by their charts, one sentence; "" when nothing
+
+    [[nodiscard]] bool both() const { return missing.empty(); }
+};
+[[nodiscard]] ChartsOfPair charts_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& first,
+                                     const casebook::Record& second);
+
 struct Floor {
     std::optional<double> delta_e00;  // nothing without a measured chart in both
     std::string sentence;
 };
-// From the charts measured in both (measure_chart), the newest of each.
-[[nodiscard]] Floor floor_between(const casebook::CaseSnapshot& snapshot, const casebook::Record& first,
-                                  const casebook::Record& second);
+// Of two photographs that are corrected by their charts: the errors that both charts are left with and the noise of the
+// pixels (difference_noise.hpp) as independent errors, the root of the sum of their squares. Otherwise there is none.
+[[nodiscard]] Floor floor_of(const ChartsOfPair& charts, double noise_delta_e00);
 
 }  // namespace tedge::usecases

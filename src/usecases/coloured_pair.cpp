@@ -4,6 +4,7 @@
 
 #include "laid_over.hpp"
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/imaging/chart_correction.hpp"
 #include "tedge/imaging/shrink.hpp"
 
 namespace tedge::usecases {
@@ -22,6 +23,15 @@ Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
                 "Choose photographs in normal or cross-polarised light.", {{"light", light}});
 }
 
+// Read as the chart was (measure_chart): a raw file in the camera's own colours.
+Expected<Raster8> corrected(const casebook::Casebook& book, const std::string& sha256, const PhotographChart& chart,
+                            const Progress& progress) {
+    const auto picture = imaging::read_picture(book.original_path(sha256),
+                                               {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.6));
+    if (!picture) return pass_on(picture);
+    return imaging::corrected_by_chart(*picture, chart.transform, chart.light, progress.part(0.6, 1.0));
+}
+
 }  // namespace
 
 Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second) {
@@ -37,8 +47,9 @@ bool both_cross_polarised(const PlacedPair& pair) {
 }
 
 Expected<PlacedPixels> read_placed(const casebook::Casebook& book, const PlacedPhotograph& photograph,
-                                   const Progress& progress) {
-    const auto srgb = srgb_of(book, photograph.record.body.text_or("sha256"), progress);
+                                   const PhotographChart* chart, const Progress& progress) {
+    const std::string sha256 = photograph.record.body.text_or("sha256");
+    const auto srgb = chart != nullptr ? corrected(book, sha256, *chart, progress) : srgb_of(book, sha256, progress);
     if (!srgb) return pass_on(srgb);
     PlacedPixels placed{imaging::shrunk_to_fit(*srgb, longest_compared_side_px), {}};
     const auto smaller = of_smaller(photograph.face_from_photo, srgb->size(), placed.pixels.size());

@@ -78,9 +78,9 @@ struct Forecasted {
 
 Expected<Forecasted> forecast_pair(casebook::Casebook& book, const PlacedPair& pair, const ForecastWindows& windows,
                                    bool without_gloss, const Progress& progress) {
-    const auto first = read_placed(book, pair.first, progress.part(0.0, 0.25));
+    const auto first = read_placed(book, pair.first, nullptr, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read_placed(book, pair.second, progress.part(0.25, 0.5));
+    const auto second = read_placed(book, pair.second, nullptr, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
     const SizePx size = first->pixels.size();
     const auto map = reference_from_moving(first->placement, second->placement, size);

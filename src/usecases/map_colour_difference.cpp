@@ -11,6 +11,7 @@
 #include "laid_over.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/imaging/difference_noise.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/shrink.hpp"
 
@@ -56,10 +57,13 @@ struct Laid {
     Raster8 second;
     Raster8 gated;
     imaging::ColourDifference difference;
+    Floor floor;
 };
 
-Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const PlacedPixels& second, double floor,
-                              const Progress& progress) {
+Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const PlacedPixels& second,
+                              const ChartsOfPair& charts, const Progress& progress) {
+    constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
+
     const auto map = reference_from_moving(first.placement, second.placement, first.pixels.size());
     if (!map) return pass_on(map);
     auto laid = imaging::resample(second.pixels, *map, first.pixels.size(), 0, progress.part(0.0, 0.3));
@@ -73,10 +77,11 @@ Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const 
     imaging::DifferenceGates gates;
     gates.shown = &*shown;
     gates.error_px = error_px(first, pair.error_mm);
-    gates.floor_delta_e00 = floor;
+    Floor floor = floor_of(charts, imaging::noise_delta_e00(first.pixels, *laid, *shown));
+    gates.floor_delta_e00 = floor.delta_e00.value_or(unknown_floor);
     auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));
     if (!gated) return pass_on(gated);
-    return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference)};
+    return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference), std::move(floor)};
 }
 
 imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::optional<double>& floor) {
@@ -179,12 +184,11 @@ Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const
         if (!cleaned) return pass_on(cleaned);
         out.cleaned = *std::move(cleaned);
     }
-    const Floor floor = floor_between(pair.snapshot, pair.first.record, pair.second.record);
-    out.floor_delta_e00 = floor.delta_e00;
-    out.floor_sentence = look ? too_loose_sentence(pair.error_mm) : floor.sentence;
+    out.floor_delta_e00 = laid.floor.delta_e00;
+    out.floor_sentence = look ? too_loose_sentence(pair.error_mm) : laid.floor.sentence;
     out.only_a_look = look;
     out.error_mm = pair.error_mm;
-    out.scale = scale_for(wanted.kind, floor.delta_e00);
+    out.scale = scale_for(wanted.kind, laid.floor.delta_e00);
     const Raster8 counted = imaging::counted_of(laid.gated);
     out.drawn = imaging::draw_differences(map, out.scale, &counted);
     return out;
@@ -195,28 +199,32 @@ Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const
 Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                     const Uuid& second_id, const ColourDifferenceWanted& wanted,
                                                     const Progress& progress) {
-    constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
     const auto pair = coloured_pair(book, reference, second_id);
     if (!pair) return pass_on(pair);
     if (wanted.cleaned_areas)
         if (const auto order = check_order(pair->first.record, pair->second.record); !order) return pass_on(order);
-    auto first = read_placed(book, pair->first, progress.part(0.0, 0.25));
+    // Both or neither: one corrected and the other not differ by the correction.
+    const ChartsOfPair charts = charts_of(pair->snapshot, pair->first.record, pair->second.record);
+    auto first = read_placed(book, pair->first, charts.both() ? &charts.first : nullptr, progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second = read_placed(book, pair->second, progress.part(0.25, 0.5));
+    const auto second =
+        read_placed(book, pair->second, charts.both() ? &charts.second : nullptr, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
-    const double floor =
-        floor_between(pair->snapshot, pair->first.record, pair->second.record).delta_e00.value_or(unknown_floor);
-    auto laid = laid_and_gated(*pair, *std::move(first), *second, floor, progress.part(0.5, 0.8));
+    auto laid = laid_and_gated(*pair, *std::move(first), *second, charts, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
-    return described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
+    auto map = described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
+    if (map) map->charts_missing = charts.missing;
+    return map;
 }
 
 Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
                                         const ColourDifferenceMap& map, const std::optional<Uuid>& place) {
     if (!map.floor_delta_e00)
-        return fail("colour-difference.no-chart",
-                    "Without a measured colour chart in both photographs this is a look, not a measurement.",
-                    "Measure the chart of both photographs first.");
+        return fail(
+            "colour-difference.no-chart",
+            fmt::format("Without a measured colour chart in both photographs this is a look, not a measurement. {}",
+                        map.charts_missing),
+            "Measure the chart of both photographs first.");
     if (map.only_a_look)
         return fail("colour-difference.too-loose", too_loose_sentence(map.error_mm),
                     "Lay one photograph over the other, then compare again.");

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "photograph_chart.hpp"
 #include "placed_photograph.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
@@ -76,6 +77,7 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
         .number("value", figures->fit.foretold.mean)
         .text("unit", "ΔE00")
         .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}}))
+        .value("chart_fit", chart_fit_json(figures->fit))
         .text("note", note_of(figures->fit));
     // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
     auto done = acting.book.in_one_act([&]() -> Expected<Done> {

@@ -116,12 +116,21 @@ TEST_CASE("What shows no colour, is not placed or is told to stop is refused") {
 
 namespace {
 
-// As measure_chart records it (measure_chart_test.cpp holds that to it).
+// As measure_chart records it (measure_chart_test.cpp holds that to it), of a photograph whose colours are true.
 void chart_measured(TwoColours& shop, const Uuid& photograph, double delta_e00) {
+    std::array<double, 18> coefficients{};
+    for (std::size_t row = 0; row < 3; ++row)
+        for (std::size_t column = 0; column < 3; ++column)
+            coefficients[6 * row + column] = imaging::xyz_d50_from_linear_srgb()[row][column];
     shop.add("measurement", FieldValues()
                                 .text("what", "colour error by the chart")
                                 .number("value", delta_e00)
                                 .text("unit", "ΔE00")
+                                .value("chart_fit", {{"model", "matrix"},
+                                                     {"light", "srgb"},
+                                                     {"edition", "maker-2005"},
+                                                     {"gains", {1.0, 1.0, 1.0}},
+                                                     {"coefficients", coefficients}})
                                 .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}})));
 }
 
@@ -135,7 +144,7 @@ TEST_CASE("Without charts in both it is a look and no measurement; with them the
     const Uuid after = shop.photo("after.png", {406, 305}, grey, warm);
     const auto look = must(map_colour_difference(shop.book, before, after));
     CHECK_FALSE(look.floor_delta_e00);
-    CHECK(look.floor_sentence.starts_with("No chart: a look, not a measurement."));
+    CHECK(look.floor_sentence.starts_with("A look, not a measurement. No chart is in either photograph"));
     CHECK(look.scale.floor == 0.0);
     CHECK(record_colour_difference(shop.acting, before, after, look).error().code == "colour-difference.no-chart");
     chart_measured(shop, before, 9.0);  // measured again since
@@ -152,7 +161,8 @@ TEST_CASE("Without charts in both it is a look and no measurement; with them the
     const auto map = must(
         map_colour_difference(shop.book, before, after, {.kind = imaging::DifferenceKind::delta_b, .places = {right}}));
     CHECK(*map.floor_delta_e00 == Approx(5.0));  // 3 and 4 as independent errors
-    CHECK(map.floor_sentence == "Differences below 5.0 ΔE00 are no evidence of a change.");
+    CHECK(map.floor_sentence ==
+          "Both are corrected by their charts. Differences below 5.0 ΔE00 are no evidence of a change.");
     CHECK(map.scale.both_ways);
     CHECK(map.scale.floor == Approx(5.0));
     REQUIRE(map.places.size() == 1);

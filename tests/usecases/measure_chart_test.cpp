@@ -50,6 +50,8 @@ TEST_CASE("A photograph's chart is measured and the figure recorded, and taking 
     CHECK(*record->body.number("value") == Approx(measured.figures.fit.foretold.mean));
     CHECK(record->body.text_or("from_photographs/" + to_text(photograph)) == "chart");
     CHECK(record->body.text_or("note").find("before November 2014") != std::string::npos);
+    CHECK(record->body.text_or("chart_fit/edition") == "maker-2005");
+    CHECK(record->body.as_json().at("chart_fit").at("coefficients").size() == 18);
     must(take_back(shop.acting, measured.done.inverse));
     CHECK(shop.count("measurement") == 0);
 }

@@ -1,9 +1,11 @@
 // How the colour changed between two photographs of one face that are both placed: as a picture over the first, as
 // figures by place, and as areas that were cleaned.
 //
-// Without a measured chart in both it is a look: everything is shown, nothing is recorded as a measurement. In light
-// that shows no colour (ultraviolet, infrared, transmitted, raking) it is refused altogether. Pixels are compared as
-// the photographs were developed; charts say how far that can be trusted, they do not correct it.
+// Where a chart was measured in both (measure_chart), both are brought to the colours of their charts before they are
+// compared, and the floor follows from what the charts are left with. Otherwise it is a look: pixels are compared as
+// the photographs were developed, everything is shown, nothing is recorded as a measurement, and what stands in the way
+// is said. In light that shows no colour (specular, raking, ultraviolet, infrared, transmitted) it is refused
+// altogether.
 #pragma once
 
 #include <optional>
@@ -45,6 +47,7 @@ struct ColourDifferenceMap {
     std::string note;                       // "includes gloss", or ""
     std::optional<double> floor_delta_e00;  // nothing without a measured chart in both
     std::string floor_sentence;             // always said: the floor, or that it is not known and what it takes
+    std::string charts_missing;             // why the colours are not corrected by charts; "" when they are
     // They lie so loosely on each other that nothing counts: drawn and summed up all the same, but no evidence.
     bool only_a_look = false;
     double error_mm = 0.0;  // how far the two may lie apart, one standard deviation
@@ -55,10 +58,10 @@ struct ColourDifferenceMap {
 // differences with a sign from -20 to 20.
 // Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.same (one photograph twice),
 // photograph.not-placed (one of them, or their frames are not joined), photograph.other-face,
-// photograph.no-colour-light (only normal and cross-polarised light show colour), photograph.wrong-way-round
-// (cleaned areas are wanted, and the first is of a later stage than the second), colour-difference.no-place (a record
-// without a place on this face), those of read_picture, to_srgb8, resample and colour_difference,
-// colour-difference.empty (they do not overlap).
+// photograph.no-colour-light (only normal and cross-polarised light show colour), photograph.wrong-way-round (cleaned
+// areas are wanted, and the first is of a later stage than the second), colour-difference.no-place (a record without a
+// place on this face), those of read_picture, to_srgb8, resample and colour_difference, colour-difference.empty (they
+// do not overlap).
 [[nodiscard]] Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                                   const Uuid& second,
                                                                   const ColourDifferenceWanted& wanted = {},

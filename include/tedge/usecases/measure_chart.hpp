@@ -33,7 +33,7 @@ struct ChartFigures {
                                                    const ChartWanted& wanted = {}, const Progress& progress = {});
 
 struct MeasuredChart {
-    Done done;  // the measurement: leave-one-out mean ΔE00, with what it rests on in its note
+    Done done;  // the measurement: leave-one-out mean ΔE00, the fit that corrects colours, what it rests on
     ChartFigures figures;
 };
 

@@ -119,6 +119,8 @@ constexpr std::array measurement_fields{
     Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside, .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = region, .readers = told_outside},
     Field{.name = "from_photographs", .label = "From photographs", .type = values, .readers = told_outside},
+    // Of a colour chart: model, light, edition, gains and coefficients that take the photograph's colours to true ones.
+    Field{.name = "chart_fit", .label = "Correction by the chart", .type = values, .readers = told_outside},
     Field{.name = "note", .label = "Note", .type = long_text, .readers = bench, .searched = true},
 };
 

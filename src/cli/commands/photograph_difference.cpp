@@ -70,6 +70,7 @@ Answer told(const usecases::ColourDifferenceMap& map) {
                      {"cleaned", map.cleaned ? cleaned_fields(*map.cleaned) : json(nullptr)},
                      {"floor_delta_e00", map.floor_delta_e00 ? json(*map.floor_delta_e00) : json(nullptr)},
                      {"floor", map.floor_sentence},
+                     {"corrected_by_charts", map.charts_missing.empty()},
                      {"note", map.note.empty() ? json(nullptr) : json(map.note)},
                      {"error_mm", map.error_mm},
                      {"measurement", nullptr}};

@@ -26,7 +26,7 @@ constexpr int scale_width_px = 260;
 // In few words, for the figures must leave the picture its room; the sentence itself stands in the tip.
 QString floor_words(const usecases::ColourDifferenceMap& map) {
     if (map.only_a_look) return QObject::tr("They lie too loosely on each other: a look, no evidence.");
-    if (!map.floor_delta_e00) return QObject::tr("No chart in both: a look, not a measurement.");
+    if (!map.floor_delta_e00) return QObject::tr("A look, not a measurement. %1").arg(shown(map.charts_missing));
     return QObject::tr("Below %1 no evidence.").arg(shown(format_fixed(*map.floor_delta_e00, 1)));
 }
 
@@ -126,10 +126,13 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
                                 .arg(shown(format_fixed(map.figures.mean, 1)), shown(format_fixed(map.figures.p50, 1)),
                                      shown(format_fixed(map.figures.p95, 1)), shown(format_fixed(map.figures.max, 1)),
                                      shown(format_fixed(std::max(map.error_mm, 0.01), 2)));
-    const QString caution = map.note.empty() ? tr("Unmatched exposures count as colour.")
-                                             : tr("Gloss and unmatched exposures count as colour.");
+    const bool as_developed = !map.charts_missing.empty();
+    const QString caution = map.note.empty() ? (as_developed ? tr("Unmatched exposures count as colour.") : QString())
+                            : as_developed   ? tr("Gloss and unmatched exposures count as colour.")
+                                             : tr("Gloss counts as colour.");
     report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
-    const QString text = figures + QLatin1Char(' ') + caution + QLatin1Char(' ') + floor_words(map);
+    const QString text =
+        figures + (caution.isEmpty() ? QString() : QLatin1Char(' ') + caution) + QLatin1Char(' ') + floor_words(map);
     say(text, "plain");
     scale_->show_scale(map.scale);
     scale_->show();

@@ -1,0 +1,78 @@
+#include "photograph_chart.hpp"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <optional>
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::CaseSnapshot;
+using casebook::Record;
+using imaging::ChartLight;
+using imaging::ColourModel;
+using nlohmann::json;
+
+constexpr const char* matrix_word = "matrix";
+constexpr const char* root_word = "root-polynomial";
+constexpr const char* camera_word = "camera";
+constexpr const char* srgb_word = "srgb";
+
+template <std::size_t count>
+std::optional<std::array<double, count>> numbers_in(const json& fit, const char* name) {
+    const auto found = fit.find(name);
+    if (found == fit.end() || !found->is_array() || found->size() != count ||
+        !std::ranges::all_of(*found, [](const json& each) { return each.is_number(); }))
+        return std::nullopt;
+    return found->get<std::array<double, count>>();
+}
+
+// Nothing where it is not there, or says what this program does not know.
+bool read_fit(const casebook::Body& measurement, PhotographChart& chart) {
+    const std::string model = measurement.text_or("chart_fit/model"), light = measurement.text_or("chart_fit/light");
+    if ((model != matrix_word && model != root_word) || (light != camera_word && light != srgb_word)) return false;
+    const json& fit = measurement.as_json().at("chart_fit");
+    const auto gains = numbers_in<3>(fit, "gains");
+    const auto coefficients = numbers_in<18>(fit, "coefficients");
+    if (!gains || !coefficients) return false;
+    chart.transform =
+        imaging::ColourTransform(model == matrix_word ? ColourModel::matrix : ColourModel::root_polynomial,
+                                 {.r = (*gains)[0], .g = (*gains)[1], .b = (*gains)[2]}, *coefficients);
+    chart.light = light == camera_word ? ChartLight::camera : ChartLight::srgb;
+    return true;
+}
+
+const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photograph) {
+    const Record* newest = nullptr;
+    for (const Record* each : snapshot.of_kind("measurement"))
+        if (each->body.text_or("unit") == "ΔE00" && each->body.number("value") &&
+            each->body.text_or("from_photographs/" + to_text(photograph.id)) == "chart")
+            newest = each;
+    return newest;
+}
+
+}  // namespace
+
+PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph) {
+    PhotographChart chart;
+    const Record* measured = newest_of_chart(snapshot, photograph);
+    if (measured == nullptr) {
+        chart.state = photograph.body.flag("has_chart") ? ChartState::unmeasured : ChartState::none;
+        return chart;
+    }
+    chart.left_out_delta_e00 = *measured->body.number("value");
+    chart.state = read_fit(measured->body, chart) ? ChartState::measured : ChartState::no_fit;
+    return chart;
+}
+
+json chart_fit_json(const imaging::ColourFit& fit) {
+    const imaging::Rgb& gains = fit.transform.gains();
+    return {{"model", fit.transform.model() == ColourModel::matrix ? matrix_word : root_word},
+            {"light", fit.light == ChartLight::camera ? camera_word : srgb_word},
+            {"edition", fit.edition},
+            {"gains", {gains.r, gains.g, gains.b}},
+            {"coefficients", fit.transform.coefficients()}};
+}
+
+}  // namespace tedge::usecases

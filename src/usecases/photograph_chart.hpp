@@ -1,0 +1,32 @@
+// The colour chart of a photograph as it stands on record: whether there is one, and what measuring it gave.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/imaging/colour_fit.hpp"
+
+namespace tedge::usecases {
+
+enum class ChartState {
+    none,        // nobody says that a chart is in the picture
+    unmeasured,  // there is one in the picture
+    no_fit,      // measured, but what corrects the colours was not kept (by an older program)
+    measured
+};
+
+struct PhotographChart {
+    ChartState state = ChartState::none;
+    imaging::ColourTransform transform{};  // these three only when measured
+    imaging::ChartLight light = imaging::ChartLight::srgb;
+    double left_out_delta_e00 = 0.0;  // mean over the patches, each foretold without itself
+};
+
+// By the newest measurement of its chart.
+[[nodiscard]] PhotographChart chart_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& photograph);
+
+// The field "chart_fit" of a measurement: {"model", "light", "edition", "gains": [3], "coefficients": [18]}.
+[[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit);
+
+}  // namespace tedge::usecases
