@@ -125,7 +125,10 @@ Expected<imaging::CleanedAreas> cleaned_areas(const Laid& laid, const Progress& 
                                                       (2 * y + 1) * laid.gated.height_px() / (2 * counted.height_px()));
             counted.at(x, y) = reason == 0 || reason == misfit ? 255 : 0;
         }
-    return imaging::find_cleaned_areas(before, after, *placement, {.counted = &counted}, progress);
+    imaging::CleanedAreasWanted wanted;
+    wanted.counted = &counted;
+    wanted.floor_delta_e00 = laid.floor.delta_e00;
+    return imaging::find_cleaned_areas(before, after, *placement, wanted, progress);
 }
 
 // Where the two lie so loosely on each other that a misfit could make every difference seen, what is shown is still

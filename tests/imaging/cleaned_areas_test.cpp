@@ -128,6 +128,60 @@ TEST_CASE("half of the picture cleaned") {
     CHECK(over_union(found.areas[0].region.intersected(shown), half.intersected(shown)) > 0.97);
 }
 
+namespace {
+
+// The photograph on the face.
+double shown_cm2() {
+    std::vector<PointMm> corners;
+    const double right = size.width_px - 0.5, bottom = size.height_px - 0.5;
+    for (const PointPx corner : {PointPx{-0.5, -0.5}, {right, -0.5}, {right, bottom}, {-0.5, bottom}})
+        corners.push_back(placed().to_face(corner));
+    return Region::polygon(corners).value().area_mm2() / 100.0;
+}
+
+const Region everywhere = Region::rectangle({-50, -50}, {900, 900}).value();
+
+}  // namespace
+
+TEST_CASE("cleaned all over: with charts the whole area, without them why it is not told") {
+    const MadePair pair = made_pair({everywhere}, 15, 0.0, 1.0);
+    CleanedAreasWanted charted;
+    charted.floor_delta_e00 = 2.0;
+    const auto found = find_cleaned_areas(pair.before, pair.after, placed(), charted).value();
+    CHECK(found.all_over);
+    CHECK(found.total_cm2 == Approx(shown_cm2()).epsilon(0.01));
+    REQUIRE(found.areas.size() == 1);
+    CHECK(found.areas[0].delta_b < -2.0);
+    CHECK(found.sentence.starts_with("Cleaned all over, "));
+    const auto uncharted = find_cleaned_areas(pair.before, pair.after, placed()).value();
+    CHECK_FALSE(uncharted.all_over);
+    CHECK(uncharted.sentence.find("cleaned all over, or photographed in another exposure") != std::string::npos);
+
+    // Only what counts is told.
+    Raster8 counted(size.width_px, size.height_px, 1);
+    for (int y = 0; y < size.height_px; ++y) std::fill_n(counted.row(y), size.width_px / 2, std::uint8_t{255});
+    charted.counted = &counted;
+    CHECK(find_cleaned_areas(pair.before, pair.after, placed(), charted).value().total_cm2 ==
+          Approx(shown_cm2() / 2).epsilon(0.03));
+}
+
+TEST_CASE("charts do not turn windows, or nothing, into a picture cleaned all over") {
+    CleanedAreasWanted charted;
+    charted.floor_delta_e00 = 2.0;
+    const MadePair windows = made_pair(ten_windows(), 11, 0.0, 1.0);
+    const auto ten = find_cleaned_areas(windows.before, windows.after, placed(), charted).value();
+    CHECK(ten.areas.size() == 10);
+    CHECK_FALSE(ten.all_over);
+    const MadePair same = made_pair({}, 16, 0.0, 1.0);
+    const auto none = find_cleaned_areas(same.before, same.after, placed(), charted).value();
+    CHECK(none.areas.empty());
+    CHECK(none.sentence.starts_with("No area stands out"));
+    CHECK(none.sentence.find("all the same") == std::string::npos);
+    // Varnished: darker and yellower all over.
+    const MadePair cleaned = made_pair({everywhere}, 15, 0.0, 1.0);
+    CHECK(find_cleaned_areas(cleaned.after, cleaned.before, placed(), charted).value().areas.empty());
+}
+
 TEST_CASE("where nothing was cleaned nothing is found, and what does not count is not looked at") {
     const MadePair same = made_pair({}, 14);
     const auto none = find_cleaned_areas(same.before, same.after, placed()).value();

@@ -13,8 +13,15 @@
 //  3. the outline, drawn where the share is half way between the level inside near there and that outside, for no two
 //     windows are cleaned to the same depth; it is the level line, to a fraction of a pixel.
 // What became darker or yellower is no cleaning. Tuned on made pictures.
+//
+// All this compares a place with its surroundings, so a picture cleaned all over stands out nowhere. Therefore what is
+// taken for the rest is held against the earlier photograph as well, by the mean of its light. Where both pictures were
+// brought to true colours by their charts, a rest that changed by more than the floor, on most of its squares, as
+// cleaning changes it, was cleaned too: all of it is one area. Without charts a lamp turned up looks the same, and that
+// is said instead.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,6 +38,9 @@ struct CleanedAreasWanted {
     const Raster8* counted = nullptr;
     double least_cm2 = 0.25;     // smaller patches are not told
     double least_change = 0.03;  // of the log ratio: 3 % more light
+    // Both pictures were corrected by the charts in them, and changes below this are no evidence. Left out: they were
+    // not.
+    std::optional<double> floor_delta_e00{};
 };
 
 struct CleanedArea {
@@ -43,6 +53,7 @@ struct CleanedArea {
 struct CleanedAreas {
     std::vector<CleanedArea> areas{};  // largest first
     double total_cm2 = 0.0;
+    bool all_over = false;   // all that counts was cleaned: the areas are what counts
     std::string sentence{};  // what was found, or why nothing was
 };
 

@@ -46,7 +46,10 @@ json cleaned_fields(const imaging::CleanedAreas& cleaned) {
                          {"delta_l", each.delta_l},
                          {"delta_b", each.delta_b},
                          {"region", json::parse(each.region.to_geojson())}});
-    return {{"total_cm2", cleaned.total_cm2}, {"areas", areas}};
+    return {{"total_cm2", cleaned.total_cm2},
+            {"all_over", cleaned.all_over},
+            {"sentence", cleaned.sentence},
+            {"areas", areas}};
 }
 
 std::string place_line(usecases::ColourDifferenceMap const& map, const std::string& name,
