@@ -89,26 +89,6 @@ double median_root(const cv::Mat& energy, const cv::Mat& known) {
     return std::sqrt(std::max(0.0, static_cast<double>(*middle)));
 }
 
-Expected<std::string> lamps_agree(const RakingLamp& before, const RakingLamp& after) {
-    if (before.side.empty() || after.side.empty())
-        return fail("relief.side-unknown", "It is not recorded from which side the raking light fell.",
-                    "Record the side of the lamp with both photographs.");
-    if (before.side != after.side)
-        return fail("relief.sides-differ",
-                    fmt::format("The raking light fell from the {} in one photograph and from the {} in the other: "
-                                "other slopes are shaded.",
-                                before.side, after.side),
-                    "Compare two photographs lit from one side.", {{"before", before.side}, {"after", after.side}});
-    if (!before.angle_degrees || !after.angle_degrees)
-        return "The angle of the lamp is not known for both: a lower lamp alone makes all relief stronger.";
-    const double apart = std::abs(*before.angle_degrees - *after.angle_degrees);
-    if (apart > most_degrees_apart)
-        return fail("relief.angles-differ", "The lamp stood much lower in one photograph than in the other.",
-                    "Compare two photographs with the lamp at like angles.");
-    return apart > told_degrees_apart ? "The lamp stood a little lower in one of the two: all relief is stronger there."
-                                      : "";
-}
-
 Expected<void> check(const Raster8& before, const Raster8& after, const ReliefChangeOptions& options) {
     if (before.empty()) return fail("colour-difference.empty", "There is no pixel to compare.", "Choose two pictures.");
     if (!(before.size() == after.size()))
@@ -179,6 +159,26 @@ Expected<void> add_places(ReliefChange& out, const cv::Mat& first, const cv::Mat
 
 std::string_view to_text(ReliefTurn turn) {
     return turn == ReliefTurn::stronger ? "stronger" : turn == ReliefTurn::weaker ? "weaker" : "unclear";
+}
+
+Expected<std::string> lamps_agree(const RakingLamp& before, const RakingLamp& after) {
+    if (before.side.empty() || after.side.empty())
+        return fail("relief.side-unknown", "It is not recorded from which side the raking light fell.",
+                    "Record the side of the lamp with both photographs.");
+    if (before.side != after.side)
+        return fail("relief.sides-differ",
+                    fmt::format("The raking light fell from the {} in one photograph and from the {} in the other: "
+                                "other slopes are shaded.",
+                                before.side, after.side),
+                    "Compare two photographs lit from one side.", {{"before", before.side}, {"after", after.side}});
+    if (!before.angle_degrees || !after.angle_degrees)
+        return "The angle of the lamp is not known for both: a lower lamp alone makes all relief stronger.";
+    const double apart = std::abs(*before.angle_degrees - *after.angle_degrees);
+    if (apart > most_degrees_apart)
+        return fail("relief.angles-differ", "The lamp stood much lower in one photograph than in the other.",
+                    "Compare two photographs with the lamp at like angles.");
+    return apart > told_degrees_apart ? "The lamp stood a little lower in one of the two: all relief is stronger there."
+                                      : "";
 }
 
 Expected<ReliefChange> relief_change(const Raster8& before, const Raster8& after, const Placement& face_from_map,

@@ -1,20 +1,12 @@
-// What two placed photographs allow to say about a change: how well they lie on each other, and below which difference
-// of colour nothing is evidence.
+// What the charts of two photographs allow to say about a change of colour: below which difference nothing is evidence.
 #pragma once
 
 #include <optional>
 #include <string>
 
 #include "photograph_chart.hpp"
-#include "placed_photograph.hpp"
 
 namespace tedge::usecases {
-
-// One standard deviation of where the two lie on each other. Where both hang on one photograph by registrations that
-// are still their placements, what they share (the corners it was placed by) goes out; otherwise both placements'
-// errors join in quadrature.
-[[nodiscard]] double error_between_mm(const casebook::CaseSnapshot& snapshot, const PlacedPhotograph& first,
-                                      const PlacedPhotograph& second);
 
 // The charts of both photographs, the newest measurement of each (measure_chart).
 struct ChartsOfPair {

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
-#include "change_evidence.hpp"
+#include <cmath>
+
+#include "registered_joints.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::usecases {
@@ -36,8 +38,11 @@ Expected<PlacedPair> placed_pair(casebook::Casebook& book, const Uuid& first_id,
     if (!second) return pass_on(second);
     const casebook::Body& of_face = snapshot->find(frame)->body;
     const SizeMm face{of_face.number("width_mm").value_or(0), of_face.number("height_mm").value_or(0)};
-    const double error_mm = error_between_mm(*snapshot, *first, *second);
-    return PlacedPair{*std::move(first), *std::move(second), *std::move(snapshot), frame, face, error_mm};
+    const auto joints = joints_between(*snapshot, first->record, second->record);
+    const double apart_mm =
+        joints ? error_mm(*joints) : std::hypot(first->face_from_photo.error_mm, second->face_from_photo.error_mm);
+    return PlacedPair{*std::move(first), *std::move(second), *std::move(snapshot), frame, face,
+                      apart_mm,          joints.has_value()};
 }
 
 Expected<void> check_order(const Record& before, const Record& after) {

@@ -12,7 +12,10 @@ struct PlacedPair {
     casebook::CaseSnapshot snapshot;
     Uuid frame;
     SizeMm face;
-    double error_mm = 0.0;  // how far they may lie apart (change_evidence.hpp)
+    // One standard deviation of where the two lie on each other: by the registrations that join them, otherwise both
+    // placements in quadrature.
+    double error_mm = 0.0;
+    bool registered = false;
 };
 
 // Errors: photograph.same (one photograph twice), photograph.other-case, photograph.other-face, those of

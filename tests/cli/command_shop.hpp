@@ -9,12 +9,13 @@
 #include "fixed_sources.hpp"
 #include "must.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "temporary_folder.hpp"
 
 namespace tedge {
 
-// A casebook with one case of 400 × 300 mm, worked by commands.
+// A casebook with one case, worked by commands.
 struct CommandShop {
     TemporaryFolder folder;
     FixedClock clock;
@@ -23,10 +24,11 @@ struct CommandShop {
     std::string book = to_utf8(folder / "book");
     std::string case_id;
 
-    CommandShop() {
+    explicit CommandShop(SizeMm face = {400, 300}) {
         must(run({"casebook", "create", book}));
-        const nlohmann::json added = must(run(
-            {"case", "add", book, "--title", "River", "--width-mm", "400", "--height-mm", "300", "--by", "Ada Wren"}));
+        const nlohmann::json added =
+            must(run({"case", "add", book, "--title", "River", "--width-mm", format_number(face.width_mm),
+                      "--height-mm", format_number(face.height_mm), "--by", "Ada Wren"}));
         case_id = added["id"].get<std::string>();
     }
 

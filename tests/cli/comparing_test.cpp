@@ -1,5 +1,7 @@
 // Comparing by command: what is asked, what is written, and what scripts rely on.
 #include "command_shop.hpp"
+#include "made_relief.hpp"
+#include "tedge/imaging/picture.hpp"
 
 using namespace tedge;
 using nlohmann::json;
@@ -48,4 +50,27 @@ TEST_CASE("One photograph twice is refused by every comparison, and an error bel
     REQUIRE_FALSE(refused);
     CHECK(cli::code_of(refused.error()) == cli::ExitCode::wrong_use);
     CHECK(must(shop.run({"colour-difference", file, file, "--error-px", "0.5"}))["delta_e00"]["mean"] == 0.0);
+}
+
+TEST_CASE("Relief that changed is told by place, drawn with its scale and kept, after registering") {
+    CommandShop shop({120, 90});
+    using namespace test_support;
+    const std::vector<std::string> lamp{"--raking-from", "left", "--raking-angle", "12"};
+    const std::string before =
+        shop.photograph("before.png", raking({staying, flattened}, 0.0, 1), "raking", "as-received", lamp);
+    const std::string after = shop.photograph("after.png", raking({staying, lifted}, 0.0, 2), "raking", "faced", lamp);
+    CHECK(shop.run({"photograph", "relief-change", shop.book, before, after}).error().code == "relief.not-registered");
+    const json laid =
+        must(shop.run({"photograph", "register", shop.book, after, "--reference", before, "--by", "Ada Wren"}));
+    REQUIRE(laid["usable"] == true);
+    const std::string sheet = to_utf8(shop.folder / "sheet.png");
+    const json told = must(shop.run(
+        {"photograph", "relief-change", shop.book, before, after, "--out", sheet, "--keep", "--by", "Ada Wren"}));
+    REQUIRE(told["places"].size() >= 3);
+    CHECK(told["places"][0]["times_floor"].get<double>() > 1.0);
+    CHECK(told["total_cm2"].get<double>() > 2.0);
+    CHECK(told["id"].is_string());
+    CHECK(told["already"] == false);
+    // The map and its legend below.
+    CHECK(must(imaging::read_picture(shop.folder / "sheet.png")).size().height_px > relief_size.height_px);
 }

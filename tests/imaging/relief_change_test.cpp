@@ -1,13 +1,9 @@
-// Made raking photographs: an invented painting (its colours) times the light on a made height field by Lambert's law,
-// lamp at 12 degrees. Before, some cups; after, some of them flattened and others new.
+// Made raking photographs (made_relief.hpp). Before, some cups; after, some of them flattened and others new.
 #include "tedge/imaging/relief_change.hpp"
 
 #include <catch2/catch.hpp>
-#include <cmath>
-#include <numbers>
 
-#include "../support/painted_pair.hpp"
-#include "tedge/imaging/colour.hpp"
+#include "made_relief.hpp"
 
 using namespace tedge;
 using namespace tedge::imaging;
@@ -15,60 +11,13 @@ using namespace tedge::test_support;
 
 namespace {
 
-constexpr SizePx size{480, 360};
-constexpr double mm_per_px = 0.25;  // a face of 120 × 90 mm
-
-struct Cup {
-    PointMm middle;
-    double radius_mm = 5.0;
-    double height_mm = 0.25;
-};
-
-const std::vector<Cup> staying{{{20, 20}}, {{60, 70}}, {{100, 20}, 6.0, 0.2}, {{20, 70}, 4.0, 0.2}};
-const std::vector<Cup> flattened{{{60, 20}}, {{100, 68}, 6.0, 0.3}};
-const std::vector<Cup> lifted{{{36, 46}}, {{80, 44}, 6.0, 0.3}};
+constexpr SizePx size = relief_size;
+constexpr double mm_per_px = relief_mm_per_px;
 
 Placement placed() {
     Placement placement;
     placement.face_from_photo = Homography::scaling(mm_per_px, mm_per_px);
     return placement;
-}
-
-// Slope along x of a raised rim around a hollow: r² (1 − r²)² within the radius.
-double slope_x(const std::vector<Cup>& cups, PointMm at) {
-    double slope = 0.0;
-    for (const Cup& cup : cups) {
-        const double dx = (at.x_mm - cup.middle.x_mm) / cup.radius_mm, dy = (at.y_mm - cup.middle.y_mm) / cup.radius_mm;
-        const double r2 = dx * dx + dy * dy;
-        if (r2 < 1.0)
-            slope += cup.height_mm * 6.75 * 2.0 * dx / cup.radius_mm * ((1 - r2) * (1 - r2) - 2.0 * r2 * (1 - r2));
-    }
-    return slope;
-}
-
-Raster8 raking(const std::vector<std::vector<Cup>>& cups, double shift_px, std::uint64_t seed, double exposure = 1.0,
-               double contrast = 0.35) {
-    const PaintedScene scene{.seed = 21, .stroke_px = 50.0};
-    const double low = 12.0 * std::numbers::pi / 180.0;
-    Raster8 out(size.width_px, size.height_px, 3);
-    for (int y = 0; y < size.height_px; ++y)
-        for (int x = 0; x < size.width_px; ++x) {
-            const double seen_x = x + shift_px;
-            const auto colour = scene.colour({seen_x, double(y)});
-            double slope = 0.02 * std::sin(seen_x * 1.1) * std::cos(y * 0.9);  // canvas
-            for (const auto& set : cups) slope += slope_x(set, {seen_x * mm_per_px, y * mm_per_px});
-            const double shade = std::max(0.05, std::sin(low) - slope * std::cos(low)) / std::sqrt(1.0 + slope * slope);
-            // The lamp is nearer to the left.
-            const double light = exposure * 2.0 * shade * (1.2 - 0.5 * x / size.width_px);
-            for (int c = 0; c < 3; ++c) {
-                const double grain = 2.0 * (counted(seed, x, y, static_cast<std::uint64_t>(c)) - 0.5);
-                const double value = srgb_encoded(
-                    std::min(1.0, srgb_decoded(0.35 + contrast * colour[static_cast<std::size_t>(c)]) * light));
-                out.at(x, y, c) =
-                    static_cast<std::uint8_t>(std::clamp(std::lround(255.0 * value + 3.0 * grain), 0L, 255L));
-            }
-        }
-    return out;
 }
 
 ReliefChangeOptions same_lamp(double error_px) {

@@ -93,17 +93,6 @@ struct Shop : UsecaseBook {
                               {{{left - 0.5, top - 0.5}, {right, top - 0.5}, {right, bottom}, {left - 0.5, bottom}}}));
         return id;
     }
-    // As registering would write it: they were taken from one place.
-    void laid_over(const Uuid& reference, const Uuid& moving, double own_mm) {
-        Placement placed = *snapshot().find(moving)->body.placement("face_from_photo");
-        placed.error_mm = std::hypot(placed.error_mm, own_mm);
-        must(change_record(acting, moving, FieldValues().placement("face_from_photo", placed)));
-        add("registration", FieldValues()
-                                .record("reference", reference)
-                                .record("moving", moving)
-                                .flag("usable", true)
-                                .number("error_mm", placed.error_mm));
-    }
     double measure(const Uuid& id, const Shot& shot) {
         return must(measure_chart(acting, id, {.corners_px = true_corners(chart_of(shot))})).figures.fit.foretold.mean;
     }

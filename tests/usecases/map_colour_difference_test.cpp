@@ -194,15 +194,7 @@ TEST_CASE("Two photographs registered on one do not carry the error of its corne
     const double by_corners = must(map_colour_difference(shop.book, first, second)).error_mm;
     const double corners_mm = shop.snapshot().find(first)->body.placement("face_from_photo")->error_mm;
     CHECK(by_corners == Approx(std::sqrt(2.0) * corners_mm));
-    // As registering writes it: the error of the reference and its own, 0.3 mm, in quadrature.
-    Placement placed = *shop.snapshot().find(second)->body.placement("face_from_photo");
-    placed.error_mm = std::hypot(corners_mm, 0.3);
-    must(change_record(shop.acting, second, FieldValues().placement("face_from_photo", placed)));
-    shop.add("registration", FieldValues()
-                                 .record("reference", first)
-                                 .record("moving", second)
-                                 .flag("usable", true)
-                                 .number("error_mm", placed.error_mm));
+    shop.laid_over(first, second, 0.3);
     CHECK(must(map_colour_difference(shop.book, first, second)).error_mm == Approx(0.3));
     CHECK(must(map_colour_difference(shop.book, second, first)).error_mm == Approx(0.3));
 }

@@ -1,6 +1,5 @@
 // Whatever compares two photographs reads them one way: the same refusals, the same error between them.
 #include <array>
-#include <cmath>
 #include <functional>
 
 #include "tedge/casebook/photograph_words.hpp"
@@ -109,16 +108,7 @@ TEST_CASE("Cracks and colours of a pair lie apart by one figure") {
     const Uuid first = shop.photograph("first.png", 100, "as-received");
     const Uuid second = shop.photograph("second.png", 140, "cleaned");
     const auto lie_apart = [&] { return must(map_colour_difference(shop.book, first, second)).error_mm; };
-    // As registering writes it: the error of the reference and its own, 0.3 mm, in quadrature.
-    const double corners_mm = shop.snapshot().find(first)->body.placement("face_from_photo")->error_mm;
-    Placement placed = *shop.snapshot().find(second)->body.placement("face_from_photo");
-    placed.error_mm = std::hypot(corners_mm, 0.3);
-    must(change_record(shop.acting, second, FieldValues().placement("face_from_photo", placed)));
-    shop.add("registration", FieldValues()
-                                 .record("reference", first)
-                                 .record("moving", second)
-                                 .flag("usable", true)
-                                 .number("error_mm", placed.error_mm));
+    shop.laid_over(first, second, 0.3);
     CHECK(lie_apart() == Approx(0.3));
     CHECK(must(compare_cracks(shop.acting, first, second)).error_mm == Approx(lie_apart()));
 }

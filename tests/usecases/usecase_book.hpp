@@ -1,6 +1,7 @@
 // A casebook with one case of a recto in millimetres.
 #pragma once
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "fixed_sources.hpp"
@@ -29,6 +30,20 @@ struct UsecaseBook {
         edit.kind = kind;
         edit.values = values;
         return book.commit(acting.author, {edit}).value().front();
+    }
+    // As registering would write it where the two lie as they are placed: the error of the reference and its own, in
+    // quadrature.
+    Uuid laid_over(const Uuid& reference, const Uuid& moving, double own_mm, const casebook::FieldValues& more = {}) {
+        const auto placement = [&](const Uuid& id) { return *snapshot().find(id)->body.placement("face_from_photo"); };
+        Placement placed = placement(moving);
+        placed.error_mm = std::hypot(placement(reference).error_mm, own_mm);
+        must(usecases::change_record(acting, moving, casebook::FieldValues().placement("face_from_photo", placed)));
+        casebook::FieldValues values = more;
+        values.record("reference", reference)
+            .record("moving", moving)
+            .flag("usable", true)
+            .number("error_mm", placed.error_mm);
+        return add("registration", values);
     }
     std::size_t count(std::string_view kind) { return snapshot().of_kind(kind).size(); }
     casebook::CaseSnapshot snapshot() { return book.snapshot(case_id).value(); }

@@ -35,6 +35,11 @@ struct RakingLamp {
     std::optional<double> angle_degrees;
 };
 
+// Whether two lamps shade the same slopes: what to know when their angles are unknown or differ a little, or "".
+// Errors: relief.side-unknown, relief.sides-differ, relief.angles-differ (by more than 10 degrees: shading grows with
+// the cotangent).
+[[nodiscard]] Expected<std::string> lamps_agree(const RakingLamp& before, const RakingLamp& after);
+
 struct ReliefChangeOptions {
     RakingLamp before;
     RakingLamp after;
@@ -62,8 +67,7 @@ struct ReliefChange {
     std::string note{};                 // when an angle is not known, or differs a little
 };
 
-// Pictures are sRGB or grey, of one size; the placement is of their pixels. Errors: relief.side-unknown,
-// relief.sides-differ, relief.angles-differ (by more than 10 degrees: shading grows with the cotangent),
+// Pictures are sRGB or grey, of one size; the placement is of their pixels. Errors: those of lamps_agree,
 // relief.scale-unknown, relief.too-coarse (more than 1.25 mm to a pixel),
 // colour-difference.sizes-differ, .gate-differs, .empty, cancelled.
 [[nodiscard]] Expected<ReliefChange> relief_change(const Raster8& before, const Raster8& after,

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "tedge/base/number_text.hpp"
 
 namespace tedge::cli {
@@ -19,6 +21,11 @@ std::string statistics_line(imaging::DifferenceKind kind, const imaging::Differe
     return fmt::format("{} mean {}, median {}, 5 % below {}, 95 % below {}, from {} to {}", imaging::symbol_of(kind),
                        text(figures.mean), text(figures.p50), text(figures.p05), text(figures.p95), text(figures.min),
                        text(figures.max));
+}
+
+std::string laid_line(double error_mm) {
+    return fmt::format("Laid over each other to ± {} mm. Grey is not compared.",
+                       format_fixed(std::max(error_mm, 0.01), 2));
 }
 
 }  // namespace tedge::cli

@@ -1,13 +1,10 @@
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "command.hpp"
 #include "difference_fields.hpp"
-#include "tedge/base/files.hpp"
+#include "picture_files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/difference_sheet.hpp"
-#include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
 
 namespace tedge::cli {
@@ -85,9 +82,7 @@ Answer told(const usecases::ColourDifferenceMap& map) {
 
 // What is handed on says what it is: the map with its scale, what of it is evidence, and what was left out.
 imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
-    std::vector<std::string> lines{map.floor_sentence,
-                                   fmt::format("Laid over each other to ± {} mm. Grey is not compared.",
-                                               format_fixed(std::max(map.error_mm, 0.01), 2))};
+    std::vector<std::string> lines{map.floor_sentence, laid_line(map.error_mm)};
     if (!map.note.empty()) lines.push_back("It " + map.note + ".");
     return imaging::with_legend(map.drawn, map.scale, std::string(imaging::symbol_of(map.kind)), lines);
 }
@@ -111,12 +106,8 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
     const auto map = usecases::map_colour_difference(**book, *reference, *second, wanted, context.progress());
     if (!map) return pass_on(map);
     Answer answer = told(*map);
-    if (const auto out = arguments.option("out")) {
-        const auto format = imaging::format_for(path_from_utf8(*out));
-        if (!format) return pass_on(format);
-        if (auto done = imaging::write_picture(path_from_utf8(*out), sheet_of(*map), *format); !done)
-            return pass_on(done);
-    }
+    if (const auto out = arguments.option("out"))
+        if (auto done = write_picture_file(*out, sheet_of(*map)); !done) return pass_on(done);
     if (arguments.flag("record")) {
         const auto acting = context.acting(arguments);
         if (!acting) return pass_on(acting);

@@ -14,6 +14,7 @@
 #include "tedge/base/text.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/srgb_view.hpp"
+#include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::cli {
 
@@ -46,6 +47,12 @@ Expected<std::vector<std::array<double, columns>>> read_numbers(const std::strin
 }
 
 }  // namespace
+
+Expected<void> write_picture_file(const std::string& file, const imaging::Raster8& picture) {
+    const auto format = imaging::format_for(path_from_utf8(file));
+    if (!format) return pass_on(format);
+    return imaging::write_picture(path_from_utf8(file), picture, *format);
+}
 
 Expected<imaging::Raster8> read_srgb(const std::string& file, const Progress& progress) {
     const auto picture = imaging::read_picture(path_from_utf8(file), {}, progress);

@@ -16,6 +16,9 @@ namespace tedge::cli {
 // Decoded, upright, as it looks on an sRGB screen. Errors: picture.*, cancelled.
 [[nodiscard]] Expected<imaging::Raster8> read_srgb(const std::string& file, const Progress& progress);
 
+// In the format that the name's ending says. Errors: those of format_for and write_picture.
+[[nodiscard]] Expected<void> write_picture_file(const std::string& file, const imaging::Raster8& picture);
+
 // Columns x and y, one point a row. Errors: points.no-columns, table.*, file.*, number.*.
 [[nodiscard]] Expected<std::vector<PointPx>> read_points(const std::string& file);
 

@@ -5,12 +5,10 @@
 #include "command.hpp"
 #include "difference_fields.hpp"
 #include "picture_files.hpp"
-#include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/colour_difference.hpp"
 #include "tedge/imaging/difference_gates.hpp"
 #include "tedge/imaging/difference_scale.hpp"
-#include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::cli {
 
@@ -44,12 +42,10 @@ Expected<Mapped> mapped(const Raster8& reference, const Raster8& registered, con
 }
 
 Expected<void> write_map(const std::string& out, const Mapped& mapped) {
-    const auto format = imaging::format_for(path_from_utf8(out));
-    if (!format) return pass_on(format);
     imaging::DifferenceScale scale = map_scale;
     scale.both_ways = imaging::has_sign(mapped.kind);
     const Raster8 counted = imaging::counted_of(mapped.gated);
-    return imaging::write_picture(path_from_utf8(out), imaging::draw_differences(mapped.map, scale, &counted), *format);
+    return write_picture_file(out, imaging::draw_differences(mapped.map, scale, &counted));
 }
 
 json left_out_shares(const Raster8& gated) {
