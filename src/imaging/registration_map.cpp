@@ -39,4 +39,32 @@ double RegistrationErrorMap::at(PointPx reference) const {
     return static_cast<double>(error_px[static_cast<std::size_t>(row * columns + column)]);
 }
 
+namespace {
+
+// Of the cells of a square of `side` cells a side; negative where none is reached.
+float joined_error(const RegistrationErrorMap& map, int left, int top, int side) {
+    double squares = 0.0;
+    int reached = 0;
+    for (int row = top; row < std::min(top + side, map.rows); ++row)
+        for (int column = left; column < std::min(left + side, map.columns); ++column) {
+            const auto each = static_cast<double>(map.error_px[static_cast<std::size_t>(row * map.columns + column)]);
+            if (each < 0.0) continue;
+            squares += each * each;
+            ++reached;
+        }
+    return reached > 0 ? static_cast<float>(std::sqrt(squares / reached)) : -1.0F;
+}
+
+}  // namespace
+
+RegistrationErrorMap coarser(const RegistrationErrorMap& map, int most_cells_a_side) {
+    const int side = (std::max(map.columns, map.rows) + most_cells_a_side - 1) / most_cells_a_side;
+    if (side <= 1) return map;
+    RegistrationErrorMap out{map.cell_px * side, (map.columns + side - 1) / side, (map.rows + side - 1) / side, {}};
+    for (int row = 0; row < out.rows; ++row)
+        for (int column = 0; column < out.columns; ++column)
+            out.error_px.push_back(joined_error(map, column * side, row * side, side));
+    return out;
+}
+
 }  // namespace tedge::imaging

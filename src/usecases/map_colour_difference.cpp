@@ -9,6 +9,7 @@
 #include "change_evidence.hpp"
 #include "coloured_pair.hpp"
 #include "laid_over.hpp"
+#include "local_error.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/difference_noise.hpp"
@@ -44,13 +45,6 @@ Expected<Raster8> compared_part(const PlacedPixels& first, const PlacedPixels& s
     return counted;
 }
 
-// Where the second lies on the first, in pixels of the first.
-double error_px(const PlacedPixels& first, double error_mm) {
-    const double x = first.pixels.width_px() / 2.0, y = first.pixels.height_px() / 2.0;
-    const PointMm a = first.placement.to_face({x, y}), b = first.placement.to_face({x + 1.0, y});
-    return error_mm / std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
-}
-
 // Both in the pixels of the first, with what of them counts.
 struct Laid {
     PlacedPixels first;
@@ -76,7 +70,9 @@ Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const 
     if (!difference) return pass_on(difference);
     imaging::DifferenceGates gates;
     gates.shown = &*shown;
-    gates.error_px = error_px(first, pair.error_mm);
+    const LocalError local = local_error(pair, first.placement, first.pixels.size());
+    gates.error_px = local.error_px;
+    if (local.map) gates.error_maps.push_back(&*local.map);
     Floor floor = floor_of(charts, imaging::noise_delta_e00(first.pixels, *laid, *shown));
     gates.floor_delta_e00 = floor.delta_e00.value_or(unknown_floor);
     auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));

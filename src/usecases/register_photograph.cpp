@@ -1,10 +1,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
 #include "frame_making.hpp"
-#include "placed_pair.hpp"
+#include "local_error.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/usecases/epochs.hpp"
@@ -63,7 +64,7 @@ Edit report_record(const Record& reference, const Record& moving, const imaging:
         .integer("inliers", report.inliers)
         .number("residual_px", report.residual_px)
         .text("method", found + ", tiles, B-spline residual" + (report.mirrored ? ", mirrored" : ""));
-    if (report.usable) edit.values.number("error_mm", error_mm);
+    if (report.usable) edit.values.number("error_mm", error_mm).value("error_grid", error_grid_json(report.error_map));
     return edit;
 }
 

@@ -159,3 +159,18 @@ TEST_CASE("figures of a place in millimetres, with the area they rest on and wha
     CHECK_FALSE(outside.figures);
     CHECK(outside.counted_cm2 == 0.0);
 }
+
+TEST_CASE("an error map made coarser keeps the mean square of what is reached") {
+    // Four columns by three rows: 3 and 4 beside each other, one cell that is not reached, a square of none.
+    const RegistrationErrorMap map{10.0, 4, 3, {3, 4, -1, -1, 3, 4, -1, -1, 2, -1, 1, 1}};
+    const RegistrationErrorMap two = coarser(map, 2);
+    CHECK(two.cell_px == 20.0);
+    REQUIRE(two.columns == 2);
+    REQUIRE(two.rows == 2);
+    CHECK(two.error_px[0] == Approx(std::sqrt(12.5)));
+    CHECK(two.error_px[1] < 0.0F);
+    CHECK(two.error_px[2] == Approx(2.0));
+    CHECK(two.error_px[3] == Approx(1.0));
+    CHECK(coarser(map, 4) == map);
+    CHECK(coarser(map, 1).error_px.size() == 1);
+}

@@ -206,7 +206,17 @@ TEST_CASE("A registered photograph lies on the picture where its known movement 
         const PointMm there = still->to_face(truth(at));
         CHECK(std::hypot(here.x_mm - there.x_mm, here.y_mm - there.y_mm) < 0.6);  // a pixel covers 1.9 mm
     }
-    CHECK(must(shop.book.record(found.registration)).body.flag("usable"));
+    const Record report = must(shop.book.record(found.registration));
+    CHECK(report.body.flag("usable"));
+    // Where it lies better and where worse: cells over the reference, around the error as a whole.
+    const auto& grid = report.body.as_json().at("error_grid");
+    const std::size_t cells = grid.at("columns").get<std::size_t>() * grid.at("rows").get<std::size_t>();
+    CHECK(grid.at("columns").get<int>() <= 16);
+    CHECK(grid.at("cell_px").get<double>() * grid.at("columns").get<double>() >= size.width_px);
+    REQUIRE(grid.at("error_px").size() == cells);
+    const auto errors = grid.at("error_px").get<std::vector<double>>();
+    CHECK(*std::ranges::max_element(errors) > 0.005);
+    CHECK(*std::ranges::max_element(errors) < 2.0);
 }
 
 TEST_CASE("Another picture is laid nowhere, and that is recorded") {

@@ -136,6 +136,9 @@ struct RegistrationErrorMap {
     friend bool operator==(const RegistrationErrorMap&, const RegistrationErrorMap&) = default;
 };
 
+// Whole cells joined until there are at most so many a side: the root mean square of those that are reached.
+[[nodiscard]] RegistrationErrorMap coarser(const RegistrationErrorMap& map, int most_cells_a_side);
+
 // What of the two pictures was laid on each other in the end.
 enum class MatchedOn {
     brightness,
