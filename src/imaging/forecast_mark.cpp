@@ -13,14 +13,14 @@ namespace {
 
 constexpr double narrowest_word = 0.09;  // of the longer side of the picture
 constexpr double widest_word = 0.62;
-constexpr double least_word_px = 30.0;
-constexpr int coarse_word_px = 48;
+constexpr double least_word_px = 44.0;
+constexpr int coarse_word_px = 52;
 constexpr double coarse_step = 1.05;
-constexpr double coarse_likeness = 0.5;
+constexpr double coarse_likeness = 0.36;
 constexpr int fine_word_px = 128;
 constexpr double fine_reach = 0.06;  // of the width found
 constexpr double fine_step = 0.015;
-constexpr std::size_t looked_at_closely = 6;
+constexpr std::size_t looked_at_closely = 10;
 // Between the word on any picture and what comes nearest to it in pictures without: bench_forecast_words.
 constexpr double word_likeness = 0.7;
 // Of full scale; written it is three fifths. Less is texture, or an edit that took the word off.
@@ -63,26 +63,35 @@ struct Place {
     double width_px = 0.0;
 };
 
-// Where the word lies most likely in a picture in which it would be as wide as the pattern.
+// Weighted correlation of one place with the word.
+double likeness_at(const cv::Mat& gray, const Pattern& pattern, cv::Point at, double along) {
+    const cv::Mat here = gray(cv::Rect(at, pattern.cover.size()));
+    const double mean = here.dot(pattern.cover) / pattern.weight;
+    const double variance = here.mul(here).dot(pattern.cover) / pattern.weight - mean * mean;
+    return along / std::sqrt(pattern.square * pattern.weight * std::max(variance, 1e-4));
+}
+
+// Where the word lies most likely in a picture in which it would be as wide as the pattern. A word is a place of high
+// contrast between letters and outlines; which of those places is most like it is asked of a few.
 Place most_like(const cv::Mat& gray, const Pattern& pattern) {
+    constexpr int places_asked = 8;
     Place best{.width_px = static_cast<double>(pattern.cover.cols)};
     if (gray.cols < pattern.cover.cols || gray.rows < pattern.cover.rows) return best;
-    cv::Mat sum, square, along;
-    cv::matchTemplate(gray, pattern.cover, sum, cv::TM_CCORR);
-    cv::matchTemplate(gray.mul(gray), pattern.cover, square, cv::TM_CCORR);
+    cv::Mat along;
     cv::matchTemplate(gray, pattern.centred, along, cv::TM_CCORR);
-    for (int y = 0; y < along.rows; ++y)
-        for (int x = 0; x < along.cols; ++x) {
-            const double here = static_cast<double>(along.at<float>(y, x));
-            if (here < least_contrast * pattern.square) continue;
-            const double mean = static_cast<double>(sum.at<float>(y, x)) / pattern.weight;
-            const double variance = static_cast<double>(square.at<float>(y, x)) / pattern.weight - mean * mean;
-            const double likeness = here / std::sqrt(pattern.square * pattern.weight * std::max(variance, 1e-4));
-            if (likeness <= best.likeness) continue;
+    for (int i = 0; i < places_asked; ++i) {
+        double most = 0.0;
+        cv::Point at;
+        cv::minMaxLoc(along, nullptr, &most, nullptr, &at);
+        if (most < least_contrast * pattern.square) break;
+        if (const double likeness = likeness_at(gray, pattern, at, most); likeness > best.likeness) {
             best.likeness = likeness;
-            best.x_px = x + 0.5 * pattern.cover.cols;
-            best.y_px = y + 0.5 * pattern.cover.rows;
+            best.x_px = at.x + 0.5 * pattern.cover.cols;
+            best.y_px = at.y + 0.5 * pattern.cover.rows;
         }
+        const cv::Point reach(pattern.cover.cols / 8, pattern.cover.rows / 4);
+        cv::rectangle(along, at - reach, at + reach, cv::Scalar(0.0), cv::FILLED);
+    }
     return best;
 }
 
@@ -92,6 +101,20 @@ cv::Mat scaled(const cv::Mat& gray, double scale) {
     cv::Mat out;
     cv::resize(gray, out, size, 0, 0, scale < 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
     return out;
+}
+
+// Letters and outlines are never further apart than their strokes are wide, and they are everywhere. Most photographs
+// are told by this alone.
+bool may_bear_letters(const cv::Mat& gray) {
+    constexpr double least_step = 0.2;    // of full scale
+    constexpr double least_share = 0.02;  // of the pixels
+    constexpr double reach = 0.006;       // of the longer side
+    const int radius = std::max(1, static_cast<int>(std::lround(reach * std::max(gray.cols, gray.rows))));
+    const cv::Mat around = cv::getStructuringElement(cv::MORPH_RECT, {2 * radius + 1, 2 * radius + 1});
+    cv::Mat brightest, darkest;
+    cv::dilate(gray, brightest, around);
+    cv::erode(gray, darkest, around);
+    return cv::countNonZero(brightest - darkest >= least_step) >= least_share * static_cast<double>(gray.total());
 }
 
 // The best place of every size, the most likely first, in pixels of `gray`.
@@ -149,6 +172,7 @@ ForecastMark forecast_mark_in(const Raster8& srgb) {
     cv::Mat gray = gray_of(srgb);
     const double longest = std::max(gray.cols, gray.rows);
     if (longest > forecast_mark_px) gray = scaled(gray, forecast_mark_px / longest);
+    if (!may_bear_letters(gray)) return out;
     for (int quarter = 0; quarter < 4 && !out.seen; ++quarter) {
         if (quarter > 0) cv::rotate(gray.clone(), gray, cv::ROTATE_90_CLOCKWISE);
         for (const Place& place : may_be_there(gray)) {

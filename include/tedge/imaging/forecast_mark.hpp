@@ -20,8 +20,8 @@ struct ForecastMark {
     double likeness = 0.0;  // of the place most like the word: 1 is the word itself
 };
 
-// srgb: 1 or 3 channels. Words are found that are from 0.09 to 0.62 of the longer side wide and 30 pixels and more:
-// all of a forecast's, and those of any half of it.
+// srgb: 1 or 3 channels. Words are found that are from 0.09 to 0.62 of the longer side wide and some 44 pixels and
+// more: all of a forecast's, and those of any half of it, as long as they can be read at all.
 [[nodiscard]] ForecastMark forecast_mark_in(const Raster8& srgb);
 
 }  // namespace tedge::imaging
