@@ -41,6 +41,40 @@ struct PairDesk : PaintedDesk {
 
 }  // namespace
 
+TEST_CASE("The photograph of the set before lies faintly over the new one, frame on frame, placed or not") {
+    PaintedDesk desk;
+    const Uuid received = desk.take_in(desk.painted("received.png", 3, {}));
+    const Uuid other_light = desk.take_in(desk.painted("uv.png", 3, {}), Face::recto, "ultraviolet");
+    const Uuid cleaned = desk.take_in(desk.painted("cleaned.png", 4, {}), Face::recto, "normal", "cleaned");
+    Easel& easel = desk.view().easel();
+    const auto seen = [&] {
+        REQUIRE(comes_true([&] {
+            easel.grab();
+            return !easel.waiting_for_tiles();
+        }));
+        return easel.grab().toImage();
+    };
+    const auto at_middle = [](const QImage& image) { return image.pixelColor(image.rect().center()); };
+    desk.side().show_photograph(received);
+    const QColor old_colour = at_middle(seen());
+    desk.side().show_photograph(cleaned);
+    const QColor new_colour = at_middle(seen());
+    REQUIRE(old_colour != new_colour);
+    QTest::keyClick(&easel, Qt::Key_F);
+    CHECK(easel.compare() == Compare::framing);
+    const QColor both = at_middle(seen());
+    CHECK(both.red() == Approx(0.6 * new_colour.red() + 0.4 * old_colour.red()).margin(2));
+    CHECK(both.green() == Approx(0.6 * new_colour.green() + 0.4 * old_colour.green()).margin(2));
+    desk.side().show_photograph(other_light);  // none before it in this light: said, and it stays on for the next
+    CHECK(desk.side().note() == "No earlier stage of this face was photographed in this light.");
+    CHECK(easel.compare() == Compare::framing);
+    desk.side().show_photograph(cleaned);
+    CHECK(desk.side().note().isEmpty());
+    QTest::keyClick(&easel, Qt::Key_F);
+    CHECK(easel.compare() == Compare::none);
+    CHECK(at_middle(seen()) == new_colour);
+}
+
 TEST_CASE("Turned over and back, the chosen photograph and the one beside it are there again, half and half") {
     PairDesk desk;
     desk.side().show_photograph(desk.before);

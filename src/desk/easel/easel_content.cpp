@@ -15,9 +15,9 @@ namespace {
 using casebook::CaseSnapshot;
 using casebook::Record;
 
-OverlayStyle style_of(const Record& record) {
+OverlayStyle style_of(const Record& record, const CaseSnapshot& snapshot) {
     if (record.kind == "finding")
-        return casebook::is_unstable(record.body) ? OverlayStyle::unstable : OverlayStyle::finding;
+        return casebook::is_open_danger(snapshot, record) ? OverlayStyle::unstable : OverlayStyle::finding;
     if (record.kind == "trial") return OverlayStyle::trial;
     if (record.kind == "facing") return OverlayStyle::facing;
     if (record.kind == "inscription") return OverlayStyle::inscription;
@@ -53,7 +53,7 @@ std::vector<Overlay> overlays_on(const CaseSnapshot& snapshot, const Record& fra
         if (!place && !behind) continue;
         const auto found = labels.find(record.id);
         const QString label = found != labels.end() ? found->second : QString();
-        overlays.push_back({record.id, place ? *place : *behind, style_of(record),
+        overlays.push_back({record.id, place ? *place : *behind, style_of(record, snapshot),
                             behind ? QStringLiteral("(%1)").arg(label) : label, behind.has_value()});
     }
     return overlays;

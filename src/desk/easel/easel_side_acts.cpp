@@ -10,6 +10,7 @@
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
+#include "tedge/usecases/framing.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -30,8 +31,31 @@ void EaselSide::show_photograph(const Uuid& photograph) {
     if (first_ != photograph) give_up_placing();
     turn_to(parse_face(photo->body.text_or("face")).value_or(Face::recto));
     first_ = photograph;
-    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
-    say({});
+    end_comparing_unless_possible();
+    say(without_earlier(), "warning");
+    show_all();
+}
+
+// Framing needs nothing beside it: each photograph that is shown brings its own earlier one.
+void EaselSide::end_comparing_unless_possible() {
+    const bool stays =
+        easel_->compare() == Compare::framing || why_not_comparable(*snapshot_, first_, second_).isEmpty();
+    if (!stays) easel_->set_compare(Compare::none);
+}
+
+QString EaselSide::without_earlier() const {
+    const Record* photo = record(first_);
+    if (easel_->compare() != Compare::framing || photo == nullptr) return {};
+    if (usecases::earlier_shot(*snapshot_, *photo) != nullptr) return {};
+    return tr("No earlier stage of this face was photographed in this light.");
+}
+
+void EaselSide::framing() {
+    if (!snapshot_) return;
+    give_up_placing();
+    drawn_.reset();
+    easel_->set_compare(easel_->compare() == Compare::framing ? Compare::none : Compare::framing);
+    say(without_earlier(), "warning");
     show_all();
 }
 
@@ -52,7 +76,7 @@ void EaselSide::show_face(Face face) {
         const Record* photo = usecases::first_photograph(*snapshot_, face);
         first_ = photo != nullptr ? std::optional(photo->id) : std::nullopt;
     }
-    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
+    end_comparing_unless_possible();
     show_all();
 }
 
@@ -64,6 +88,7 @@ void EaselSide::turn_to(Face face) {
     const Chosen& chosen = chosen_[index_of(face)];
     first_ = chosen.first;
     second_ = shows_face(chosen.second) ? chosen.second : std::nullopt;
+    if (easel_->compare() == Compare::framing) return;
     easel_->set_compare(chosen.half_and_half ? Compare::half_and_half : Compare::none);
 }
 
@@ -83,7 +108,7 @@ void EaselSide::half_and_half() {
     const QString why_not = on ? QString() : why_not_comparable(*snapshot_, first_, second_);
     say(why_not, "warning");
     if (why_not.isEmpty()) easel_->set_compare(on ? Compare::none : Compare::half_and_half);
-    half_->setChecked(easel_->compare() == Compare::half_and_half);
+    show_all();
 }
 
 void EaselSide::show_places(bool are_shown) {
@@ -129,8 +154,9 @@ void EaselSide::begin_placing(bool new_epoch) {
     easel_->set_tool(Tool::corners);
 }
 
-void EaselSide::corners_picked(const std::array<PointPx, 4>& corners) {
+void EaselSide::corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px) {
     corners_ = corners;
+    corner_error_px_ = std::max(usecases::corner_error_px, screen_pixel_px);
     place();
 }
 
@@ -138,15 +164,16 @@ void EaselSide::place() {
     if (!first_ || !corners_) return;
     const auto wanted = placing_->wanted();
     if (!wanted) return;
-    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted);
+    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted, corner_error_px_);
     give_up_placing();
     if (!placed) {
         say(shown(placed.error().message + " " + placed.error().next), "closed");
         return;
     }
     for (const usecases::Done& done : placed->done) session_.did(done, tr("placing by corners"));
-    QString text = tr("Placed by its corners; ± %1 mm where each was met to two pixels.")
-                       .arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    QString text = tr("Placed by its corners, to ± %1 mm.").arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    if (corner_error_px_ > usecases::corner_error_px)
+        text += u' ' + tr("Zoom in on each corner to place it more closely.");
     if (wanted->new_epoch) {
         text += u' ';
         text += placed->joined
