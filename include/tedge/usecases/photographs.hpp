@@ -47,8 +47,8 @@ struct TakenPhotograph {
 
 // Decodes the file to know that it is whole, stores it, then records it: durable when it returns.
 // Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word, photograph.not-raking,
-// photograph.is-a-forecast (a cleaning forecast, known by what its file says of itself or as one that a case keeps),
-// the casebook's, cancelled.
+// photograph.is-a-forecast (a cleaning forecast, known by what its file says of itself, by the word in its pixels, or
+// as one that a case keeps), the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
 // The same of a file that was looked at just now.
