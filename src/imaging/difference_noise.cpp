@@ -36,9 +36,9 @@ double noise_delta_e00(const Raster8& reference_srgb, const Raster8& registered_
             if (counted.at(x, y) != 0 && counted.at(x + 1, y) != 0)
                 found.push_back(noise_at(reference_srgb, registered_srgb, x, y));
     if (found.empty()) return 0.0;
-    const auto middle = found.begin() + static_cast<std::ptrdiff_t>(found.size() / 2);
-    std::ranges::nth_element(found, middle);
-    return *middle;
+    const auto quartile = found.begin() + static_cast<std::ptrdiff_t>(3 * found.size() / 4);
+    std::ranges::nth_element(found, quartile);
+    return *quartile;
 }
 
 }  // namespace tedge::imaging

@@ -20,8 +20,10 @@ std::string wanting(const PhotographChart& chart, std::string_view which) {
         case ChartState::unmeasured:
             return fmt::format("a chart is in the {} and is not measured yet: measure it first", which);
         case ChartState::no_fit:
-            return fmt::format("the chart in the {} was measured before corrections were kept: measure it again",
-                               which);
+            return fmt::format(
+                "the chart in the {} was measured without a correction that fits it as it is recorded now: "
+                "measure it again",
+                which);
         case ChartState::measured:
             break;
     }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "board_light.hpp"
 #include "laid_over.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/chart_correction.hpp"
@@ -11,10 +12,11 @@ namespace tedge::usecases {
 
 namespace {
 
+using casebook::Record;
 using imaging::Raster8;
 
 Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
-    const auto record = stored_photograph(book, id);
+    const auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
     const std::string light = record->body.text_or("light");
     if (casebook::shows_colour(light)) return {};
@@ -23,13 +25,40 @@ Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
                 "Choose photographs in normal or cross-polarised light.", {{"light", light}});
 }
 
-// Read as the chart was (measure_chart): a raw file in the camera's own colours.
-Expected<Raster8> corrected(const casebook::Casebook& book, const std::string& sha256, const PhotographChart& chart,
-                            const Progress& progress) {
-    const auto picture = imaging::read_picture(book.original_path(sha256),
-                                               {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.6));
-    if (!picture) return pass_on(picture);
-    return imaging::corrected_by_chart(*picture, chart.transform, chart.light, progress.part(0.6, 1.0));
+struct Lit {
+    Raster8 srgb;
+    std::string evened;
+};
+
+// As the file was developed.
+Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
+                        const Progress& progress) {
+    auto srgb = srgb_of(book, photograph.body.text_or("sha256"), progress.part(0.0, 0.8));
+    if (!srgb) return pass_on(srgb);
+    if (board.empty()) return Lit{*std::move(srgb), ""};
+    const auto fall = flat_field_of_file(board, imaging::RawRendering::view, progress.part(0.8, 1.0));
+    if (!fall) return pass_on(fall);
+    auto even = imaging::evened(*srgb, *fall);
+    if (!even) return pass_on(even);
+    return Lit{*std::move(even), evened_sentence(*fall)};
+}
+
+// In the light that its chart was measured in (measure_chart): a raw file in the camera's own colours.
+Expected<Lit> corrected(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
+                        const PhotographChart& chart, const Progress& progress) {
+    auto linear = linear_light_of(book.original_path(photograph.body.text_or("sha256")), progress.part(0.0, 0.5));
+    if (!linear) return pass_on(linear);
+    std::string evened;
+    if (!board.empty()) {
+        const auto fall = flat_field_of_file(board, imaging::RawRendering::camera_linear, progress.part(0.5, 0.6));
+        if (!fall) return pass_on(fall);
+        linear = imaging::evened(*linear, *fall);
+        if (!linear) return pass_on(linear);
+        evened = evened_sentence(*fall);
+    }
+    auto srgb = imaging::corrected_by_chart(*linear, chart.transform, chart.light, progress.part(0.6, 1.0));
+    if (!srgb) return pass_on(srgb);
+    return Lit{*std::move(srgb), std::move(evened)};
 }
 
 }  // namespace
@@ -46,13 +75,14 @@ bool both_cross_polarised(const PlacedPair& pair) {
            pair.second.record.body.text_or("light") == "cross-polarised";
 }
 
-Expected<PlacedPixels> read_placed(const casebook::Casebook& book, const PlacedPhotograph& photograph,
-                                   const PhotographChart* chart, const Progress& progress) {
-    const std::string sha256 = photograph.record.body.text_or("sha256");
-    const auto srgb = chart != nullptr ? corrected(book, sha256, *chart, progress) : srgb_of(book, sha256, progress);
-    if (!srgb) return pass_on(srgb);
-    PlacedPixels placed{imaging::shrunk_to_fit(*srgb, longest_compared_side_px), {}};
-    const auto smaller = of_smaller(photograph.face_from_photo, srgb->size(), placed.pixels.size());
+Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
+                                   const LightWanted& light, const Progress& progress) {
+    const auto board = light.evened ? board_of(book, photograph.record) : std::filesystem::path();
+    auto lit = light.chart != nullptr ? corrected(book, photograph.record, board, *light.chart, progress)
+                                      : developed(book, photograph.record, board, progress);
+    if (!lit) return pass_on(lit);
+    PlacedPixels placed{imaging::shrunk_to_fit(lit->srgb, longest_compared_side_px), {}, std::move(lit->evened)};
+    const auto smaller = of_smaller(photograph.face_from_photo, lit->srgb.size(), placed.pixels.size());
     if (!smaller) return pass_on(smaller);
     placed.placement = *smaller;
     return placed;

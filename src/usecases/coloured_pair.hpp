@@ -1,6 +1,8 @@
 // Two photographs of one face that show its colour and are both placed on it, and their pixels for comparing.
 #pragma once
 
+#include <string>
+
 #include "photograph_chart.hpp"
 #include "placed_pair.hpp"
 
@@ -16,12 +18,20 @@ inline constexpr int longest_compared_side_px = 3000;
 [[nodiscard]] bool both_cross_polarised(const PlacedPair& pair);
 
 struct PlacedPixels {
-    imaging::Raster8 pixels;  // sRGB, corrected by the chart where one is given, averaged to the longest compared side
+    imaging::Raster8 pixels;  // sRGB, averaged to the longest compared side
     Placement placement;      // of these pixels, on the frame
+    std::string evened;       // what evening by a board did, a sentence, or ""
 };
 
-// `chart` is a measured one, or null. Errors: those of srgb_of and corrected_by_chart.
-[[nodiscard]] Expected<PlacedPixels> read_placed(const casebook::Casebook& book, const PlacedPhotograph& photograph,
-                                                 const PhotographChart* chart, const Progress& progress);
+// What is done to the light before it is averaged, in this order.
+struct LightWanted {
+    bool evened = false;                     // by the board that the record names (measure_board.hpp)
+    const PhotographChart* chart = nullptr;  // brought to its colours: a measured one, for what is evened as well
+};
+
+// Errors: those of read_picture and to_srgb8, of flat_field_of where it is evened, of chart_picture and
+// corrected_by_chart where it is corrected.
+[[nodiscard]] Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
+                                                 const LightWanted& light, const Progress& progress);
 
 }  // namespace tedge::usecases

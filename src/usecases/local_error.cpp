@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "registered_joints.hpp"
+#include "scale_on_face.hpp"
 #include "tedge/casebook/frames.hpp"
 
 namespace tedge::usecases {
@@ -35,11 +36,6 @@ std::optional<RegistrationErrorMap> error_grid_of(const Record& registration) {
                                 values->get<std::vector<float>>()};
 }
 
-double mm_per_px(const Placement& placement, PointPx at) {
-    const PointMm a = placement.to_face(at), b = placement.to_face({at.x_px + 1.0, at.y_px});
-    return std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
-}
-
 // A registration with its grid, and where the grid's photograph lies on the frame.
 struct GriddedJoint {
     RegistrationErrorMap grid;
@@ -50,7 +46,7 @@ struct GriddedJoint {
         const auto pixel = face_from_reference.to_photo(place);
         const double error_px = pixel ? grid.at(*pixel) : -1.0;
         if (error_px < 0.0) return own_mm2;
-        const double error_mm = error_px * mm_per_px(face_from_reference, *pixel);
+        const double error_mm = error_px / px_per_mm_at(face_from_reference, *pixel);
         return error_mm * error_mm;
     }
 };
@@ -65,7 +61,7 @@ RegistrationErrorMap map_of(const std::vector<GriddedJoint>& joints, const Place
             const PointPx middle{(column + 0.5) * map.cell_px - 0.5, (row + 0.5) * map.cell_px - 0.5};
             double mm2 = 0.0;
             for (const GriddedJoint& joint : joints) mm2 += joint.mm2_at(face_from_map.to_face(middle));
-            map.error_px.push_back(static_cast<float>(std::sqrt(mm2) / mm_per_px(face_from_map, middle)));
+            map.error_px.push_back(static_cast<float>(std::sqrt(mm2) * px_per_mm_at(face_from_map, middle)));
         }
     return map;
 }
@@ -81,9 +77,9 @@ json error_grid_json(const RegistrationErrorMap& map) {
 
 LocalError local_error(const PlacedPair& pair, const Placement& face_from_map, SizePx map_size) {
     const PointPx middle{map_size.width_px / 2.0, map_size.height_px / 2.0};
-    const double scale_mm = mm_per_px(face_from_map, middle);
+    const double px_per_mm = px_per_mm_at(face_from_map, middle);
     const auto joints = joints_between(pair.snapshot, pair.first.record, pair.second.record);
-    if (!joints) return {pair.error_mm / scale_mm, std::nullopt};
+    if (!joints) return {pair.error_mm * px_per_mm, std::nullopt};
     double rest_mm2 = 0.0;
     std::vector<GriddedJoint> gridded;
     for (const Joint& joint : *joints) {
@@ -94,7 +90,7 @@ LocalError local_error(const PlacedPair& pair, const Placement& face_from_map, S
         else
             rest_mm2 += joint.own_mm2;
     }
-    LocalError out{std::sqrt(rest_mm2) / scale_mm, std::nullopt};
+    LocalError out{std::sqrt(rest_mm2) * px_per_mm, std::nullopt};
     if (!gridded.empty()) out.map = map_of(gridded, face_from_map, map_size);
     return out;
 }

@@ -124,7 +124,7 @@ Expected<LegibleFile> made_by_recipe(casebook::Casebook& book, const json& from,
 Expected<MadeLegible> make_legible(const Acting& acting, const LegibilityWanted& wanted, const Progress& progress) {
     if (wanted.photographs.empty())
         return fail("legibility.no-lights", "There is no photograph to read from.", "Choose at least one.");
-    const auto first = stored_photograph(acting.book, wanted.photographs[0]);
+    const auto first = existing_photograph(acting.book, wanted.photographs[0]);
     if (!first) return pass_on(first);
     const auto snapshot = acting.book.snapshot(first->case_id);
     if (!snapshot) return pass_on(snapshot);

@@ -80,6 +80,13 @@ Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const 
     return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference), std::move(floor)};
 }
 
+std::vector<std::string> what_was_evened(const PlacedPixels& first, const PlacedPixels& second) {
+    std::vector<std::string> out;
+    if (!first.evened.empty()) out.push_back("The first photograph: " + first.evened);
+    if (!second.evened.empty()) out.push_back("The second photograph: " + second.evened);
+    return out;
+}
+
 imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::optional<double>& floor) {
     imaging::DifferenceScale scale = usual_scale;
     scale.both_ways = imaging::has_sign(kind);
@@ -204,15 +211,20 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
         if (const auto order = check_order(pair->first.record, pair->second.record); !order) return pass_on(order);
     // Both or neither: one corrected and the other not differ by the correction.
     const ChartsOfPair charts = charts_of(pair->snapshot, pair->first.record, pair->second.record);
-    auto first = read_placed(book, pair->first, charts.both() ? &charts.first : nullptr, progress.part(0.0, 0.25));
+    const auto light = [&](const PhotographChart& chart) {
+        return LightWanted{.evened = true, .chart = charts.both() ? &chart : nullptr};
+    };
+    auto first = read_placed(book, pair->first, light(charts.first), progress.part(0.0, 0.25));
     if (!first) return pass_on(first);
-    const auto second =
-        read_placed(book, pair->second, charts.both() ? &charts.second : nullptr, progress.part(0.25, 0.5));
+    const auto second = read_placed(book, pair->second, light(charts.second), progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
+    std::vector<std::string> evened = what_was_evened(*first, *second);
     auto laid = laid_and_gated(*pair, *std::move(first), *second, charts, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
     auto map = described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
-    if (map) map->charts_missing = charts.missing;
+    if (!map) return map;
+    map->charts_missing = charts.missing;
+    map->evened = std::move(evened);
     return map;
 }
 
@@ -227,9 +239,9 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
     if (map.only_a_look)
         return fail("colour-difference.too-loose", too_loose_sentence(map.error_mm),
                     "Lay one photograph over the other, then compare again.");
-    const auto photograph = stored_photograph(acting.book, reference);
+    const auto photograph = existing_photograph(acting.book, reference);
     if (!photograph) return pass_on(photograph);
-    const auto later = stored_photograph(acting.book, second);
+    const auto later = existing_photograph(acting.book, second);
     if (!later) return pass_on(later);
     if (const auto order = check_order(*photograph, *later); !order) return pass_on(order);
     const auto found = std::ranges::find_if(map.places, [&](const PlaceFigures& each) { return each.record == place; });
@@ -243,9 +255,10 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
         .number("uncertainty", *map.floor_delta_e00)
         .record("face_frame", map.face_frame)
         .value("from_photographs", nlohmann::json::object({{to_text(reference), "before"}, {to_text(second), "after"}}))
-        .text("note", fmt::format("{} cm² counted of {}. {}{}", format_fixed(figures->counted_cm2, 1),
+        .text("note", fmt::format("{} cm² counted of {}. {}{}{}{}", format_fixed(figures->counted_cm2, 1),
                                   format_fixed(figures->area_cm2, 1), map.floor_sentence,
-                                  map.note.empty() ? "" : " Includes gloss."));
+                                  map.note.empty() ? "" : " Includes gloss.", map.evened.empty() ? "" : " ",
+                                  fmt::join(map.evened, " ")));
     if (place) {
         const auto snapshot = acting.book.snapshot(photograph->case_id);
         if (!snapshot) return pass_on(snapshot);

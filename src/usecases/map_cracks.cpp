@@ -28,7 +28,7 @@ struct Laid {
 };
 
 Expected<Laid> laid_square(const Acting& acting, const Uuid& id, const Progress& progress) {
-    const auto record = stored_photograph(acting.book, id);
+    const auto record = existing_photograph(acting.book, id);
     if (!record) return pass_on(record);
     const auto snapshot = acting.book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);

@@ -26,7 +26,7 @@ struct Placed {
 };
 
 Expected<Placed> placed(const Acting& acting, const Uuid& id) {
-    const auto record = stored_photograph(acting.book, id);
+    const auto record = existing_photograph(acting.book, id);
     if (!record) return pass_on(record);
     const auto snapshot = acting.book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "laid_over.hpp"
+#include "scale_on_face.hpp"
 
 namespace tedge::usecases {
 
@@ -39,13 +40,7 @@ BoxMm covered_box(const PlacedPhotograph& photograph) {
 }
 
 double px_per_mm_in_middle(const PlacedPhotograph& photograph) {
-    const PointPx middle{photograph.size.width_px / 2.0, photograph.size.height_px / 2.0};
-    const PointMm at = photograph.face_from_photo.to_face(middle);
-    const PointMm right = photograph.face_from_photo.to_face({middle.x_px + 1, middle.y_px});
-    const PointMm below = photograph.face_from_photo.to_face({middle.x_px, middle.y_px + 1});
-    const double area =
-        (right.x_mm - at.x_mm) * (below.y_mm - at.y_mm) - (right.y_mm - at.y_mm) * (below.x_mm - at.x_mm);
-    return 1.0 / std::sqrt(std::max(1e-12, std::abs(area)));
+    return px_per_mm_at(photograph.face_from_photo, {photograph.size.width_px / 2.0, photograph.size.height_px / 2.0});
 }
 
 BoxMm common_box(const std::vector<PlacedPhotograph>& photographs, SizeMm face) {

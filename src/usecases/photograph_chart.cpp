@@ -62,15 +62,18 @@ PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph)
         return chart;
     }
     chart.left_out_delta_e00 = *measured->body.number("value");
-    chart.state = read_fit(measured->body, chart) ? ChartState::measured : ChartState::no_fit;
+    const bool same_board = measured->body.text_or("chart_fit/board") ==
+                            photograph.body.text_or("even_board");  // the light it is evened by
+    chart.state = same_board && read_fit(measured->body, chart) ? ChartState::measured : ChartState::no_fit;
     return chart;
 }
 
-json chart_fit_json(const imaging::ColourFit& fit) {
+json chart_fit_json(const imaging::ColourFit& fit, const std::string& board) {
     const imaging::Rgb& gains = fit.transform.gains();
     return {{"model", fit.transform.model() == ColourModel::matrix ? matrix_word : root_word},
             {"light", fit.light == ChartLight::camera ? camera_word : srgb_word},
             {"edition", fit.edition},
+            {"board", board},
             {"gains", {gains.r, gains.g, gains.b}},
             {"coefficients", fit.transform.coefficients()}};
 }

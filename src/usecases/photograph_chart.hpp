@@ -12,7 +12,7 @@ namespace tedge::usecases {
 enum class ChartState {
     none,        // nobody says that a chart is in the picture
     unmeasured,  // there is one in the picture
-    no_fit,      // measured, but what corrects the colours was not kept (by an older program)
+    no_fit,      // measured, but what corrects the colours was not kept, or is of another board than the photograph's
     measured
 };
 
@@ -26,7 +26,8 @@ struct PhotographChart {
 // By the newest measurement of its chart.
 [[nodiscard]] PhotographChart chart_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& photograph);
 
-// The field "chart_fit" of a measurement: {"model", "light", "edition", "gains": [3], "coefficients": [18]}.
-[[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit);
+// The field "chart_fit" of a measurement: {"model", "light", "edition", "board", "gains": [3], "coefficients": [18]}.
+// board: the record of the even board by which the photograph was evened first (even_board), or "".
+[[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit, const std::string& board);
 
 }  // namespace tedge::usecases

@@ -15,9 +15,6 @@ using casebook::CaseSnapshot;
 using casebook::FieldValues;
 using casebook::Record;
 
-// A corner is set by eye on a screen: this much of a pixel is common practice, no more than that.
-constexpr double corner_error_px = 2.0;
-
 std::optional<Face> other_side(Face face) {
     if (face == Face::recto) return Face::verso;
     if (face == Face::verso) return Face::recto;
@@ -91,7 +88,7 @@ Expected<FrameOfFace> make_frame(const Acting& acting, const CaseSnapshot& snaps
     return frame;
 }
 
-Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size) {
+Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size, double error_px) {
     const double w = size.width_mm;
     const double h = size.height_mm;
     std::array<std::array<double, 2>, 4> from{};
@@ -101,7 +98,7 @@ Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm s
     Placement placement;
     placement.face_from_photo = *map;
     const double px_across = std::hypot(corners[1].x_px - corners[0].x_px, corners[1].y_px - corners[0].y_px);
-    placement.error_mm = corner_error_px * w / px_across;
+    placement.error_mm = error_px * w / px_across;
     return placement;
 }
 
@@ -143,9 +140,10 @@ std::optional<SizeMm> known_size(const CaseSnapshot& snapshot, Face face) {
 }
 
 Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
-                                           const std::array<PointPx, 4>& corners, const FrameWanted& wanted) {
+                                           const std::array<PointPx, 4>& corners, const FrameWanted& wanted,
+                                           double error_px) {
     return acting.book.in_one_act([&]() -> Expected<PlacedByCorners> {
-        const auto record = stored_photograph(acting.book, photograph);
+        const auto record = existing_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         const auto face = parse_face(record->body.text_or("face"));
         if (!face) return pass_on(face);
@@ -156,7 +154,7 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
         PlacedByCorners placed;
         placed.face_frame = frame->id;
         if (frame->made) placed.done.push_back(*frame->made);
-        const auto placement = placement_of(corners, frame->size);
+        const auto placement = placement_of(corners, frame->size, error_px);
         if (!placement) return pass_on(placement);
         placed.placement = *placement;
         const auto joined = join_epochs(acting, *record, *frame, *placement);
@@ -173,7 +171,7 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
 
 Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face) {
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto record = stored_photograph(acting.book, photograph);
+        const auto record = existing_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         FieldValues values;
         values.text("face", to_text(face));
@@ -186,7 +184,7 @@ Expected<Done> say_face(const Acting& acting, const Uuid& photograph, Face face)
 
 Expected<Done> show_first(const Acting& acting, const Uuid& photograph) {
     return acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto record = stored_photograph(acting.book, photograph);
+        const auto record = existing_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
         const auto all = acting.book.records(record->case_id, "photograph");
         if (!all) return pass_on(all);

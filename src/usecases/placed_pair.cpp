@@ -22,9 +22,9 @@ Expected<void> check_two_of_one_case(const Record& first, const Record& second) 
 }
 
 Expected<PlacedPair> placed_pair(casebook::Casebook& book, const Uuid& first_id, const Uuid& second_id) {
-    const auto one = stored_photograph(book, first_id);
+    const auto one = existing_photograph(book, first_id);
     if (!one) return pass_on(one);
-    const auto other = stored_photograph(book, second_id);
+    const auto other = existing_photograph(book, second_id);
     if (!other) return pass_on(other);
     if (const auto two = check_two_of_one_case(*one, *other); !two) return pass_on(two);
     if (one->body.text_or("face") != other->body.text_or("face"))

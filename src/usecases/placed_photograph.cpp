@@ -22,21 +22,9 @@ std::invoke_result_t<ToSrgb, const imaging::Picture&, const Progress&> turned(co
 
 }  // namespace
 
-Expected<casebook::Record> stored_photograph(casebook::Casebook& book, const Uuid& id) {
-    auto record = book.record(id);
-    if (!record) return record;
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.",
-                    {{"record", to_text(id)}});
-    if (record->deleted)
-        return fail("casebook.deleted-record", "The photograph was removed from the case.", "Restore it first.",
-                    {{"photograph", to_text(id)}});
-    return record;
-}
-
 Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot,
                                              const Uuid& id, const Uuid& frame) {
-    auto record = stored_photograph(book, id);
+    auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
     const Uuid on = frame == Uuid{} ? record->body.record("face_frame").value_or(Uuid{}) : frame;
     const auto placement = casebook::placement_on_frame(snapshot, *record, on);

@@ -1,6 +1,7 @@
-// Photographs as use cases read them: one way in, one set of refusals.
+// Placed photographs as use cases read them: one way in, one set of refusals.
 #pragma once
 
+#include "existing_photograph.hpp"
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/casebook.hpp"
 #include "tedge/geometry/placement.hpp"
@@ -15,10 +16,8 @@ struct PlacedPhotograph {
     SizePx size;  // as the record says
 };
 
-// A photograph that is there. Errors: casebook.no-such-record, photograph.not-a-photograph, casebook.deleted-record.
-[[nodiscard]] Expected<casebook::Record> stored_photograph(casebook::Casebook& book, const Uuid& id);
-
-// One that is placed as well. frame: of the face; nil takes the photograph's own. More errors: photograph.not-placed
+// A photograph that is there and placed. frame: of the face; nil takes the photograph's own. Errors: those of
+// existing_photograph, photograph.not-placed
 // (or the frames are not joined).
 [[nodiscard]] Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book,
                                                            const casebook::CaseSnapshot& snapshot, const Uuid& id,

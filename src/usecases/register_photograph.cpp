@@ -171,9 +171,9 @@ struct Pair {
     // Asked before the pixels are, and again in the act that writes: matching takes seconds, in which canvas may have
     // been lined, a face corrected, a photograph deleted.
     static Expected<Pair> read(casebook::Casebook& book, const Uuid& reference, const Uuid& photograph) {
-        const auto still = stored_photograph(book, reference);
+        const auto still = existing_photograph(book, reference);
         if (!still) return pass_on(still);
-        const auto moving = stored_photograph(book, photograph);
+        const auto moving = existing_photograph(book, photograph);
         if (!moving) return pass_on(moving);
         if (const auto two = check_two_of_one_case(*still, *moving); !two) return pass_on(two);
         if (auto checked = may_be_compared(*still, *moving); !checked) return pass_on(checked);

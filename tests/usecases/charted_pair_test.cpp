@@ -143,7 +143,7 @@ TEST_CASE("An unchanged painting in two exposures: a large difference as develop
     CHECK(*corrected.floor_delta_e00 >= std::hypot(one, other));
     CHECK(*corrected.floor_delta_e00 < 2.5);
     CHECK(corrected.figures.mean < *corrected.floor_delta_e00);
-    CHECK(corrected.figures.mean < as_developed.figures.mean / 5.0);
+    CHECK(corrected.figures.mean < as_developed.figures.mean / 4.0);  // what is left is noise
     CHECK(corrected.floor_sentence.starts_with("Both are corrected by their charts. Differences below"));
     CAPTURE(as_developed.figures.mean, corrected.figures.mean, *corrected.floor_delta_e00, one, other);
     SUCCEED("figures, for -s");

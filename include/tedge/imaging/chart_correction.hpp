@@ -9,14 +9,12 @@
 #pragma once
 
 #include "tedge/imaging/colour_fit.hpp"
-#include "tedge/imaging/picture.hpp"
 
 namespace tedge::imaging {
 
-// The picture read as the chart was: `light` camera wants RawRendering::camera_linear. Three channels, sRGB.
-// Errors: chart.grey, chart.other-light (the picture is not in the light that the chart was read in),
-// picture.colour-profile, cancelled.
-[[nodiscard]] Expected<Raster8> corrected_by_chart(const Picture& picture, const ColourTransform& transform,
+// `light` is that in which the chart was read. Three channels, sRGB. Errors: chart.other-light (the picture is in
+// another), cancelled.
+[[nodiscard]] Expected<Raster8> corrected_by_chart(const ChartPicture& picture, const ColourTransform& transform,
                                                    ChartLight light, const Progress& progress = {});
 
 }  // namespace tedge::imaging

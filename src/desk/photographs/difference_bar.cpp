@@ -132,7 +132,7 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
                                              : tr("Gloss counts as colour.");
     report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
     const QString text =
-        figures + (caution.isEmpty() ? QString() : QLatin1Char(' ') + caution) + QLatin1Char(' ') + floor_words(map);
+        figures + (caution.isEmpty() ? QString() : QStringLiteral(" ") + caution) + QLatin1Char(' ') + floor_words(map);
     say(text, "plain");
     scale_->show_scale(map.scale);
     scale_->show();
