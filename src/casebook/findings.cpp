@@ -7,8 +7,42 @@
 #include <tuple>
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/frames.hpp"
 
 namespace tedge::casebook {
+
+namespace {
+
+// Consolidated after it was found: an older consolidation did not hold, or it would not have been found loose.
+bool consolidates(const Record& treatment, const Record& finding) {
+    const Body& body = treatment.body;
+    if (body.text("act") != "consolidation" || body.flag("planned") || !body.has("region")) return false;
+    const std::string found_on = to_text(finding.first_written).substr(0, 10);
+    const std::string done_on = body.text_or("done_on");
+    return done_on >= found_on && !lay_ahead(treatment, done_on);  // ISO 8601 days compare as text
+}
+
+// What consolidations since have left of a place, and the day of the last one that met it.
+struct Held {
+    Region loose;
+    std::string last_on;
+};
+
+Held held(const CaseSnapshot& snapshot, const Record& finding, const Region& place, const Uuid& frame) {
+    Held now{place, {}};
+    for (const Record* treatment : snapshot.of_kind("treatment_step")) {
+        if (!consolidates(*treatment, finding)) continue;
+        const auto on = treatment->body.record("face_frame");
+        const auto region = treatment->body.region("region");
+        const auto here = on && region ? seen_in_frame(snapshot, *region, *on, frame) : std::nullopt;
+        if (!here || place.distance_mm(*here) > 0.0) continue;
+        now.loose = now.loose.without(*here);
+        now.last_on = std::max(now.last_on, treatment->body.text_or("done_on"));
+    }
+    return now;
+}
+
+}  // namespace
 
 bool is_unstable(const Body& finding) {
     constexpr std::array<std::string_view, 8> loose{"flak",   "lifting", "blister", "powder",
@@ -18,9 +52,23 @@ bool is_unstable(const Body& finding) {
     return std::ranges::any_of(loose, [&](std::string_view word) { return term.find(word) != std::string::npos; });
 }
 
-bool is_open_danger(const Record& finding) {
-    const auto consolidated = finding.body.text("consolidated_on");
-    return is_unstable(finding.body) && (!consolidated || lay_ahead(finding, *consolidated));
+std::string consolidated_on(const CaseSnapshot& snapshot, const Record& finding) {
+    const auto said = finding.body.text("consolidated_on");
+    if (said && !lay_ahead(finding, *said)) return *said;
+    const auto frame = finding.body.record("face_frame");
+    const auto place = finding.body.region("region");
+    if (!is_unstable(finding.body) || !frame || !place) return {};
+    const Held now = held(snapshot, finding, *place, *frame);
+    return now.loose.empty() ? now.last_on : std::string();
+}
+
+bool is_open_danger(const CaseSnapshot& snapshot, const Record& finding) {
+    return is_unstable(finding.body) && consolidated_on(snapshot, finding).empty();
+}
+
+Region still_loose(const CaseSnapshot& snapshot, const Record& finding, const Region& place_in_frame,
+                   const Uuid& frame) {
+    return held(snapshot, finding, place_in_frame, frame).loose;
 }
 
 bool lay_ahead(const Record& record, std::string_view iso_day) {

@@ -4,6 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "tedge/casebook/findings.hpp"
+
 namespace tedge::dossier {
 
 using casebook::Body;
@@ -63,6 +65,7 @@ Extract Extract::of(const CaseSnapshot& snapshot, Reader reader) {
         Record kept = reduced(record, reader);
         if (says_nothing(kept)) continue;
         collect_references(kept, named);
+        if (record.kind == "finding") extract.consolidated_on_[record.id] = casebook::consolidated_on(snapshot, record);
         extract.kept_.records.push_back(std::move(kept));
     }
     for (const Record& person : snapshot.people) {
@@ -71,6 +74,15 @@ Extract Extract::of(const CaseSnapshot& snapshot, Reader reader) {
         if (!says_nothing(kept)) extract.kept_.people.push_back(std::move(kept));
     }
     return extract;
+}
+
+std::string Extract::consolidated_on(const Record& finding) const {
+    const auto found = consolidated_on_.find(finding.id);
+    return found != consolidated_on_.end() ? found->second : std::string();
+}
+
+bool Extract::is_open_danger(const Record& finding) const {
+    return casebook::is_unstable(finding.body) && consolidated_on(finding).empty();
 }
 
 }  // namespace tedge::dossier

@@ -55,7 +55,7 @@ void note_if(std::vector<std::string>& lines, bool condition, std::string line) 
 std::vector<std::string> unfinished_lines(const Extract& extract) {
     std::vector<std::string> lines;
     const auto loose =
-        count_where(extract.of_kind("finding"), [](const Record& f) { return casebook::is_open_danger(f); });
+        count_where(extract.of_kind("finding"), [&](const Record& f) { return extract.is_open_danger(f); });
     note_if(lines, loose > 0, counted(loose, "unstable finding is", "unstable findings are") + " not consolidated.");
     for (const std::string_view kind : {"treatment_step", "structure_step"})
         for (const Record* step : extract.of_kind(kind))

@@ -27,7 +27,7 @@ std::optional<Picture> findings_map(const Sections& sections, const Record& phot
         auto mark = mark_in_photograph(sections.extract, *finding, photograph);
         if (!mark) continue;
         mark->label = std::to_string(number);
-        mark->tone = casebook::is_open_danger(*finding)              ? Tone::closed
+        mark->tone = sections.extract.is_open_danger(*finding)       ? Tone::closed
                      : finding->body.text_or("severity") == "severe" ? Tone::caution
                                                                      : Tone::plain;
         picture->marks.push_back(std::move(*mark));
@@ -65,9 +65,9 @@ std::string area_text(const Record& finding) {
 }
 
 std::string state_text(const Extract& extract, const Record& finding) {
-    if (casebook::is_open_danger(finding)) return "unstable";
-    const std::string consolidated = value_text(extract, finding, "consolidated_on");
-    if (!consolidated.empty()) return "consolidated " + consolidated;
+    if (extract.is_open_danger(finding)) return "unstable";
+    const std::string consolidated = extract.consolidated_on(finding);
+    if (!consolidated.empty()) return "consolidated " + date_words(consolidated);
     return finding.body.has("unstable") ? "stable" : "";
 }
 
@@ -160,7 +160,7 @@ void add_condition(const Sections& sections) {
     add_findings_table(sections);
     add_maps_after(sections);
     const auto findings = extract.of_kind("finding");
-    const auto dangers = std::ranges::count_if(findings, [](const Record* f) { return casebook::is_open_danger(*f); });
+    const auto dangers = std::ranges::count_if(findings, [&](const Record* f) { return extract.is_open_danger(*f); });
     if (dangers > 0)
         sections.add(Note{Tone::closed, "Unstable",
                           "Findings marked in red are unstable and not consolidated. Do not touch, dust or tilt the "

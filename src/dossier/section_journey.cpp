@@ -56,7 +56,7 @@ std::string fragile_places(const Extract& extract) {
     std::size_t number = 0;
     for (const Record* finding : extract.of_kind("finding")) {
         ++number;
-        if (!casebook::is_open_danger(*finding)) continue;
+        if (!extract.is_open_danger(*finding)) continue;
         const std::string where = value_text(extract, *finding, "face_frame");
         lines.push_back("No " + std::to_string(number) + ", " + finding->body.text_or("term") +
                         (where.empty() ? "" : ", " + where));

@@ -97,7 +97,7 @@ std::string findings_below(const Extract& extract, const Record& facing) {
     for (const Record* finding : extract.of_kind("finding")) {
         ++number;
         // What was consolidated under the tissue was loose when it was faced.
-        if (!casebook::is_unstable(finding->body) && !finding->body.has("consolidated_on")) continue;
+        if (!casebook::is_unstable(finding->body) && extract.consolidated_on(*finding).empty()) continue;
         const auto place = region_in_frame(extract, *finding, *frame);
         if (!place || !place->within_margin(*zone, 0.0)) continue;
         below.push_back("finding " + std::to_string(number) + ", " + finding->body.text_or("term"));

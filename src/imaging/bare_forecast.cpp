@@ -174,7 +174,8 @@ Expected<CleaningForecast> bare_forecast(const Raster<T>& uncleaned, const Raste
     CoatForecast forecast(used, {}, setting.darkest, setting.noise, setting.longest_px);
     forecast.widen(widening(hidden));
     tell_coat(forecast, out);
-    if (auto laid = lay_forecast(uncleaned, forecast, options.threads, progress.part(0.4, 1.0), out); !laid)
+    if (auto laid = lay_forecast(uncleaned, forecast, options.painted, options.threads, progress.part(0.4, 1.0), out);
+        !laid)
         return pass_on(laid);
     for (const WindowPairs& each : all) {
         out.windows.push_back(each.window);

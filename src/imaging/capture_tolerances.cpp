@@ -18,7 +18,7 @@ struct Parameter {
     int decimals;
 };
 
-constexpr std::array<Parameter, 10> parameters{
+constexpr std::array<Parameter, 11> parameters{
     Parameter{"colour-mean", "mean colour error", &CaptureFigures::colour_mean_delta_e00, 2},
     Parameter{"colour-p90", "90th percentile of the colour error", &CaptureFigures::colour_p90_delta_e00, 2},
     Parameter{"colour-max", "largest colour error", &CaptureFigures::colour_max_delta_e00, 2},
@@ -28,7 +28,8 @@ constexpr std::array<Parameter, 10> parameters{
     Parameter{"tone", "tone error", &CaptureFigures::tone_delta_l, 2},
     Parameter{"noise", "noise", &CaptureFigures::noise_l, 2},
     Parameter{"non-uniformity", "unevenness of the light", &CaptureFigures::non_uniformity_percent, 1},
-    Parameter{"sfr10", "sampling efficiency (SFR10)", &CaptureFigures::sfr10_percent, 0}};
+    Parameter{"sfr10", "sampling efficiency (SFR10)", &CaptureFigures::sfr10_percent, 0},
+    Parameter{"scale", "error of the scale", &CaptureFigures::scale_error_percent, 2}};
 
 struct Limit {
     std::string guideline, level, parameter, relation, unit, source, status;

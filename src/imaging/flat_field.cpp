@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <opencv2/core.hpp>
 #include <optional>
+
+#include "linear_light.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -12,7 +15,7 @@ constexpr int blocks_across = 40;
 constexpr int least_side = 64;
 constexpr double least_light = 0.02;
 constexpr double most_clipped = 0.001;
-constexpr double most_misfit = 0.02;
+constexpr double most_misfit_percent = 2.0;
 constexpr int rounds = 3;
 
 // x and y from -1 to 1 over the frame.
@@ -93,32 +96,58 @@ std::optional<FlatField::Surface> fitted(const std::vector<Block>& blocks, std::
     return out;
 }
 
-// Blocks on a speck or a label lose their say. Returns the root mean square of the rest.
-double reweighted(std::vector<Block>& blocks, const FlatField::Surface& green) {
+// Blocks on a speck or a label lose their say. Returns what is left of the others.
+FlatField::Left reweighted(std::vector<Block>& blocks, const FlatField::Surface& green) {
     std::vector<double> away;
     away.reserve(blocks.size());
-    for (const Block& block : blocks) away.push_back(std::abs(block.log_light[1] - value(green, block.x, block.y)));
-    std::vector<double> sorted = away;
+    for (const Block& block : blocks) away.push_back(block.log_light[1] - value(green, block.x, block.y));
+    std::vector<double> sorted;
+    std::ranges::transform(away, std::back_inserter(sorted), [](double each) { return std::abs(each); });
     const auto half = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
     std::ranges::nth_element(sorted, half);
     const double limit = std::max(4.0 * *half, 1e-4);
-    double sum = 0.0;
+    double sum = 0.0, brightest = -1e9, darkest = 1e9;
     int kept = 0;
     for (std::size_t i = 0; i < blocks.size(); ++i) {
-        blocks[i].weight = away[i] <= limit ? 1.0 : 0.0;
-        if (away[i] > limit) continue;
+        blocks[i].weight = std::abs(away[i]) <= limit ? 1.0 : 0.0;
+        if (blocks[i].weight == 0.0) continue;
         sum += away[i] * away[i];
+        brightest = std::max(brightest, away[i]);
+        darkest = std::min(darkest, away[i]);
         ++kept;
     }
     // Where a tenth and more stands apart, it is no speck but the picture.
-    if (kept * 10 < static_cast<int>(blocks.size()) * 9) return 1.0;
-    return std::sqrt(sum / std::max(1, kept));
+    if (kept * 10 < static_cast<int>(blocks.size()) * 9) return {100.0, 100.0};
+    return {100.0 * std::sqrt(sum / std::max(1, kept)), 100.0 * (1.0 - std::exp(darkest - brightest))};
+}
+
+// A row divided by the light that fell on it: the surface is taken every few pixels and is linear between them, for it
+// bends far more slowly. divide(sample, fallen) is called for the three samples of each pixel.
+template <class T, class Divide>
+void even_row(T* row, int width_px, int y, const FlatField& light, const Divide& divide) {
+    constexpr int stride = 16;
+    Rgb here = light.light({0.0, static_cast<double>(y)});
+    for (int x0 = 0; x0 < width_px; x0 += stride) {
+        const Rgb next = light.light({static_cast<double>(x0 + stride), static_cast<double>(y)});
+        for (int x = x0; x < std::min(x0 + stride, width_px); ++x) {
+            const double t = static_cast<double>(x - x0) / stride;
+            const std::array<double, 3> fallen{here.r + t * (next.r - here.r), here.g + t * (next.g - here.g),
+                                               here.b + t * (next.b - here.b)};
+            for (int c = 0; c < 3; ++c) divide(row[3 * x + c], fallen[static_cast<std::size_t>(c)]);
+        }
+        here = next;
+    }
+}
+
+std::unexpected<Error> other_size() {
+    return fail("flat-field.size", "The photograph of the board has another size than this photograph.",
+                "Photograph the board with the same camera, lens and settings, and hold the camera alike.");
 }
 
 }  // namespace
 
-FlatField::FlatField(SizePx size, const std::array<Surface, 3>& surfaces, double misfit_percent)
-    : size_(size), surfaces_(surfaces), misfit_percent_(misfit_percent) {
+FlatField::FlatField(SizePx size, const std::array<Surface, 3>& surfaces, const Left& left)
+    : size_(size), surfaces_(surfaces), left_(left) {
     for (Surface& surface : surfaces_) surface[0] = 0.0;  // the middle of the frame is 1
     double brightest = -1e9;
     double darkest = 1e9;
@@ -148,47 +177,44 @@ Expected<FlatField> flat_field_of(const ChartPicture& board) {
     if (blocks.mean_light < least_light)
         return fail("flat-field.too-dark", "The photograph of the board is too dark.", "Expose the board more.");
     std::array<FlatField::Surface, 3> surfaces{};
-    double misfit = 1.0;
+    FlatField::Left left{100.0, 100.0};
     for (int round = 0; round < rounds; ++round) {
         for (std::size_t c = 0; c < 3; ++c) {
             const auto surface = fitted(blocks.all, c);
             if (!surface) return fail("flat-field.not-even", "The photograph is not of an even board.");
             surfaces[c] = *surface;
         }
-        misfit = reweighted(blocks.all, surfaces[1]);
+        left = reweighted(blocks.all, surfaces[1]);
     }
-    if (misfit > most_misfit)
+    if (left.misfit_percent > most_misfit_percent)
         return fail("flat-field.not-even", "The photograph is not of an even board.",
                     "Photograph a plain matt board in the place of the picture, a little out of focus.");
-    return FlatField(board.linear.size(), surfaces, 100.0 * misfit);
+    return FlatField(board.linear.size(), surfaces, left);
 }
 
 Expected<ChartPicture> evened(const ChartPicture& picture, const FlatField& light) {
-    if (picture.linear.size() != light.size())
-        return fail("flat-field.size", "The photograph of the board has another size than this photograph.",
-                    "Photograph the board with the same camera, lens and settings.");
+    if (picture.linear.size() != light.size()) return other_size();
     ChartPicture out = picture;
-    for (int y = 0; y < out.linear.height_px(); ++y) {
-        std::uint16_t* row = out.linear.row(y);
-        // Linear between points 16 px apart: the surface bends far more slowly.
-        constexpr int stride = 16;
-        Rgb here = light.light({0.0, static_cast<double>(y)});
-        for (int x0 = 0; x0 < out.linear.width_px(); x0 += stride) {
-            const Rgb next = light.light({static_cast<double>(x0 + stride), static_cast<double>(y)});
-            for (int x = x0; x < std::min(x0 + stride, out.linear.width_px()); ++x) {
-                const double t = static_cast<double>(x - x0) / stride;
-                const std::array<double, 3> fallen{here.r + t * (next.r - here.r), here.g + t * (next.g - here.g),
-                                                   here.b + t * (next.b - here.b)};
-                for (std::size_t c = 0; c < 3; ++c) {
-                    std::uint16_t& sample = row[3 * x + static_cast<int>(c)];
-                    // What was clipped stays clipped, so that nobody takes it for measured.
-                    if (sample >= clipped_from) continue;
-                    sample = static_cast<std::uint16_t>(std::lround(std::min(65535.0, sample / fallen[c])));
-                }
-            }
-            here = next;
-        }
-    }
+    for (int y = 0; y < out.linear.height_px(); ++y)
+        even_row(out.linear.row(y), out.linear.width_px(), y, light, [](std::uint16_t& sample, double fallen) {
+            // What was clipped stays clipped, so that nobody takes it for measured.
+            if (sample >= clipped_from) return;
+            sample = static_cast<std::uint16_t>(std::lround(std::min(65535.0, sample / fallen)));
+        });
+    return out;
+}
+
+Expected<Raster8> evened(const Raster8& srgb, const FlatField& light) {
+    if (srgb.size() != light.size()) return other_size();
+    const LinearLight& tables = linear_light();
+    Raster8 out = srgb;
+    for (int y = 0; y < out.height_px(); ++y)
+        even_row(out.row(y), out.width_px(), y, light, [&tables](std::uint8_t& sample, double fallen) {
+            const std::uint16_t linear = tables.from_srgb8[sample];
+            if (linear >= clipped_from) return;
+            const double even = std::min(65535.0, linear / fallen);
+            sample = tables.to_srgb8[static_cast<std::size_t>(std::lround(even))];
+        });
     return out;
 }
 

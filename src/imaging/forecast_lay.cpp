@@ -71,6 +71,31 @@ void lay_row(const float* from, const Coat& coat, const Lattice& lattice, int y,
     }
 }
 
+// Frame and wall have no coat that the windows could tell of.
+template <class T>
+void keep_unpainted(const Raster<T>& uncleaned, const Raster8& painted, int y, Raster<T>& out) {
+    const std::uint8_t* paint = painted.row(y);
+    for (int x = 0; x < out.width_px(); ++x)
+        if (paint[x] == 0) std::copy_n(&uncleaned.at(x, y), 3, &out.at(x, y));
+}
+
+double mean_where_painted(const RasterF& cells, int cell_px, const Raster8* painted) {
+    double sum = 0.0;
+    int counted = 0;
+    for (int row = 0; row < cells.height_px(); ++row)
+        for (int column = 0; column < cells.width_px(); ++column) {
+            const auto middle = [cell_px](int cell, int length) {
+                return std::min(cell * cell_px + cell_px / 2, length - 1);
+            };
+            if (painted != nullptr &&
+                painted->at(middle(column, painted->width_px()), middle(row, painted->height_px())) == 0)
+                continue;
+            sum += static_cast<double>(cells.at(column, row));
+            ++counted;
+        }
+    return sum / std::max(1, counted);
+}
+
 template <class T>
 Light3 mean_light(const Raster<T>& picture, int left, int top, int side) {
     const auto& light = light_of_encoded<T>();
@@ -87,8 +112,8 @@ Light3 mean_light(const Raster<T>& picture, int left, int top, int side) {
 }  // namespace
 
 template <class T>
-Expected<void> lay_forecast(const Raster<T>& uncleaned, const CoatForecast& forecast, int threads,
-                            const Progress& progress, CleaningForecast& out) {
+Expected<void> lay_forecast(const Raster<T>& uncleaned, const CoatForecast& forecast, const Raster8* painted,
+                            int threads, const Progress& progress, CleaningForecast& out) {
     const SizePx size = uncleaned.size();
     const int workers = worker_count(threads);
     const auto stopped = [&] { return progress.stopped(); };
@@ -99,9 +124,11 @@ Expected<void> lay_forecast(const Raster<T>& uncleaned, const CoatForecast& fore
         const int top = band * band_px;
         const int bottom = std::min(top + band_px, size.height_px);
         const auto quiet = quiet_rows(uncleaned, top, bottom, forecast.noise());
-        for (int y = top; y < bottom; ++y)
+        for (int y = top; y < bottom; ++y) {
             lay_row(quiet.data() + static_cast<std::size_t>(y - top) * uncleaned.row_samples(), forecast.fitted().coat,
                     lattice, y, picture);
+            if (painted != nullptr) keep_unpainted(uncleaned, *painted, y, picture);
+        }
     });
     progress.at(0.6, "how sure it is");
     out.cell_px = std::max(least_cell_px, std::max(size.width_px, size.height_px) / cells_along);
@@ -118,13 +145,14 @@ Expected<void> lay_forecast(const Raster<T>& uncleaned, const CoatForecast& fore
         }
     });
     if (progress.stopped()) return cancelled();
-    for (const float each : out.uncertainty.samples())
-        out.mean_uncertainty += static_cast<double>(each) / static_cast<double>(out.uncertainty.samples().size());
+    out.mean_uncertainty = mean_where_painted(out.uncertainty, out.cell_px, painted);
     out.picture = std::move(picture);
     return {};
 }
 
-template Expected<void> lay_forecast(const Raster8&, const CoatForecast&, int, const Progress&, CleaningForecast&);
-template Expected<void> lay_forecast(const Raster16&, const CoatForecast&, int, const Progress&, CleaningForecast&);
+template Expected<void> lay_forecast(const Raster8&, const CoatForecast&, const Raster8*, int, const Progress&,
+                                     CleaningForecast&);
+template Expected<void> lay_forecast(const Raster16&, const CoatForecast&, const Raster8*, int, const Progress&,
+                                     CleaningForecast&);
 
 }  // namespace tedge::imaging

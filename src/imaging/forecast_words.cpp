@@ -100,6 +100,18 @@ std::vector<WordBox> forecast_word_boxes(SizePx picture) {
     return boxes;
 }
 
+RasterF forecast_word_pattern(double width_px) {
+    const Lettering lettering = lettering_of(width_px);
+    const Stencil stencil = stencil_of(lettering);
+    RasterF out(lettering.box.width_px, lettering.box.height_px, 2);
+    for (int y = 0; y < out.height_px(); ++y)
+        for (int x = 0; x < out.width_px(); ++x) {
+            out.at(x, y, 0) = static_cast<float>(stencil.all.at<std::uint8_t>(y, x)) / 255.0F;
+            out.at(x, y, 1) = static_cast<float>(stencil.letters.at<std::uint8_t>(y, x)) / 255.0F;
+        }
+    return out;
+}
+
 template <class T>
 void write_forecast_words(Raster<T>& picture) {
     const Stencil stencil = stencil_of(lettering_for(picture.size()));

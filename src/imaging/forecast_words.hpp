@@ -17,6 +17,10 @@ struct WordBox {
 // Where the words stand: rows, each second one moved by half a step, no word cut by an edge of the picture.
 [[nodiscard]] std::vector<WordBox> forecast_word_boxes(SizePx picture);
 
+// The word alone, in its box of about this width: channel 0 tells how much of a pixel letters and outlines cover,
+// channel 1 how much letters do, 0 to 1.
+[[nodiscard]] RasterF forecast_word_pattern(double width_px);
+
 // Light letters with dark outlines, half transparent, seen on light and on dark.
 template <class T>
 void write_forecast_words(Raster<T>& picture);

@@ -156,4 +156,11 @@ FieldValues inverse_values(const Body& now, const FieldValues& values) {
     return inverse;
 }
 
+casebook::Edit removal_of(const Uuid& record) {
+    casebook::Edit inverse;
+    inverse.operation = casebook::Operation::remove;
+    inverse.record = record;
+    return inverse;
+}
+
 }  // namespace tedge::usecases

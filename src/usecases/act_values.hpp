@@ -36,6 +36,9 @@ namespace tedge::usecases {
 [[nodiscard]] Expected<void> check_frame_stands(const Acting& acting, const casebook::Record& frame,
                                                 const std::optional<casebook::FieldValues>& values);
 
+// What takes a new record back.
+[[nodiscard]] casebook::Edit removal_of(const Uuid& record);
+
 // Values that put the record back to what it says now.
 [[nodiscard]] casebook::FieldValues inverse_values(const casebook::Body& now, const casebook::FieldValues& values);
 

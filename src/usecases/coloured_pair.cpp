@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "board_light.hpp"
 #include "laid_over.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
@@ -54,7 +55,7 @@ bool both_cross_polarised(const ColouredPair& pair) {
 }
 
 Expected<PlacedPixels> read_placed(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot, Record record,
-                                   const Uuid& frame, const Progress& progress) {
+                                   const Uuid& frame, const Progress& progress, Light light) {
     const auto placement = casebook::placement_on_frame(snapshot, record, frame);
     if (!placement)
         return fail("photograph.not-placed", "Nothing says where one of the two lies on the other.",
@@ -62,9 +63,18 @@ Expected<PlacedPixels> read_placed(casebook::Casebook& book, const casebook::Cas
     const auto picture =
         imaging::read_picture(book.original_path(record.body.text_or("sha256")), {}, progress.part(0.0, 0.7));
     if (!picture) return pass_on(picture);
-    const auto srgb = imaging::to_srgb8(*picture, progress.part(0.7, 1.0));
+    auto srgb = imaging::to_srgb8(*picture, progress.part(0.7, 0.8));
     if (!srgb) return pass_on(srgb);
-    PlacedPixels placed{std::move(record), imaging::shrunk_to_fit(*srgb, longest_compared_side_px), {}};
+    std::string evened;
+    if (const auto board = board_of(book, record); light == Light::evened && !board.empty()) {
+        const auto fall = flat_field_of_file(board, imaging::RawRendering::view, progress.part(0.8, 1.0));
+        if (!fall) return pass_on(fall);
+        srgb = imaging::evened(*srgb, *fall);
+        if (!srgb) return pass_on(srgb);
+        evened = evened_sentence(*fall);
+    }
+    PlacedPixels placed{
+        std::move(record), imaging::shrunk_to_fit(*srgb, longest_compared_side_px), {}, std::move(evened)};
     const auto smaller = of_smaller(*placement, srgb->size(), placed.pixels.size());
     if (!smaller) return pass_on(smaller);
     placed.placement = *smaller;

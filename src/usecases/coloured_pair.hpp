@@ -1,6 +1,8 @@
 // Two photographs of one face that show its colour and are both placed on it: what is compared, or learnt from.
 #pragma once
 
+#include <string>
+
 #include "tedge/base/progress.hpp"
 #include "tedge/casebook/casebook.hpp"
 #include "tedge/geometry/placement.hpp"
@@ -31,10 +33,16 @@ struct PlacedPixels {
     casebook::Record record;
     imaging::Raster8 pixels;  // sRGB, averaged to the longest compared side
     Placement placement;      // of these pixels, on the frame
+    std::string evened;       // what evening by a board did, a sentence, or ""
 };
 
-// Errors: photograph.not-placed (nothing joins it to the frame), those of read_picture and to_srgb8.
+// Whether a photograph is evened by the board that its record names (measure_board.hpp).
+enum class Light { as_photographed, evened };
+
+// Errors: photograph.not-placed (nothing joins it to the frame), those of read_picture, to_srgb8 and, where it is to be
+// evened, of flat_field_of and flat-field.size.
 [[nodiscard]] Expected<PlacedPixels> read_placed(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot,
-                                                 casebook::Record record, const Uuid& frame, const Progress& progress);
+                                                 casebook::Record record, const Uuid& frame, const Progress& progress,
+                                                 Light light = Light::as_photographed);
 
 }  // namespace tedge::usecases

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "act_values.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -86,39 +87,69 @@ FieldValues values_of(const NewDerivedPicture& wanted, const Stored& stored, con
     return values;
 }
 
-Done taken_back_by_removal(const Uuid& record) {
-    Edit inverse;
-    inverse.operation = casebook::Operation::remove;
-    inverse.record = record;
-    return {record, std::move(inverse)};
-}
-
-Expected<KeptPicture> record_it(const Acting& acting, const NewDerivedPicture& wanted, const Stored& stored,
-                                const nlohmann::json& recipe) {
-    // Asked here, within the act that records: computing takes a while, in which a photograph may have been deleted.
-    if (auto checked = check_photographs(acting, wanted); !checked) return pass_on(checked);
+Expected<std::optional<Uuid>> kept_before(const Acting& acting, const NewDerivedPicture& wanted,
+                                          std::string_view sha256) {
     const auto known = acting.book.records(wanted.case_id, wanted.kind);
     if (!known) return pass_on(known);
     const auto same =
-        std::ranges::find_if(*known, [&](const Record& each) { return each.body.text_or("sha256") == stored.sha256; });
-    if (same != known->end()) return KeptPicture{taken_back_by_removal(same->id), stored.sha256, true};
-    Edit edit;
-    edit.case_id = wanted.case_id;
-    edit.kind = wanted.kind;
-    edit.values = values_of(wanted, stored, recipe);
-    const auto made = acting.book.commit(acting.author, {edit});
-    if (!made) return pass_on(made);
-    return KeptPicture{taken_back_by_removal(made->front()), stored.sha256, false};
+        std::ranges::find_if(*known, [&](const Record& each) { return each.body.text_or("sha256") == sha256; });
+    return same == known->end() ? std::nullopt : std::optional<Uuid>(same->id);
+}
+
+// One commit for all that are not kept yet, so that none is ever there without the others.
+Expected<std::vector<KeptPicture>> record_them(const Acting& acting, const std::vector<DerivedFile>& pictures,
+                                               const std::vector<Stored>& stored, const nlohmann::json& recipe) {
+    std::vector<std::optional<Uuid>> before;
+    std::vector<Edit> edits;
+    for (std::size_t i = 0; i < pictures.size(); ++i) {
+        const NewDerivedPicture& wanted = pictures[i].wanted;
+        // Asked here, within the act that records: computing takes a while, in which a photograph may have been
+        // deleted.
+        if (auto checked = check_photographs(acting, wanted); !checked) return pass_on(checked);
+        const auto known = kept_before(acting, wanted, stored[i].sha256);
+        if (!known) return pass_on(known);
+        before.push_back(*known);
+        if (*known) continue;
+        Edit& edit = edits.emplace_back();
+        edit.case_id = wanted.case_id;
+        edit.kind = wanted.kind;
+        edit.values = values_of(wanted, stored[i], recipe);
+    }
+    std::vector<Uuid> made;
+    if (!edits.empty()) {
+        auto committed = acting.book.commit(acting.author, edits);
+        if (!committed) return pass_on(committed);
+        made = *std::move(committed);
+    }
+    std::vector<KeptPicture> out;
+    auto next = made.begin();
+    for (std::size_t i = 0; i < pictures.size(); ++i) {
+        const Uuid id = before[i] ? *before[i] : *next++;
+        out.push_back({{id, removal_of(id)}, stored[i].sha256, before[i].has_value()});
+    }
+    return out;
 }
 
 }  // namespace
 
 Expected<KeptPicture> keep_derived_picture(const Acting& acting, const NewDerivedPicture& wanted, std::string_view file,
                                            const nlohmann::json& recipe) {
-    if (auto checked = check_photographs(acting, wanted); !checked) return pass_on(checked);
-    const auto stored = store(acting.book, file);
-    if (!stored) return pass_on(stored);
-    return acting.book.in_one_act([&] { return record_it(acting, wanted, *stored, recipe); });
+    auto kept = keep_derived_pictures(acting, {{wanted, file}}, recipe);
+    if (!kept) return pass_on(kept);
+    return std::move(kept->front());
+}
+
+Expected<std::vector<KeptPicture>> keep_derived_pictures(const Acting& acting, const std::vector<DerivedFile>& pictures,
+                                                         const nlohmann::json& recipe) {
+    for (const DerivedFile& each : pictures)
+        if (auto checked = check_photographs(acting, each.wanted); !checked) return pass_on(checked);
+    std::vector<Stored> stored;
+    for (const DerivedFile& each : pictures) {
+        auto one = store(acting.book, each.file);
+        if (!one) return pass_on(one);
+        stored.push_back(*std::move(one));
+    }
+    return acting.book.in_one_act([&] { return record_them(acting, pictures, stored, recipe); });
 }
 
 }  // namespace tedge::usecases

@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "coloured_pair.hpp"
+#include "cut_to_face.hpp"
 #include "forecast_windows.hpp"
 #include "laid_over.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
-#include "tedge/imaging/difference_scale.hpp"
+#include "tedge/imaging/forecast_sheet.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "window_mask.hpp"
 
@@ -23,7 +23,6 @@ using imaging::Raster8;
 using nlohmann::json;
 
 constexpr int jpeg_quality = 95;
-constexpr imaging::DifferenceScale uncertainty_scale{0.0, 10.0};
 
 imaging::PictureWriteOptions marked_options() {
     imaging::PictureWriteOptions options;
@@ -32,16 +31,13 @@ imaging::PictureWriteOptions marked_options() {
     return options;
 }
 
-// Cells as large as they are on the forecast, so that both lie on the face alike.
-Raster8 drawn_uncertainty(const CleaningForecast& forecast, SizePx size) {
-    imaging::RasterF wide(size.width_px, size.height_px, 1);
-    for (int y = 0; y < size.height_px; ++y)
-        for (int x = 0; x < size.width_px; ++x)
-            wide.at(x, y) = forecast.uncertainty.at(x / forecast.cell_px, y / forecast.cell_px);
-    return imaging::draw_differences(wide, uncertainty_scale);
-}
+struct Forecasted {
+    CleaningForecast forecast;
+    FaceAlone on_face;  // what it was made from
+};
 
-json recipe_of(const ColouredPair& pair, const ForecastWindows& windows, const CleaningForecast& forecast) {
+json recipe_of(const ColouredPair& pair, const ForecastWindows& windows, const Forecasted& made) {
+    const CleaningForecast& forecast = made.forecast;
     json places = json::array();
     for (const Region& each : windows.places) places.push_back(json::parse(each.to_geojson()));
     return {{"method", "coat of dirt and varnish fitted to cleaned windows"},
@@ -49,6 +45,7 @@ json recipe_of(const ColouredPair& pair, const ForecastWindows& windows, const C
             {"jpeg_quality", jpeg_quality},
             {"sha256", {pair.first.body.text_or("sha256"), pair.second.body.text_or("sha256")}},
             {"windows_mm", std::move(places)},
+            {"cut_to_face_at_px", {made.on_face.cut_at.x_px, made.on_face.cut_at.y_px}},
             {"absorption", forecast.absorption},
             {"veil", forecast.veil},
             {"seen_change_delta_e00", forecast.seen_change},
@@ -72,34 +69,28 @@ ForecastWindows windows_of(const ForecastWanted& wanted, const ColouredPair& pai
     return {wanted.windows, std::vector<std::optional<Uuid>>(wanted.windows.size()), ""};
 }
 
-struct Forecasted {
-    CleaningForecast forecast;
-    Placement placement;
-};
-
 Expected<Forecasted> forecast_pair(casebook::Casebook& book, const ColouredPair& pair, const ForecastWindows& windows,
                                    bool without_gloss, const Progress& progress) {
-    const auto first = read_placed(book, pair.snapshot, pair.first, pair.frame, progress.part(0.0, 0.25));
-    if (!first) return pass_on(first);
+    auto whole = read_placed(book, pair.snapshot, pair.first, pair.frame, progress.part(0.0, 0.25));
+    if (!whole) return pass_on(whole);
+    auto on_face = cut_to_face(*std::move(whole), pair.face);
+    if (!on_face) return pass_on(on_face);
+    const PlacedPixels& first = on_face->placed;
     const auto second = read_placed(book, pair.snapshot, pair.second, pair.frame, progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
-    const SizePx size = first->pixels.size();
-    const auto map = reference_from_moving(first->placement, second->placement, size);
+    const SizePx size = first.pixels.size();
+    const auto map = reference_from_moving(first.placement, second->placement, size);
     if (!map) return pass_on(map);
     const auto laid = imaging::resample(second->pixels, *map, size, 0, progress.part(0.5, 0.6));
     if (!laid) return pass_on(laid);
-    const auto mask = window_mask(windows.places, first->placement, size);
+    const auto mask = window_mask(windows.places, first.placement, size);
     if (!mask) return pass_on(mask);
-    const auto whole_face = Region::rectangle({0, 0}, pair.face);
-    if (!whole_face) return pass_on(whole_face);
-    const auto painted = window_mask({*whole_face}, first->placement, size);
-    if (!painted) return pass_on(painted);
     imaging::CleaningForecastOptions options;
     options.without_gloss = without_gloss;
-    options.painted = &*painted;
-    auto forecast = imaging::forecast_cleaning(first->pixels, *laid, *mask, options, progress.part(0.6, 0.9));
+    options.painted = &on_face->face;
+    auto forecast = imaging::forecast_cleaning(first.pixels, *laid, *mask, options, progress.part(0.6, 0.9));
     if (!forecast) return pass_on(forecast);
-    return Forecasted{*std::move(forecast), first->placement};
+    return Forecasted{*std::move(forecast), *std::move(on_face)};
 }
 
 // Half of what cleaning changed is what a forecast may be off at most to be worth showing; a rule of our own.
@@ -138,19 +129,19 @@ Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWan
     CleaningForecast& forecast = made->forecast;
     if (auto worth = check_worth_showing(forecast); !worth) return pass_on(worth);
     if (!windows.note.empty()) forecast.notes.push_back(windows.note);
-    const auto& pixels = std::get<Raster8>(forecast.picture);
-    auto file = imaging::encode_picture(pixels, imaging::PictureFormat::jpeg, marked_options());
+    auto file =
+        imaging::encode_picture(std::get<Raster8>(forecast.picture), imaging::PictureFormat::jpeg, marked_options());
     if (!file) return pass_on(file);
-    const auto drawn = imaging::encode_picture(drawn_uncertainty(forecast, pixels.size()), imaging::PictureFormat::png,
-                                               marked_options());
-    if (!drawn) return pass_on(drawn);
-    if (progress.stopped()) return cancelled();
-    const json recipe = recipe_of(*pair, windows, forecast);
-    auto kept = keep_derived_picture(acting, kept_as(*pair, made->placement, "forecast"), *file, recipe);
-    if (!kept) return pass_on(kept);
-    auto unsure = keep_derived_picture(acting, kept_as(*pair, made->placement, "uncertainty"), *drawn, recipe);
+    const auto unsure = imaging::encode_picture(imaging::uncertainty_sheet(forecast, &made->on_face.face),
+                                                imaging::PictureFormat::png, marked_options());
     if (!unsure) return pass_on(unsure);
-    return ForecastMade{*std::move(kept), *std::move(unsure), *std::move(file), std::move(forecast),
+    if (progress.stopped()) return cancelled();
+    const Placement& placement = made->on_face.placed.placement;
+    auto kept = keep_derived_pictures(
+        acting, {{kept_as(*pair, placement, "forecast"), *file}, {kept_as(*pair, placement, "uncertainty"), *unsure}},
+        recipe_of(*pair, windows, *made));
+    if (!kept) return pass_on(kept);
+    return ForecastMade{std::move(kept->front()), std::move(kept->back()), *std::move(file), std::move(forecast),
                         std::move(windows.records)};
 }
 

@@ -79,6 +79,13 @@ Expected<Laid> laid_and_gated(const ColouredPair& pair, PlacedPixels first, cons
     return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference)};
 }
 
+std::vector<std::string> what_was_evened(const PlacedPixels& first, const PlacedPixels& second) {
+    std::vector<std::string> out;
+    if (!first.evened.empty()) out.push_back("The first photograph: " + first.evened);
+    if (!second.evened.empty()) out.push_back("The second photograph: " + second.evened);
+    return out;
+}
+
 imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::optional<double>& floor) {
     imaging::DifferenceScale scale = usual_scale;
     scale.both_ways = imaging::has_sign(kind);
@@ -198,15 +205,19 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
     const auto pair = coloured_pair(book, reference, second_id);
     if (!pair) return pass_on(pair);
-    auto first = read_placed(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25));
+    auto first = read_placed(book, pair->snapshot, pair->first, pair->frame, progress.part(0.0, 0.25), Light::evened);
     if (!first) return pass_on(first);
-    const auto second = read_placed(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5));
+    const auto second =
+        read_placed(book, pair->snapshot, pair->second, pair->frame, progress.part(0.25, 0.5), Light::evened);
     if (!second) return pass_on(second);
+    std::vector<std::string> evened = what_was_evened(*first, *second);
     const double error_mm = error_between_mm(pair->snapshot, pair->first, pair->second);
     const double floor = floor_between(pair->snapshot, pair->first, pair->second).delta_e00.value_or(unknown_floor);
     auto laid = laid_and_gated(*pair, *std::move(first), *second, error_mm, floor, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
-    return described(*pair, *std::move(laid), wanted, error_mm, progress.part(0.8, 1.0));
+    auto map = described(*pair, *std::move(laid), wanted, error_mm, progress.part(0.8, 1.0));
+    if (map) map->evened = std::move(evened);
+    return map;
 }
 
 Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
@@ -231,9 +242,10 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
         .number("uncertainty", *map.floor_delta_e00)
         .record("face_frame", map.face_frame)
         .value("from_photographs", nlohmann::json::object({{to_text(reference), "before"}, {to_text(second), "after"}}))
-        .text("note", fmt::format("{} cm² counted of {}. {}{}", format_fixed(figures->counted_cm2, 1),
+        .text("note", fmt::format("{} cm² counted of {}. {}{}{}{}", format_fixed(figures->counted_cm2, 1),
                                   format_fixed(figures->area_cm2, 1), map.floor_sentence,
-                                  map.note.empty() ? "" : " Includes gloss."));
+                                  map.note.empty() ? "" : " Includes gloss.", map.evened.empty() ? "" : " ",
+                                  fmt::join(map.evened, " ")));
     if (place) {
         const auto snapshot = acting.book.snapshot(photograph->case_id);
         if (!snapshot) return pass_on(snapshot);

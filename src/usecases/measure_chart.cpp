@@ -4,9 +4,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "board_light.hpp"
+#include "existing_photograph.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
-#include "tedge/imaging/picture.hpp"
 
 namespace tedge::usecases {
 
@@ -15,11 +16,8 @@ namespace {
 using casebook::Record;
 
 Expected<Record> measurable(const Acting& acting, const Uuid& photograph) {
-    const auto record = acting.book.record(photograph);
+    const auto record = existing_photograph(acting.book, photograph);
     if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
     if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
         return fail("photograph.no-colour-light",
                     fmt::format("A photograph in {} light shows no colour that a chart could measure.", light),
@@ -27,18 +25,43 @@ Expected<Record> measurable(const Acting& acting, const Uuid& photograph) {
     return *record;
 }
 
-Expected<imaging::ChartReading> read(const std::filesystem::path& photograph, const ChartWanted& wanted,
+Expected<imaging::ChartReading> read(const imaging::ChartPicture& linear, const ChartWanted& wanted,
                                      const Progress& progress) {
-    const auto picture =
-        imaging::read_picture(photograph, {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.5));
-    if (!picture) return pass_on(picture);
-    const auto linear = imaging::chart_picture(*picture, progress.part(0.5, 0.6));
-    if (!linear) return pass_on(linear);
-    if (wanted.corners_px) return imaging::read_chart_at(*linear, *wanted.corners_px, progress.part(0.6, 1.0));
-    return imaging::find_chart(*linear, progress.part(0.6, 1.0));
+    if (wanted.corners_px) return imaging::read_chart_at(linear, *wanted.corners_px, progress);
+    return imaging::find_chart(linear, progress);
 }
 
-std::string note_of(const imaging::ColourFit& fit) {
+struct Seen {
+    imaging::ChartReading reading;
+    std::optional<imaging::FlatField> light;
+    std::optional<imaging::ChartReading> as_photographed;  // where it was evened
+};
+
+Expected<Seen> seen_in(const std::filesystem::path& photograph, const ChartWanted& wanted, const Progress& progress) {
+    const auto linear = linear_light_of(photograph, progress.part(0.0, 0.4));
+    if (!linear) return pass_on(linear);
+    auto reading = read(*linear, wanted, progress.part(0.4, 0.6));
+    if (!reading) return pass_on(reading);
+    if (wanted.board.empty()) return Seen{*std::move(reading), std::nullopt, std::nullopt};
+    auto light = flat_field_of_file(wanted.board, imaging::RawRendering::camera_linear, progress.part(0.6, 0.8));
+    if (!light) return pass_on(light);
+    const auto even = imaging::evened(*linear, *light);
+    if (!even) return pass_on(even);
+    // At the very place, so that light alone makes the difference.
+    auto evened = imaging::read_chart_at(*even, reading->place.corners_px, progress.part(0.8, 1.0));
+    if (!evened) return pass_on(evened);
+    return Seen{*std::move(evened), *std::move(light), *std::move(reading)};
+}
+
+Expected<EvenedChart> what_evening_did(const Seen& seen, const imaging::ChartReference& reference) {
+    const auto before = imaging::fit_chart(*seen.as_photographed, reference);
+    if (!before) return pass_on(before);
+    return EvenedChart{seen.light->non_uniformity_percent(), seen.light->evened_percent(), before->foretold.mean,
+                       evened_sentence(*seen.light)};
+}
+
+std::string note_of(const ChartFigures& figures) {
+    const imaging::ColourFit& fit = figures.fit;
     std::string note = fmt::format(
         "24-patch chart, {}; {}. Leaving one patch out: mean {}, 90th percentile {}, largest {} ({}). Black apart: {}. "
         "Fitted: mean {}.",
@@ -48,6 +71,9 @@ std::string note_of(const imaging::ColourFit& fit) {
         fit.foretold.worst, fit.black.used ? format_fixed(fit.black.foretold_delta_e00, 2) : "not measured",
         format_fixed(fit.fitted.mean, 2));
     for (const std::string& each : fit.notes) note += " " + each;
+    if (figures.evened)
+        note += fmt::format(" {} As photographed: mean {}.", figures.evened->sentence,
+                            format_fixed(figures.evened->as_photographed_mean_delta_e00, 2));
     return note;
 }
 
@@ -58,19 +84,26 @@ Expected<ChartFigures> chart_figures(const std::filesystem::path& photograph, co
     const auto reference = wanted.own_chart.empty() ? imaging::chart_reference(std::string_view(wanted.edition))
                                                     : imaging::read_chart_reference(wanted.own_chart);
     if (!reference) return pass_on(reference);
-    auto reading = read(photograph, wanted, progress);
-    if (!reading) return pass_on(reading);
-    auto fit = imaging::fit_chart(*reading, *reference);
+    auto seen = seen_in(photograph, wanted, progress);
+    if (!seen) return pass_on(seen);
+    auto fit = imaging::fit_chart(seen->reading, *reference);
     if (!fit) return pass_on(fit);
-    ChartFigures out{.reading = *std::move(reading), .fit = *std::move(fit), .tolerances = {}};
+    ChartFigures out{.reading = seen->reading, .fit = *std::move(fit), .tolerances = {}, .evened = {}};
+    if (seen->light) {
+        auto evened = what_evening_did(*seen, *reference);
+        if (!evened) return pass_on(evened);
+        out.evened = *std::move(evened);
+    }
     out.tolerances = imaging::beside_tolerances(imaging::capture_figures(out.fit));
     return out;
 }
 
-Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph, const ChartWanted& wanted,
+Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photograph, const ChartWanted& asked,
                                       const Progress& progress) {
     const auto record = measurable(acting, photograph);
     if (!record) return pass_on(record);
+    ChartWanted wanted = asked;
+    if (wanted.board.empty()) wanted.board = board_of(acting.book, *record);
     auto figures = chart_figures(acting.book.original_path(record->body.text_or("sha256")), wanted, progress);
     if (!figures) return pass_on(figures);
     casebook::FieldValues values;
@@ -78,7 +111,7 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
         .number("value", figures->fit.foretold.mean)
         .text("unit", "ΔE00")
         .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}}))
-        .text("note", note_of(figures->fit));
+        .text("note", note_of(*figures));
     // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
     auto done = acting.book.in_one_act([&]() -> Expected<Done> {
         const auto now = measurable(acting, photograph);

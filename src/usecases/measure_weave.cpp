@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "existing_photograph.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -26,11 +27,8 @@ struct Placed {
 };
 
 Expected<Placed> placed(const Acting& acting, const Uuid& id) {
-    const auto record = acting.book.record(id);
+    const auto record = existing_photograph(acting.book, id);
     if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
     const auto snapshot = acting.book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);
     const Uuid frame = record->body.record("face_frame").value_or(Uuid{});

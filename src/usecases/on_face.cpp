@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "existing_photograph.hpp"
 #include "laid_over.hpp"
+#include "scale_on_face.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/srgb_view.hpp"
@@ -45,13 +47,7 @@ BoxMm covered_box(const PlacedPhotograph& photograph) {
 }
 
 double px_per_mm_in_middle(const PlacedPhotograph& photograph) {
-    const PointPx middle{photograph.size.width_px / 2.0, photograph.size.height_px / 2.0};
-    const PointMm at = photograph.face_from_photo.to_face(middle);
-    const PointMm right = photograph.face_from_photo.to_face({middle.x_px + 1, middle.y_px});
-    const PointMm below = photograph.face_from_photo.to_face({middle.x_px, middle.y_px + 1});
-    const double area =
-        (right.x_mm - at.x_mm) * (below.y_mm - at.y_mm) - (right.y_mm - at.y_mm) * (below.x_mm - at.x_mm);
-    return 1.0 / std::sqrt(std::max(1e-12, std::abs(area)));
+    return px_per_mm_at(photograph.face_from_photo, {photograph.size.width_px / 2.0, photograph.size.height_px / 2.0});
 }
 
 BoxMm common_box(const std::vector<PlacedPhotograph>& photographs, SizeMm face) {
@@ -116,11 +112,8 @@ Placement FaceGrid::face_from_grid() const {
 
 Expected<PlacedPhotograph> placed_photograph(casebook::Casebook& book, const CaseSnapshot& snapshot, const Uuid& id,
                                              const Uuid& frame) {
-    const auto record = book.record(id);
+    const auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
-    if (record->kind != "photograph")
-        return fail("photograph.not-a-photograph", "This record is not a photograph.", "Give the id of a photograph.");
-    if (record->deleted) return fail("casebook.deleted-record", "The photograph was deleted.", "Restore it first.");
     const Uuid on = frame == Uuid{} ? record->body.record("face_frame").value_or(Uuid{}) : frame;
     const auto placement = casebook::placement_on_frame(snapshot, *record, on);
     const auto width = record->body.integer("width_px");

@@ -58,13 +58,6 @@ Expected<void> check_all_answered(std::vector<GateAnswer> answers, const std::ve
     return {};
 }
 
-Edit removal_of(const Uuid& record) {
-    Edit edit;
-    edit.operation = Operation::remove;
-    edit.record = record;
-    return edit;
-}
-
 }  // namespace
 
 Expected<Done> override_gate(const Acting& acting, const Override& wanted, const GateAnswer& answer) {

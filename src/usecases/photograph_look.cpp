@@ -1,5 +1,6 @@
 #include "tedge/usecases/photograph_look.hpp"
 
+#include "tedge/imaging/forecast_mark.hpp"
 #include "tedge/imaging/shrink.hpp"
 
 namespace tedge::usecases {
@@ -30,11 +31,12 @@ Expected<PhotographLook> look_at_photograph(const std::filesystem::path& file, D
     look.probe = probe_of(*picture);
     look.notes = picture->notes;
     // Colours that no profile can tell are no reason to refuse the file; it is only not guessed by its looks.
-    auto small = imaging::preview_of(*picture, looked_at_px, progress.part(0.9, 1.0));
+    const auto copy = imaging::preview_of(*picture, imaging::forecast_mark_px, progress.part(0.9, 1.0));
     if (progress.stopped()) return cancelled();
-    if (small) {
-        look.character = imaging::character_of(*small);
-        look.small = *std::move(small);
+    if (copy) {
+        look.is_marked_forecast = imaging::forecast_mark_in(*copy).seen;
+        look.small = imaging::shrunk_to_fit(*copy, looked_at_px);
+        look.character = imaging::character_of(look.small);
     }
     return look;
 }

@@ -14,9 +14,6 @@ using casebook::CaseSnapshot;
 using casebook::FieldValues;
 using casebook::Record;
 
-// A corner is set by eye on a screen: this much of a pixel is common practice, no more than that.
-constexpr double corner_error_px = 2.0;
-
 std::optional<Face> other_side(Face face) {
     if (face == Face::recto) return Face::verso;
     if (face == Face::verso) return Face::recto;
@@ -90,7 +87,7 @@ Expected<FrameOfFace> make_frame(const Acting& acting, const CaseSnapshot& snaps
     return frame;
 }
 
-Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size) {
+Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm size, double error_px) {
     const double w = size.width_mm;
     const double h = size.height_mm;
     std::array<std::array<double, 2>, 4> from{};
@@ -100,7 +97,7 @@ Expected<Placement> placement_of(const std::array<PointPx, 4>& corners, SizeMm s
     Placement placement;
     placement.face_from_photo = *map;
     const double px_across = std::hypot(corners[1].x_px - corners[0].x_px, corners[1].y_px - corners[0].y_px);
-    placement.error_mm = corner_error_px * w / px_across;
+    placement.error_mm = error_px * w / px_across;
     return placement;
 }
 
@@ -142,7 +139,8 @@ std::optional<SizeMm> known_size(const CaseSnapshot& snapshot, Face face) {
 }
 
 Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
-                                           const std::array<PointPx, 4>& corners, const FrameWanted& wanted) {
+                                           const std::array<PointPx, 4>& corners, const FrameWanted& wanted,
+                                           double error_px) {
     return acting.book.in_one_act([&]() -> Expected<PlacedByCorners> {
         const auto record = acting.book.record(photograph);
         if (!record) return pass_on(record);
@@ -155,7 +153,7 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
         PlacedByCorners placed;
         placed.face_frame = frame->id;
         if (frame->made) placed.done.push_back(*frame->made);
-        const auto placement = placement_of(corners, frame->size);
+        const auto placement = placement_of(corners, frame->size, error_px);
         if (!placement) return pass_on(placement);
         placed.placement = *placement;
         const auto joined = join_epochs(acting, *record, *frame, *placement);

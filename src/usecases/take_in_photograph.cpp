@@ -68,6 +68,14 @@ std::unexpected<Error> is_a_forecast() {
                 "Take in the photographs themselves; the forecast is kept as one.");
 }
 
+// No door for it: nothing else bears that word in our lettering, and a buyer would take it for the picture.
+std::unexpected<Error> bears_the_word() {
+    return fail(
+        "photograph.is-a-forecast",
+        "The word FORECAST stands in this picture: it is a cleaning forecast that was saved anew, not a photograph.",
+        "Take in the photographs themselves; the forecast is kept where it was made.");
+}
+
 // A file says of itself what it likes, in any bytes; a field is text that shows as it stands.
 std::string one_line(std::string_view said) {
     return without_controls(trimmed(said));
@@ -153,6 +161,7 @@ Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhoto
                                             const PhotographLook& look, const Progress& progress) {
     if (auto said = check_said(wanted); !said) return pass_on(said);
     if (says_it_is_a_forecast(look)) return is_a_forecast();
+    if (look.is_marked_forecast) return bears_the_word();
     if (progress.stopped()) return cancelled();
     progress.at(0.0, "storing the file");
     const auto stored = acting.book.store_original(wanted.file);

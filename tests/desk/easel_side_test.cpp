@@ -1,8 +1,11 @@
 // What stays on the easel: what was chosen of a face, and what was drawn and is not saved yet.
 #include "easel/easel_side.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "easel/easel_content.hpp"
 #include "painted_desk.hpp"
+#include "tedge/usecases/derived_pictures.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;
@@ -40,6 +43,79 @@ struct PairDesk : PaintedDesk {
 };
 
 }  // namespace
+
+TEST_CASE(
+    "Pictures made from photographs lie on the easel with them; what no buyer may see goes while a client looks") {
+    PairDesk desk;
+    const auto frame = desk.body(desk.before).record("face_frame");
+    const auto keep = [&](const char* kind, const char* what) {
+        usecases::NewDerivedPicture made;
+        made.case_id = desk.case_id;
+        made.kind = kind;
+        made.what = what;
+        made.from_photographs[desk.before] = "photograph";
+        made.face_frame = frame;
+        made.face_from_picture = desk.body(desk.before).placement("face_from_photo");
+        const std::string file = read_file(desk.painted(std::string(what) + ".png", 8, {})).value();
+        const auto kept = usecases::keep_derived_picture(desk.session().acting(), made, file, nlohmann::json::object());
+        REQUIRE(kept);
+        emit desk.session().changed();
+        return kept->done.record;
+    };
+    const Uuid cracks = keep("derived_picture", "crack-map");
+    const Uuid forecast = keep("cleaning_forecast", "forecast");
+    const auto* model = qobject_cast<const FilmStripModel*>(desk.side().strip().model());
+    REQUIRE(model->rowCount() == 5);
+    CHECK(model->item(3).when == "crack map");
+    CHECK(model->item(3).what == "made from photographs");
+    desk.side().show_photograph(cracks);
+    CHECK(desk.view().easel().is_in_mm());
+    CHECK(desk.side().face() == Face::recto);
+    desk.side().set_beside(desk.before);
+    CHECK(desk.view().easel().compare() == Compare::half_and_half);
+    desk.side().begin_placing(false);  // its place comes from the photographs
+    CHECK(desk.view().easel().tool() == Tool::look);
+    desk.side().show_photograph(forecast);
+    desk.session().set_client_looks(true);
+    CHECK(model->rowCount() == 4);
+    CHECK(desk.strip_place(cracks).isEmpty());
+    CHECK(model->row_of(forecast) < 0);
+    CHECK_FALSE(desk.strip_place(desk.before).isEmpty());  // another picture took the place of the forecast
+}
+
+TEST_CASE("The photograph of the set before lies faintly over the new one, frame on frame, placed or not") {
+    PaintedDesk desk;
+    const Uuid received = desk.take_in(desk.painted("received.png", 3, {}));
+    const Uuid other_light = desk.take_in(desk.painted("uv.png", 3, {}), Face::recto, "ultraviolet");
+    const Uuid cleaned = desk.take_in(desk.painted("cleaned.png", 4, {}), Face::recto, "normal", "cleaned");
+    Easel& easel = desk.view().easel();
+    const auto seen = [&] {
+        REQUIRE(comes_true([&] {
+            easel.grab();
+            return !easel.waiting_for_tiles();
+        }));
+        return easel.grab().toImage();
+    };
+    const auto at_middle = [](const QImage& image) { return image.pixelColor(image.rect().center()); };
+    desk.side().show_photograph(received);
+    const QColor old_colour = at_middle(seen());
+    desk.side().show_photograph(cleaned);
+    const QColor new_colour = at_middle(seen());
+    REQUIRE(old_colour != new_colour);
+    QTest::keyClick(&easel, Qt::Key_F);
+    CHECK(easel.compare() == Compare::framing);
+    const QColor both = at_middle(seen());
+    CHECK(both.red() == Approx(0.6 * new_colour.red() + 0.4 * old_colour.red()).margin(2));
+    CHECK(both.green() == Approx(0.6 * new_colour.green() + 0.4 * old_colour.green()).margin(2));
+    desk.side().show_photograph(other_light);  // none before it in this light: said, and it stays on for the next
+    CHECK(desk.side().note() == "No earlier stage of this face was photographed in this light.");
+    CHECK(easel.compare() == Compare::framing);
+    desk.side().show_photograph(cleaned);
+    CHECK(desk.side().note().isEmpty());
+    QTest::keyClick(&easel, Qt::Key_F);
+    CHECK(easel.compare() == Compare::none);
+    CHECK(at_middle(seen()) == new_colour);
+}
 
 TEST_CASE("Turned over and back, the chosen photograph and the one beside it are there again, half and half") {
     PairDesk desk;

@@ -41,6 +41,23 @@ TEST_CASE("A verso is placed by its corners with the size of the picture") {
     CHECK(usecases::current_frame(desk.snapshot(), Face::verso) == nullptr);
 }
 
+TEST_CASE("A corner picked from far away is placed no closer than a pixel of the screen") {
+    PaintedDesk desk;
+    const Uuid verso = desk.take_in(desk.painted("verso.png", 5, {}), Face::verso);
+    desk.side().turn_over();
+    desk.side().begin_placing(false);
+    desk.click_corners();
+    const double near_mm = desk.body(verso).placement("face_from_photo")->error_mm;
+    CHECK(near_mm == Approx(840.0 / 419 * usecases::corner_error_px).epsilon(0.02));
+    desk.side().begin_placing(false);
+    Easel& easel = desk.view().easel();
+    while (easel.frame().screen_px_per_mm() > 0.2) QTest::keyClick(&easel, Qt::Key_Minus);
+    const double screen_pixel_px = 1 / easel.frame().screen_px_per_mm();
+    desk.click_corners();
+    CHECK(desk.body(verso).placement("face_from_photo")->error_mm ==
+          Approx(840.0 / 419 * screen_pixel_px).epsilon(0.05));
+}
+
 TEST_CASE("An edge has no size until one is typed; the corners picked are kept for it") {
     PaintedDesk desk;
     const Uuid edge = desk.take_in(desk.painted("edge.png", 6, {}), Face::edge_top);

@@ -35,6 +35,28 @@ TEST_CASE("an extract holds what the field tables name for its reader and nothin
     CHECK_FALSE(carrier.of_kind("custody").front()->body.has("insured_value"));
 }
 
+TEST_CASE("who may not read of treatments is not told of danger that one of them ended", "[extract]") {
+    auto made = test::told_case();
+    const auto flaking = std::ranges::find_if(made.records, [](const auto& record) {
+        return record.kind == "finding" && record.body.text_or("term") == "flaking";
+    });
+    REQUIRE(flaking != made.records.end());
+    const casebook::Record finding = *flaking;
+    CHECK(Extract::of(made, Reader::carrier).is_open_danger(finding));
+    casebook::Record step = finding;
+    step.id = parse_uuid("01a215c8-0000-7000-8000-0000000000f1").value();
+    step.kind = "treatment_step";
+    nlohmann::json said = finding.body.as_json();
+    said["act"] = "consolidation";
+    said["done_on"] = to_text(finding.first_written).substr(0, 10);
+    step.body = casebook::Body(std::move(said));
+    made.records.push_back(step);
+    const auto carrier = Extract::of(made, Reader::carrier);
+    CHECK(carrier.of_kind("treatment_step").empty());
+    CHECK_FALSE(carrier.is_open_danger(finding));
+    CHECK(carrier.consolidated_on(finding) == step.body.text_or("done_on"));
+}
+
 TEST_CASE("unknown kinds, deleted records and unknown fields do not leave", "[extract]") {
     test::CaseBuilder made;
     made.picture({{"title", "A"}, {"a_field_of_tomorrow", "x"}});

@@ -171,6 +171,40 @@ TEST_CASE("A black wall around the picture says nothing of the veil") {
     }
 }
 
+TEST_CASE("Beside the paint nothing is foretold: it stays as it was photographed, and does not count") {
+    const CleaningPair& pair = usual_pair();
+    Raster8 painted(pair.uncleaned.width_px(), pair.uncleaned.height_px(), 1);
+    const int from = 60;  // the windows of this pair lie further right or not at its rim
+    for (int y = 0; y < painted.height_px(); ++y)
+        for (int x = from; x < painted.width_px(); ++x) painted.at(x, y) = 255;
+    CleaningForecastOptions options;
+    options.painted = &painted;
+    const auto part = bare_forecast(pair.uncleaned, pair.with_windows, pair.windows, options, {});
+    const auto whole = bare(pair);
+    REQUIRE(part);
+    REQUIRE(whole);
+    const auto& laid = std::get<Raster8>(part->picture);
+    std::size_t kept = 0, foretold = 0;
+    for (int y = 0; y < laid.height_px(); ++y)
+        for (int x = 0; x < laid.width_px(); ++x) {
+            const bool same = std::equal(&laid.at(x, y), &laid.at(x, y) + 3, &pair.uncleaned.at(x, y));
+            if (x < from) kept += same ? 1U : 0U;
+            if (x >= from) foretold += same ? 0U : 1U;
+        }
+    CHECK(kept == static_cast<std::size_t>(from * laid.height_px()));
+    CHECK(foretold > static_cast<std::size_t>(laid.width_px() - from) * static_cast<std::size_t>(laid.height_px()) / 2);
+    // The mean is over the painted cells alone: told from the cells themselves.
+    double sum = 0.0;
+    int cells = 0;
+    for (int j = 0; j < part->uncertainty.height_px(); ++j)
+        for (int i = 0; i < part->uncertainty.width_px(); ++i)
+            if (i * part->cell_px + part->cell_px / 2 >= from) {
+                sum += static_cast<double>(part->uncertainty.at(i, j));
+                ++cells;
+            }
+    CHECK(part->mean_uncertainty == Approx(sum / cells));
+}
+
 TEST_CASE("Sixteen bits tell the same as eight") {
     const auto wide = [](const Raster8& narrow) {
         Raster16 out(narrow.width_px(), narrow.height_px(), narrow.channels());

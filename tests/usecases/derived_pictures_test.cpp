@@ -64,6 +64,35 @@ TEST_CASE("A picture made from photographs is kept with its recipe, once, and ta
     CHECK(shop.count("derived_picture") == 0);
 }
 
+TEST_CASE("Pictures of one making are kept together or not at all") {
+    UsecaseBook shop;
+    const Uuid photograph = flat_photograph(shop, 90);
+    const NewDerivedPicture first = from(shop, photograph);
+    NewDerivedPicture second = first;
+    const std::string one = flat_png(100), other = flat_png(110);
+    const auto changes = [&] { return must(shop.book.check()).changes; };
+    const auto before = changes();
+    second.what = "wish";  // the casebook knows no such word: the second is refused as it is recorded
+    CHECK_FALSE(keep_derived_pictures(shop.acting, {{first, one}, {second, other}}, recipe));
+    CHECK(shop.count("derived_picture") == 0);
+    CHECK_FALSE(keep_derived_pictures(shop.acting, {{first, one}, {first, "no picture"}}, recipe));
+    CHECK(shop.count("derived_picture") == 0);
+    CHECK(changes() == before);
+
+    second.what = "difference";
+    const auto kept = must(keep_derived_pictures(shop.acting, {{first, one}, {second, other}}, recipe));
+    REQUIRE(kept.size() == 2);
+    CHECK(must(shop.book.record(kept[1].done.record)).body.text_or("what") == "difference");
+    // Where one was kept before, the other joins it.
+    const std::string third = flat_png(120);
+    const auto again = must(keep_derived_pictures(shop.acting, {{first, third}, {second, other}}, recipe));
+    CHECK_FALSE(again[0].already);
+    CHECK(again[0].sha256 == to_hex(sha256(third)));
+    CHECK(again[1].already);
+    CHECK(again[1].done.record == kept[1].done.record);
+    CHECK(shop.count("derived_picture") == 3);
+}
+
 TEST_CASE("A picture that comes from nothing, from elsewhere or is none is not kept") {
     UsecaseBook shop;
     const Uuid photograph = flat_photograph(shop, 90);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "coated_painting.hpp"
+#include "resaved.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -27,8 +28,9 @@ struct Windowed : UsecaseBook {
     Uuid before = photo("before.png", made_pair().uncleaned, "as-received");
     Uuid after = photo("after.png", made_pair().with_windows, "trials");
 
-    Uuid photo(const std::string& name, const imaging::Raster8& pixels, const char* stage,
-               const char* light = "normal") {
+    // Corner to corner, or by these corners of the face.
+    Uuid photo(const std::string& name, const imaging::Raster8& pixels, const char* stage, const char* light = "normal",
+               const std::optional<std::array<PointPx, 4>>& corners = {}) {
         must(imaging::write_picture(folder / name, pixels, imaging::PictureFormat::png));
         NewPhotograph wanted;
         wanted.case_id = case_id;
@@ -38,7 +40,8 @@ struct Windowed : UsecaseBook {
         const Uuid id = must(take_in_photograph(acting, wanted)).id;
         const double w = pixels.width_px() - 1;
         const double h = pixels.height_px() - 1;
-        must(place_by_corners(acting, id, {{{0, 0}, {w, 0}, {w, h}, {0, h}}}));
+        const std::array<PointPx, 4> whole{{{0, 0}, {w, 0}, {w, h}, {0, h}}};
+        must(place_by_corners(acting, id, corners.value_or(whole)));
         return id;
     }
 
@@ -100,6 +103,9 @@ TEST_CASE("From recorded trials a forecast is made, kept with its uncertainty an
     const auto record = must(shop.book.record(made.picture.done.record));
     CHECK(record.body.text_or("what") == "forecast");
     CHECK(*record.body.integer("width_px") == 320);
+    CHECK(*record.body.integer("height_px") == 240);
+    // The other has its scale and legend below.
+    CHECK(*must(shop.book.record(made.uncertainty.done.record)).body.integer("height_px") > 240);
     CHECK(record.body.has("face_from_picture"));
     CHECK(record.body.as_json().at("recipe").at("windows_mm").size() == 2);
     // What is kept says what it is, also in its metadata, and comes out the same again.
@@ -138,6 +144,63 @@ TEST_CASE("A forecast that comes back is not taken in as a photograph") {
     must(write_file_durably(shop.folder / "plain.png", plain));
     CHECK(refused(shop.folder / "plain.png") == "photograph.is-a-forecast");
     CHECK(shop.count("photograph") == 2);
+}
+
+TEST_CASE("A forecast saved anew is no photograph either, the pictures that it was made from are") {
+    Windowed shop;
+    const ForecastMade made = must(
+        forecast_cleaning(shop.acting, {shop.before, shop.after, {Windowed::window(1), Windowed::window(2)}, true}));
+    must(write_file_durably(shop.folder / "sent.jpg", made.file));
+    const auto sent = test_support::photo(shop.folder / "sent.jpg");
+    const auto taken = [&](const imaging::Raster8& picture, const test_support::Resaving& how) {
+        must(write_file_durably(shop.folder / "again.jpg", test_support::resaved_file(picture, how)));
+        NewPhotograph wanted;
+        wanted.case_id = shop.case_id;
+        wanted.file = shop.folder / "again.jpg";
+        wanted.stage = "cleaned";
+        return take_in_photograph(shop.acting, wanted);
+    };
+    for (const test_support::Resaving& how :
+         {test_support::Resaving{.jpeg_quality = 60}, {.kept_share = 2.0 / 3}, {.scale = 0.85, .quarter_turns = 1}}) {
+        const auto again = taken(sent, how);
+        REQUIRE_FALSE(again);
+        CHECK(again.error().code == "photograph.is-a-forecast");
+        CHECK(again.error().message.find("FORECAST") != std::string::npos);
+        CHECK_FALSE(again.error().next.empty());
+    }
+    CHECK(shop.count("photograph") == 2);
+    CHECK(taken(made_pair().cleaned, {}));
+    CHECK(taken(made_pair().uncleaned, {.kept_share = 2.0 / 3}));
+    CHECK(shop.count("photograph") == 4);
+}
+
+TEST_CASE("A forecast is cut to the face: of frame and wall around it nothing is foretold") {
+    constexpr int border = 36;
+    const auto framed = [](const imaging::Raster8& face) {
+        imaging::Raster8 out(face.width_px() + 2 * border, face.height_px() + 2 * border, 3);
+        for (int y = 0; y < out.height_px(); ++y)
+            for (int x = 0; x < out.width_px(); ++x)
+                for (int c = 0; c < 3; ++c) out.at(x, y, c) = static_cast<std::uint8_t>((x / 8 + y / 8) % 2 * 30 + 90);
+        for (int y = 0; y < face.height_px(); ++y)
+            std::copy_n(face.row(y), face.row_samples(), &out.at(border, border + y));
+        return out;
+    };
+    const double left = border, top = border, right = border + 319, bottom = border + 239;
+    const std::array<PointPx, 4> corners{{{left, top}, {right, top}, {right, bottom}, {left, bottom}}};
+    Windowed shop;
+    const Uuid before = shop.photo("framed.png", framed(made_pair().uncleaned), "as-received", "normal", corners);
+    const Uuid after = shop.photo("framed-after.png", framed(made_pair().with_windows), "trials", "normal", corners);
+    const std::vector<Region> windows{Windowed::window(1), Windowed::window(2)};
+    const ForecastMade made = must(forecast_cleaning(shop.acting, {before, after, windows}));
+    const auto record = must(shop.book.record(made.picture.done.record));
+    CHECK(*record.body.integer("width_px") == 320);
+    CHECK(*record.body.integer("height_px") == 240);
+    const PointMm corner = record.body.placement("face_from_picture")->to_face({0, 0});
+    CHECK(corner.x_mm == Approx(0.0).margin(1e-6));
+    CHECK(corner.y_mm == Approx(0.0).margin(1e-6));
+    // The same forecast as of the photographs that show nothing but the face.
+    const ForecastMade bare = must(forecast_cleaning(shop.acting, {shop.before, shop.after, windows}));
+    CHECK(made.picture.sha256 == bare.picture.sha256);
 }
 
 TEST_CASE("Windows cleaned to the varnish only, planned ones and those that touched paint are no windows") {

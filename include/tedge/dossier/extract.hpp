@@ -5,6 +5,8 @@
 // of fields that name other readers are gone, and a record of which nothing is left is gone too.
 #pragma once
 
+#include <map>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -29,9 +31,15 @@ public:
     [[nodiscard]] const casebook::CaseSnapshot& as_case() const { return kept_; }
     [[nodiscard]] const casebook::Record* find(const Uuid& id) const { return kept_.find(id); }
 
+    // How a finding stands, by all that the case knows: who may not read of treatments is not told of danger that is
+    // over. The ISO day of its consolidation, "" while any of it is loose.
+    [[nodiscard]] std::string consolidated_on(const casebook::Record& finding) const;
+    [[nodiscard]] bool is_open_danger(const casebook::Record& finding) const;
+
 private:
     casebook::Reader reader_ = casebook::Reader::own;
     casebook::CaseSnapshot kept_;
+    std::map<Uuid, std::string> consolidated_on_;
 };
 
 }  // namespace tedge::dossier

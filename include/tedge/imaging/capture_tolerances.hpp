@@ -23,7 +23,8 @@ struct CaptureFigures {
     std::optional<double> tone_delta_l;
     std::optional<double> noise_l;
     std::optional<double> non_uniformity_percent;
-    std::optional<double> sfr10_percent;  // sampling efficiency
+    std::optional<double> sfr10_percent;        // sampling efficiency
+    std::optional<double> scale_error_percent;  // size, either way, by which the scale is off
 };
 [[nodiscard]] CaptureFigures capture_figures(const ColourFit& fit);
 

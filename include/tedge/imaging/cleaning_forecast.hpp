@@ -38,7 +38,8 @@ struct CleaningForecastOptions {
     // Both photographs taken with crossed polarisers, or every window wetted out: gloss then plays no part.
     bool without_gloss = false;
     // 1 channel, the size of the pictures: pixels other than 0 show paint, the others a frame or the wall, whose
-    // darkest say nothing of the veil. Null: all show paint.
+    // darkest say nothing of the veil and of which nothing is foretold: they stay as they were photographed. Null: all
+    // show paint.
     const Raster8* painted = nullptr;
     int threads = 0;  // 0: as many as the machine has
 };
@@ -67,7 +68,7 @@ struct CleaningForecast {
     // ΔE00, one standard deviation, in square cells from the top left: cell (i, j) begins at pixel (i, j)·cell_px.
     RasterF uncertainty;
     int cell_px = 0;
-    double mean_uncertainty = 0.0;
+    double mean_uncertainty = 0.0;  // where there is paint
 
     std::vector<double> absorption;    // red, green, blue: natural logarithm, both passages, mean thickness
     std::vector<double> veil;          // red, green, blue: share of the light that white sends back

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "tedge/geometry/placement.hpp"
 #include "tedge/usecases/acting.hpp"
@@ -37,5 +38,16 @@ struct KeptPicture {
 // photographs), those of probe_picture and files.hpp, and the casebook's.
 [[nodiscard]] Expected<KeptPicture> keep_derived_picture(const Acting& acting, const NewDerivedPicture& wanted,
                                                          std::string_view file, const nlohmann::json& recipe);
+
+struct DerivedFile {
+    NewDerivedPicture wanted;
+    std::string_view file;
+};
+
+// Several that one making gave, by one recipe: all are recorded in one commit or none is. Answered in their order.
+// Errors: as above.
+[[nodiscard]] Expected<std::vector<KeptPicture>> keep_derived_pictures(const Acting& acting,
+                                                                       const std::vector<DerivedFile>& pictures,
+                                                                       const nlohmann::json& recipe);
 
 }  // namespace tedge::usecases

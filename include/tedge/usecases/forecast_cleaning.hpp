@@ -24,18 +24,19 @@ struct ForecastWanted {
 
 struct ForecastMade {
     KeptPicture picture;      // cleaning_forecast, "forecast"
-    KeptPicture uncertainty;  // cleaning_forecast, "uncertainty": drawn from 0 to 10 ΔE00
+    KeptPicture uncertainty;  // cleaning_forecast, "uncertainty": PNG with its scale and legend (forecast_sheet.hpp)
     std::string file;         // the picture as it is kept: JPEG, says in pixels and description what it is
     imaging::CleaningForecast forecast;
     std::vector<std::optional<Uuid>> window_records;  // of window 1, 2, …; nothing for one that was given
 };
 
-// Reads both originals, averages them to at most 3,000 px a side, lays the second over the first by their placements,
-// forecasts and keeps picture and uncertainty with the recipe that makes them again.
-// Errors: photograph.not-a-photograph, photograph.no-colour-light (raking, ultraviolet, infrared and transmitted light
-// show no colour of the surface), photograph.other-face, photograph.not-placed, forecast.no-window (none is given and
-// none recorded), forecast.wrong-way-round (by the stages of the two), forecast.not-to-be-trusted (a window left out
-// comes out wrong by more than half of what cleaning changed; nothing is kept then), those of read_picture, to_srgb8,
+// Reads both originals, averages them to at most 3,000 px a side, cuts the first to the face, lays the second over it
+// by their placements, forecasts and keeps picture and uncertainty with the recipe that makes them again, both in one
+// act. Frame and wall that a cut askew leaves in the corners stay as they were photographed. Errors:
+// photograph.not-a-photograph, photograph.no-colour-light (raking, ultraviolet, infrared and transmitted light show no
+// colour of the surface), photograph.other-face, photograph.not-placed, forecast.no-window (none is given and none
+// recorded), forecast.wrong-way-round (by the stages of the two), forecast.not-to-be-trusted (a window left out comes
+// out wrong by more than half of what cleaning changed; nothing is kept then), those of read_picture, to_srgb8,
 // resample, the imaging library's forecast_cleaning and keep_derived_picture.
 [[nodiscard]] Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWanted& wanted,
                                                        const Progress& progress = {});

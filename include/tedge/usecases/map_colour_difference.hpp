@@ -42,7 +42,9 @@ struct ColourDifferenceMap {
     imaging::RegionFigures whole;           // the same over the face, with areas and what was left out and why
     std::vector<PlaceFigures> places;
     std::optional<imaging::CleanedAreas> cleaned;
-    std::string note;                       // "includes gloss", or ""
+    std::string note;  // "includes gloss", or ""
+    // Of each of the two that names a board of its session (measure_board.hpp) and so was evened first, what that did.
+    std::vector<std::string> evened;
     std::optional<double> floor_delta_e00;  // nothing without a measured chart in both
     std::string floor_sentence;             // always said: the floor, or that it is not known and what it takes
     // They lie so loosely on each other that nothing counts: drawn and summed up all the same, but no evidence.
@@ -50,13 +52,13 @@ struct ColourDifferenceMap {
     double error_mm = 0.0;  // how far the two may lie apart, one standard deviation
 };
 
-// Reads both originals, averages them to at most 3,000 px a side, lays the second over the first by their placements,
-// compares, and leaves out what glare and misfit could make. Nothing is recorded. ΔE00 is drawn from the floor to 20,
-// differences with a sign from -20 to 20.
-// Errors: photograph.not-a-photograph, photograph.not-placed (one of them, or their frames are not joined),
-// photograph.other-face, photograph.no-colour-light (only normal, cross-polarised and specular light show colour),
-// colour-difference.no-place (a record without a place on this face), those of read_picture, to_srgb8, resample and
-// colour_difference, colour-difference.empty (they do not overlap).
+// Reads both originals, evens each by the board named for it, averages them to at most 3,000 px a side, lays the second
+// over the first by their placements, compares, and leaves out what glare and misfit could make. Nothing is recorded.
+// ΔE00 is drawn from the floor to 20, differences with a sign from -20 to 20. Errors: photograph.not-a-photograph,
+// photograph.not-placed (one of them, or their frames are not joined), photograph.other-face,
+// photograph.no-colour-light (only normal, cross-polarised and specular light show colour), colour-difference.no-place
+// (a record without a place on this face), those of read_picture, to_srgb8, resample and colour_difference,
+// colour-difference.empty (they do not overlap).
 [[nodiscard]] Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                                   const Uuid& second,
                                                                   const ColourDifferenceWanted& wanted = {},

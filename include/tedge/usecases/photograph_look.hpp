@@ -22,6 +22,8 @@ struct PhotographLook {
     std::vector<std::string> notes;  // what reading left out or took to be so
     std::optional<imaging::PictureCharacter> character;
     imaging::Raster8 small;  // sRGB, empty for a damaged one
+    // The word of a cleaning forecast stands in its pixels (forecast_mark.hpp).
+    bool is_marked_forecast = false;
 };
 
 enum class Damaged { refused, kept };

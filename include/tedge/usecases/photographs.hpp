@@ -47,8 +47,8 @@ struct TakenPhotograph {
 
 // Decodes the file to know that it is whole, stores it, then records it: durable when it returns.
 // Errors: those of read_picture (picture.damaged can be overruled), photograph.unknown-word, photograph.not-raking,
-// photograph.is-a-forecast (a cleaning forecast, known by what its file says of itself or as one that a case keeps),
-// the casebook's, cancelled.
+// photograph.is-a-forecast (a cleaning forecast, known by what its file says of itself, by the word in its pixels, or
+// as one that a case keeps), the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
 // The same of a file that was looked at just now.
@@ -73,16 +73,22 @@ struct PlacedByCorners {
     std::vector<Done> done;  // in the order of the acts: the frame where one was made, then the placement
 };
 
+// A corner is set by eye: two pixels of the photograph are common practice, where the view shows them one to one.
+constexpr double corner_error_px = 2.0;
+
 // Fixes the face's frame by the four corners of the painted face in a photograph (top-left, top-right, bottom-right,
 // bottom-left, in pixels): the way the reference photograph is placed. A frame of the face is made when there is none,
 // from the size given or, for recto and verso, that of the picture. With a new epoch the photograph joins both frames
 // where it was laid over the older one before: one photograph then lies in both, so new_from_old follows from it.
+// `error_px`: how closely each corner was met, in pixels of the photograph; in a view that shows the whole picture one
+// pixel of the screen holds many of them.
 // Errors: photograph.no-size (no frame, and no size to make one from), photograph.no-older-epoch,
 // photograph.same-size (a new epoch of the size that the face has),
 // face.size-out-of-range, geometry.singular-map.
 [[nodiscard]] Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
                                                          const std::array<PointPx, 4>& corners,
-                                                         const FrameWanted& wanted = {});
+                                                         const FrameWanted& wanted = {},
+                                                         double error_px = corner_error_px);
 
 // The size a frame of this face would get without being asked: that of its frame, else of the picture's other side,
 // else the case's. Edges and frames have none until somebody measures them.

@@ -7,27 +7,6 @@ namespace tedge::casebook {
 
 namespace {
 
-// Consolidated after it was found: an older consolidation did not hold, or it would not have been found loose.
-bool consolidates(const Record& treatment, const Record& finding) {
-    const Body& body = treatment.body;
-    if (body.text("act") != "consolidation" || body.flag("planned") || !body.has("region")) return false;
-    const std::string found_on = to_text(finding.first_written).substr(0, 10);
-    const std::string done_on = body.text_or("done_on");
-    return done_on >= found_on && !lay_ahead(treatment, done_on);  // ISO 8601 days compare as text
-}
-
-Region left_of(const CaseSnapshot& snapshot, const Record& finding, const Region& place, const Uuid& frame) {
-    Region left = place;
-    for (const Record* treatment : snapshot.of_kind("treatment_step")) {
-        if (!consolidates(*treatment, finding)) continue;
-        const auto on = treatment->body.record("face_frame");
-        const auto region = treatment->body.region("region");
-        const auto here = on && region ? seen_in_frame(snapshot, *region, *on, frame) : std::nullopt;
-        if (here) left = left.without(*here);
-    }
-    return left;
-}
-
 // Whether two frames show the same piece of canvas or panel at all: an edge or the frame of wood is elsewhere. Of a
 // frame that is not here any more nobody knows.
 bool may_meet(const CaseSnapshot& snapshot, const Uuid& a, const Uuid& b) {
@@ -64,14 +43,14 @@ std::vector<UnstablePlace> unstable_places(const CaseSnapshot& snapshot, const U
         const Body& body = finding->body;
         const auto on = body.record("face_frame");
         const auto region = body.region("region");
-        if (!is_open_danger(*finding) || !on || !region) continue;
+        if (!is_open_danger(snapshot, *finding) || !on || !region) continue;
         if (!may_meet(snapshot, *on, in_frame)) continue;
         const auto here = seen_in_frame(snapshot, *region, *on, in_frame);
         if (!here) {
             places.push_back({finding, std::nullopt});
             continue;
         }
-        Region left = left_of(snapshot, *finding, *here, in_frame);
+        Region left = still_loose(snapshot, *finding, *here, in_frame);
         if (!left.empty()) places.push_back({finding, std::move(left)});
     }
     return places;

@@ -43,6 +43,8 @@ constexpr std::array photograph_fields{
     Field{.name = "shown_first", .label = "Shown first of its face, highest number", .type = integer},
     Field{.name = "has_scale", .label = "Scale in the picture", .type = flag, .readers = everyone},
     Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
+    // The measurement of an even board photographed in the same session: how the light fell there.
+    Field{.name = "even_board", .label = "Even board of its session", .type = record, .of = "measurement"},
     Field{.name = "taken_at", .label = "Taken", .readers = everyone},  // as the camera wrote it, without a zone
     Field{.name = "camera", .label = "Camera", .readers = bench, .searched = true},
     Field{.name = "lens", .label = "Lens", .readers = bench, .searched = true, .from_file = true},
@@ -119,6 +121,8 @@ constexpr std::array measurement_fields{
     Field{.name = "face_frame", .label = "On", .type = record, .readers = told_outside, .of = "face_frame"},
     Field{.name = "region", .label = "Place", .type = region, .readers = told_outside},
     Field{.name = "from_photographs", .label = "From photographs", .type = values, .readers = told_outside},
+    // What was photographed to be measured and shows nothing of the picture: a board, a target.
+    Field{.name = "sha256", .label = "File measured", .type = FieldType::sha256, .from_file = true},
     Field{.name = "note", .label = "Note", .type = long_text, .readers = bench, .searched = true},
 };
 

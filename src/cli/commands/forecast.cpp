@@ -25,6 +25,10 @@ Expected<std::vector<Region>> parse_windows(const std::string& text) {
     if (!fits || !shapes.is_array())
         return fail("usage.not-windows", "--windows is not a list of GeoJSON shapes.",
                     R"(Give [{"type":"Polygon","coordinates":[…]}, …] in mm of the face.)");
+    if (shapes.empty())
+        return fail(
+            "usage.no-windows", "--windows names no window.",
+            "Outline at least one; left out altogether, the places of recorded trials and treatments are taken.");
     std::vector<Region> windows;
     for (const json& each : shapes) {
         auto region = Region::from_geojson(each.dump());

@@ -7,6 +7,23 @@
 
 namespace tedge::desk {
 
+namespace {
+
+constexpr double faint = 0.4;  // enough to see edges of both
+
+// Both photographs' widths coincide, and their middles: from pixel centres of the second to the units of the first,
+// which begin at the pixel's edge.
+Placement frame_on_frame(SizePx moved, SizePx onto) {
+    const double scale = static_cast<double>(onto.width_px) / moved.width_px;
+    const double down = (onto.height_px - scale * moved.height_px) / 2;
+    Placement placement;
+    placement.face_from_photo =
+        Homography::from_row_major({scale, 0, scale / 2, 0, scale, scale / 2 + down, 0, 0, 1}).value();
+    return placement;
+}
+
+}  // namespace
+
 Easel::Easel(QWidget* parent) : QWidget(parent) {
     setFocusPolicy(Qt::StrongFocus);
     setMouseTracking(true);
@@ -15,7 +32,7 @@ Easel::Easel(QWidget* parent) : QWidget(parent) {
     setAccessibleDescription(
         tr("The picture. Plus and minus zoom, arrows move, 0 fits, V turns to the other side, H half and half, T held "
            "shows the second photograph in place of the first, D compares their colours, P shows and hides the "
-           "places, C opens the comparison of several."));
+           "places, C opens the comparison of several, F lays the earlier photograph faintly over this one."));
     connect(&tiles_, &TileStore::tile_arrived, this, qOverload<>(&QWidget::update));
 }
 
@@ -74,7 +91,9 @@ void Easel::set_tool(Tool tool) {
 }
 
 void Easel::set_compare(Compare compare) {
+    const SizeMm before = units();
     compare_ = compare;
+    if (units() != before) fit();
     update();
 }
 
@@ -100,8 +119,22 @@ QImage Easel::picture(const std::optional<ShownPhotograph>& photo) {
     return rendered.image;
 }
 
+void Easel::paint_framing(QPainter& painter) {
+    painter.drawImage(0, 0, picture(first_));
+    paint_side_label(painter, first_->label, true);
+    if (!second_ || second_->size.width_px <= 0) return;
+    const Rendered over =
+        render_photograph(tiles_, second_->pyramid, frame_on_frame(second_->size, first_->size), frame_, size());
+    complete_ = complete_ && over.complete;
+    painter.setOpacity(faint);
+    painter.drawImage(0, 0, over.image);
+    painter.setOpacity(1);
+    paint_side_label(painter, tr("faintly: %1").arg(second_->label), false);
+}
+
 void Easel::paint_pictures(QPainter& painter) {
     complete_ = true;
+    if (compare_ == Compare::framing && first_) return paint_framing(painter);
     if (!comparable() || compare_ == Compare::none) {
         painter.drawImage(0, 0, picture(first_));
         if (first_) paint_side_label(painter, first_->label, true);

@@ -23,7 +23,9 @@ struct ShownPhotograph {
 };
 
 enum class Tool { look, rectangle, polygon, corners };
-enum class Compare { none, half_and_half, turn_over };
+// framing: the second lies faintly over the first, frame on frame, both in pixels of the first, so that a photographer
+// sees what to move; whether they are placed does not matter.
+enum class Compare { none, half_and_half, turn_over, framing };
 
 class Easel : public QWidget {
     Q_OBJECT
@@ -46,7 +48,8 @@ public:
     [[nodiscard]] Tool tool() const { return tool_; }
     // Otherwise the photograph's own pixels are the units: it is not placed, or its corners are being picked.
     [[nodiscard]] bool is_in_mm() const {
-        return face_.width_mm > 0 && first_ && first_->placement && tool_ != Tool::corners;
+        return face_.width_mm > 0 && first_ && first_->placement && tool_ != Tool::corners &&
+               compare_ != Compare::framing;
     }
     [[nodiscard]] const ViewFrame& frame() const { return frame_; }
     [[nodiscard]] bool waiting_for_tiles() const { return !complete_; }
@@ -57,7 +60,8 @@ signals:
     void record_touched(const tedge::Uuid& record);
     void pointer_at(const QString& where);
     void region_drawn(const tedge::Region& region);
-    void corners_picked(const std::array<tedge::PointPx, 4>& corners);
+    // With the photograph's pixels that one of the screen held at the corner that was picked from farthest away.
+    void corners_picked(const std::array<tedge::PointPx, 4>& corners, double screen_pixel_px);
     void corner_count(int corners);
     void drawing_given_up();
     void turn_wanted();
@@ -65,6 +69,7 @@ signals:
     void difference_wanted();
     void places_wanted();
     void comparing_wanted();
+    void framing_wanted();
 
 protected:
     void paintEvent(QPaintEvent* event) override;
@@ -81,6 +86,7 @@ private:
     [[nodiscard]] SizeMm units() const;
     [[nodiscard]] QImage picture(const std::optional<ShownPhotograph>& photo);
     void paint_pictures(QPainter& painter);
+    void paint_framing(QPainter& painter);
     void paint_scale(QPainter& painter) const;
     void paint_drawing(QPainter& painter) const;
     void paint_side_label(QPainter& painter, const QString& text, bool left) const;
@@ -111,6 +117,7 @@ private:
     bool dragged_ = false;
     QPointF pointer_;
     std::vector<PointMm> drawn_;
+    double coarsest_mm_ = 0;  // one pixel of the screen in the view's units, where a corner was picked
 };
 
 }  // namespace tedge::desk

@@ -2,6 +2,7 @@
 #include <QKeyEvent>
 #include <QMouseEvent>
 #include <QWheelEvent>
+#include <algorithm>
 #include <cmath>
 
 #include "easel/easel.hpp"
@@ -82,6 +83,9 @@ void Easel::keyPressEvent(QKeyEvent* event) {
         case Qt::Key_P:
             emit places_wanted();
             return;
+        case Qt::Key_F:
+            emit framing_wanted();
+            return;
         case Qt::Key_T:
             if (event->isAutoRepeat() || !comparable()) return;
             before_turning_ = compare_;
@@ -133,6 +137,7 @@ void Easel::keyReleaseEvent(QKeyEvent* event) {
 }
 
 void Easel::add_corner(QPointF at) {
+    coarsest_mm_ = std::max(drawn_.empty() ? 0.0 : coarsest_mm_, 1 / frame_.screen_px_per_mm());
     drawn_.push_back(frame_.to_face(at));
     emit corner_count(static_cast<int>(drawn_.size()));
     const bool full =
@@ -154,7 +159,7 @@ void Easel::finish_drawing() {
         if (drawn_.size() != 4 || !first_) return;
         const auto corners = drawn_corners();
         set_tool(Tool::look);
-        emit corners_picked(corners);
+        emit corners_picked(corners, coarsest_mm_);
         return;
     }
     const auto region =

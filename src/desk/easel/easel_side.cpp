@@ -14,6 +14,7 @@
 #include "easel/placing_row.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
+#include "tedge/usecases/framing.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -77,6 +78,10 @@ void EaselSide::make_tools() {
                        [this] { show_places(places_->isChecked()); });
     places_->setCheckable(true);
     places_->setChecked(true);
+    framing_ =
+        add_tool(tr("Framing"), tr("The photograph of the set before, same face and light, faintly over this one (F)"),
+                 [this] { framing(); });
+    framing_->setCheckable(true);
     laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
     photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
     place_action_ = add_tool(tr("Place by corners"),
@@ -134,6 +139,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     connect(easel_, &Easel::half_wanted, this, &EaselSide::half_and_half);
     connect(easel_, &Easel::difference_wanted, this, &EaselSide::colour_difference);
     connect(easel_, &Easel::comparing_wanted, this, &EaselSide::compare);
+    connect(easel_, &Easel::framing_wanted, this, &EaselSide::framing);
     connect(easel_, &Easel::places_wanted, this, [this] { show_places(!easel_->shows_places()); });
     connect(easel_, &Easel::drawing_given_up, this, &EaselSide::give_up_placing);
     connect(easel_, &Easel::region_drawn, this, [this](const Region& region) {
@@ -198,12 +204,16 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
         face_ = photo != nullptr ? parse_face(photo->body.text_or("face")).value_or(Face::recto) : Face::recto;
         easel_->set_compare(Compare::none);
     }
-    if (record(first_) == nullptr) first_.reset();
-    if (record(second_) == nullptr) second_.reset();
+    const auto pictures = pictures_of(snapshot, session_.client_looks());
+    const auto is_here = [&](const std::optional<Uuid>& id) {
+        return id && std::ranges::find(pictures, *id, &Record::id) != pictures.end();
+    };
+    if (!is_here(first_)) first_.reset();
+    if (!is_here(second_)) second_.reset();
     if (!first_) {
         if (const Record* photo = usecases::first_photograph(snapshot, face_)) first_ = photo->id;
     }
-    strip_->show_photographs(snapshot_->of_kind("photograph"));
+    strip_->show_photographs(pictures);
     show_all();
 }
 
@@ -226,7 +236,8 @@ void EaselSide::show_all() {
     show_pictures(frame);
     show_overlays(frame);
     half_->setChecked(easel_->compare() == Compare::half_and_half);
-    place_action_->setEnabled(record(first_) != nullptr);
+    framing_->setChecked(easel_->compare() == Compare::framing);
+    place_action_->setEnabled(record(first_) != nullptr && record(first_)->kind == "photograph");
     strip_->mark(first_, second_);
     show_faces();
 }
@@ -238,7 +249,11 @@ void EaselSide::show_pictures(const Record* frame) {
     std::optional<ShownPhotograph> shown_first;
     std::optional<ShownPhotograph> shown_second;
     if (first != nullptr) shown_first = shown_photograph(folder, *snapshot_, *first, frame);
-    if (together) shown_second = shown_photograph(folder, *snapshot_, *record(second_), frame);
+    if (easel_->compare() == Compare::framing && first != nullptr) {
+        const Record* earlier = usecases::earlier_shot(*snapshot_, *first);
+        if (earlier != nullptr) shown_second = shown_photograph(folder, *snapshot_, *earlier, frame);
+    } else if (together)
+        shown_second = shown_photograph(folder, *snapshot_, *record(second_), frame);
     if (drawn_ && (first_ != drawn_->reference || second_ != drawn_->second)) {
         drawn_.reset();
         if (!difference_->running()) difference_->hide();  // its figures are of no picture in sight

@@ -50,6 +50,7 @@ public slots:
     void show_places(bool are_shown);
     void colour_difference();  // between the two on the easel
     void compare();
+    void framing();  // the photograph of the set before faintly over this one
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
     void draw_place();                          // on behalf of a form
@@ -82,14 +83,17 @@ private:
     void show_pictures(const casebook::Record* frame);
     void show_overlays(const casebook::Record* frame);
     void turn_to(Face face);
+    void end_comparing_unless_possible();
+    [[nodiscard]] QString without_earlier() const;
     [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
     void say(const QString& text, const char* role = "plain");
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
     void fill_laying_menu(QMenu& menu, const Uuid& photograph);
     void fill_face_menu(QMenu& menu, const casebook::Record& photograph);
-    void corners_picked(const std::array<PointPx, 4>& corners);
+    void corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px);
     void place();
     void give_up_placing();
+    [[nodiscard]] std::vector<Uuid> chosen_with(const Uuid& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);
     [[nodiscard]] const casebook::Record* record(const std::optional<Uuid>& id) const;
 
@@ -102,11 +106,13 @@ private:
     std::vector<DrawnPlace> pending_;
     std::optional<DrawnDifference> drawn_;           // lies in place of its reference until something else is shown
     std::optional<std::array<PointPx, 4>> corners_;  // picked, waiting for a size
+    double corner_error_px_ = 0;                     // how closely
     QToolBar* tools_;
     QComboBox* faces_;
     QMenu* laying_menu_ = nullptr;
     QMenu* photograph_menu_ = nullptr;
     QAction* half_ = nullptr;
+    QAction* framing_ = nullptr;
     QAction* places_ = nullptr;
     QAction* place_action_ = nullptr;
     Easel* easel_;

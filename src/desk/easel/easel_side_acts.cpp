@@ -6,10 +6,12 @@
 #include "easel/easel_content.hpp"
 #include "easel/easel_side.hpp"
 #include "easel/placing_row.hpp"
+#include "photographs/rights_dialog.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
+#include "tedge/usecases/framing.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -28,10 +30,33 @@ void EaselSide::show_photograph(const Uuid& photograph) {
     const Record* photo = record(photograph);
     if (photo == nullptr) return;
     if (first_ != photograph) give_up_placing();
-    turn_to(parse_face(photo->body.text_or("face")).value_or(Face::recto));
+    turn_to(casebook::face_seen(*snapshot_, *photo).value_or(Face::recto));
     first_ = photograph;
-    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
-    say({});
+    end_comparing_unless_possible();
+    say(without_earlier(), "warning");
+    show_all();
+}
+
+// Framing needs nothing beside it: each photograph that is shown brings its own earlier one.
+void EaselSide::end_comparing_unless_possible() {
+    const bool stays =
+        easel_->compare() == Compare::framing || why_not_comparable(*snapshot_, first_, second_).isEmpty();
+    if (!stays) easel_->set_compare(Compare::none);
+}
+
+QString EaselSide::without_earlier() const {
+    const Record* photo = record(first_);
+    if (easel_->compare() != Compare::framing || photo == nullptr) return {};
+    if (usecases::earlier_shot(*snapshot_, *photo) != nullptr) return {};
+    return tr("No earlier stage of this face was photographed in this light.");
+}
+
+void EaselSide::framing() {
+    if (!snapshot_) return;
+    give_up_placing();
+    drawn_.reset();
+    easel_->set_compare(easel_->compare() == Compare::framing ? Compare::none : Compare::framing);
+    say(without_earlier(), "warning");
     show_all();
 }
 
@@ -52,7 +77,7 @@ void EaselSide::show_face(Face face) {
         const Record* photo = usecases::first_photograph(*snapshot_, face);
         first_ = photo != nullptr ? std::optional(photo->id) : std::nullopt;
     }
-    if (!why_not_comparable(*snapshot_, first_, second_).isEmpty()) easel_->set_compare(Compare::none);
+    end_comparing_unless_possible();
     show_all();
 }
 
@@ -64,13 +89,14 @@ void EaselSide::turn_to(Face face) {
     const Chosen& chosen = chosen_[index_of(face)];
     first_ = chosen.first;
     second_ = shows_face(chosen.second) ? chosen.second : std::nullopt;
+    if (easel_->compare() == Compare::framing) return;
     easel_->set_compare(chosen.half_and_half ? Compare::half_and_half : Compare::none);
 }
 
 // It may have been removed since, or said to show another face.
 bool EaselSide::shows_face(const std::optional<Uuid>& photograph) const {
     const Record* photo = record(photograph);
-    return photo != nullptr && photo->body.text_or("face") == to_text(face_);
+    return photo != nullptr && casebook::face_seen(*snapshot_, *photo) == face_;
 }
 
 void EaselSide::turn_over() {
@@ -83,7 +109,7 @@ void EaselSide::half_and_half() {
     const QString why_not = on ? QString() : why_not_comparable(*snapshot_, first_, second_);
     say(why_not, "warning");
     if (why_not.isEmpty()) easel_->set_compare(on ? Compare::none : Compare::half_and_half);
-    half_->setChecked(easel_->compare() == Compare::half_and_half);
+    show_all();
 }
 
 void EaselSide::show_places(bool are_shown) {
@@ -114,7 +140,7 @@ void EaselSide::compare() {
 
 void EaselSide::begin_placing(bool new_epoch) {
     const Record* photo = record(first_);
-    if (photo == nullptr) return;
+    if (photo == nullptr || photo->kind != "photograph") return;
     const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
     if (new_epoch && !framed) {
         return say(tr("The %1 has no size yet that could have changed: place it by its corners first.")
@@ -129,8 +155,9 @@ void EaselSide::begin_placing(bool new_epoch) {
     easel_->set_tool(Tool::corners);
 }
 
-void EaselSide::corners_picked(const std::array<PointPx, 4>& corners) {
+void EaselSide::corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px) {
     corners_ = corners;
+    corner_error_px_ = std::max(usecases::corner_error_px, screen_pixel_px);
     place();
 }
 
@@ -138,15 +165,16 @@ void EaselSide::place() {
     if (!first_ || !corners_) return;
     const auto wanted = placing_->wanted();
     if (!wanted) return;
-    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted);
+    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted, corner_error_px_);
     give_up_placing();
     if (!placed) {
         say(shown(placed.error().message + " " + placed.error().next), "closed");
         return;
     }
     for (const usecases::Done& done : placed->done) session_.did(done, tr("placing by corners"));
-    QString text = tr("Placed by its corners; ± %1 mm where each was met to two pixels.")
-                       .arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    QString text = tr("Placed by its corners, to ± %1 mm.").arg(shown(format_fixed(placed->placement.error_mm, 2)));
+    if (corner_error_px_ > usecases::corner_error_px)
+        text += u' ' + tr("Zoom in on each corner to place it more closely.");
     if (wanted->new_epoch) {
         text += u' ';
         text += placed->joined
@@ -219,6 +247,8 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         act(tr("Show it"), [this, photograph] { show_photograph(photograph); });
         act(tr("Set it beside"), [this, photograph] { set_beside(photograph); });
     }
+    if (photo->kind != "photograph")
+        return act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
     act(tr("Show it first of the %1").arg(spoken(photo->body.text_or("face"))), [this, photograph] {
         carry_out(usecases::show_first(session_.acting(), photograph), tr("what is shown first"));
     });
@@ -233,7 +263,17 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         begin_placing(true);
     });
     act(tr("It was lined or restretched: record that step …"), [this] { emit structure_step_wanted(); });
+    const std::vector<Uuid> together = chosen_with(photograph);
+    act(together.size() > 1 ? tr("Photographer and licence of these %1 …").arg(together.size())
+                            : tr("Photographer and licence …"),
+        [this, together] { RightsDialog(session_, *snapshot_, together, this).exec(); });
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
+}
+
+// What is said of one of those chosen in the strip is said of all of them.
+std::vector<Uuid> EaselSide::chosen_with(const Uuid& photograph) const {
+    const std::vector<Uuid> chosen = strip_->chosen();
+    return std::ranges::find(chosen, photograph) != chosen.end() ? chosen : std::vector{photograph};
 }
 
 void EaselSide::fill_face_menu(QMenu& menu, const Record& photograph) {

@@ -80,7 +80,7 @@ void MissingPanel::show_list() {
     caution_->setText(cautions.join(u'\n'));
     caution_->setVisible(!cautions.isEmpty());
     more_->setVisible(missing.size() > rows_in_sight);
-    more_->setText(is_open_ ? tr("Only the &first") : tr("&All %1").arg(missing.size()));
+    more_->setText(is_open_ ? tr("Only the &first") : tr("A&ll %1").arg(missing.size()));
     confirm_->setVisible(!guessed_.empty() && !session_.book().read_only());
     confirm_->setText(tr("Con&firm what was guessed of %1").arg(guessed_.size()));
     confirm_->setToolTip(tr("Face, light and stage of these photographs were guessed and are right as they stand"));

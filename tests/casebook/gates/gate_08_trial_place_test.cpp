@@ -1,4 +1,5 @@
 #include "paper_case.hpp"
+#include "tedge/casebook/findings.hpp"
 
 using namespace tedge;
 using namespace tedge::casebook;
@@ -73,6 +74,30 @@ TEST_CASE("Gate 8 lets consolidated paint pass, and only the part that was conso
     CHECK(state_at(paper, rectangle(130, 110, 10, 10)) == GateState::closed);
     paper.patch(flaking, "consolidated_on", "2026-03-04");
     CHECK(state_at(paper, rectangle(130, 110, 10, 10)) == GateState::open);
+}
+
+TEST_CASE("A finding that treatments cover wholly is consolidated, on the day of the last that met it") {
+    PaperCase paper;
+    const Uuid flaking = paper.finding(paper.recto, rectangle(100, 100, 50, 50), "flaking", true);
+    const auto consolidate = [&](const Region& region, const char* day) {
+        return paper.add("treatment_step", FieldValues()
+                                               .text("act", "consolidation")
+                                               .record("face_frame", paper.recto)
+                                               .region("region", region)
+                                               .text("done_on", day));
+    };
+    const auto day = [&] { return consolidated_on(paper.snapshot, *paper.snapshot.find(flaking)); };
+    const auto is_open = [&] { return is_open_danger(paper.snapshot, *paper.snapshot.find(flaking)); };
+    consolidate(rectangle(300, 300, 20, 20), "2026-03-09");  // elsewhere
+    CHECK(is_open());
+    consolidate(rectangle(90, 90, 35, 70), "2026-03-04");
+    CHECK(day().empty());
+    CHECK(is_open());  // the right half
+    const Uuid rest = consolidate(rectangle(120, 90, 40, 70), "2026-03-06");
+    CHECK(day() == "2026-03-06");
+    CHECK_FALSE(is_open());
+    paper.patch(rest, "planned", true);
+    CHECK(is_open());
 }
 
 TEST_CASE("Gate 8 sees loose paint recorded in an older frame of the face, and a place on the verso from the front") {

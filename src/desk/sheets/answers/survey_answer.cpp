@@ -11,8 +11,8 @@ using casebook::Record;
 AnswerLines survey_answer(const casebook::CaseSnapshot& snapshot) {
     const auto findings = snapshot.of_kind("finding");
     const auto surveys = snapshot.of_kind("survey");
-    const auto unstable =
-        static_cast<int>(std::ranges::count_if(findings, [](const Record* r) { return casebook::is_open_danger(*r); }));
+    const auto unstable = static_cast<int>(
+        std::ranges::count_if(findings, [&](const Record* r) { return casebook::is_open_danger(snapshot, *r); }));
     AnswerLines lines;
     if (unstable == 1) lines.push_back({QObject::tr("⊘ One place is unstable and not consolidated."), Tone::closed});
     if (unstable > 1)

@@ -116,32 +116,33 @@ RecordLine by_first_fields(const Telling& told) {
 
 // Less is earlier in the list. ISO days and words compare as text; an empty day is not done yet.
 struct Rank {
+    const Record* record = nullptr;
     int urgency = 1;
     double order = 0;
     std::string day;
 };
 
-Rank rank_of(const Record& record) {
+Rank rank_of(const Record& record, const casebook::CaseSnapshot& snapshot) {
     const Body& body = record.body;
     if (record.kind == "finding") {
         const std::string severity = body.text_or("severity");
-        const bool loose = casebook::is_open_danger(record);
+        const bool loose = casebook::is_open_danger(snapshot, record);
         const int weight = severity == "severe" ? 0 : severity == "moderate" ? 1 : 2;
-        return {loose ? 0 : 1, static_cast<double>(weight), {}};
+        return {&record, loose ? 0 : 1, static_cast<double>(weight), {}};
     }
-    if (record.kind == "deadline") return {body.has("done_on") ? 1 : 0, 0, {}};
-    if (record.kind == "provenance_link") return {1, body.number("order").value_or(0), {}};
+    if (record.kind == "deadline") return {&record, body.has("done_on") ? 1 : 0, 0, {}};
+    if (record.kind == "provenance_link") return {&record, 1, body.number("order").value_or(0), {}};
     const bool is_step = record.kind == "treatment_step" || record.kind == "structure_step";
     const bool is_planned = is_step && body.flag("planned");
     for (const char* field : {"done_on", "from", "surveyed_on", "laid_on", "viewed_on", "bought_on", "on", "dated"}) {
-        if (body.has(field)) return {is_planned ? 0 : 1, 0, body.text_or(field)};
+        if (body.has(field)) return {&record, is_planned ? 0 : 1, 0, body.text_or(field)};
     }
-    return {is_planned ? 0 : 1, 0, {}};
+    return {&record, is_planned ? 0 : 1, 0, {}};
 }
 
-bool comes_before(const Record& a, const Record& b) {
-    const Rank one = rank_of(a);
-    const Rank other = rank_of(b);
+bool comes_before(const Rank& one, const Rank& other) {
+    const Record& a = *one.record;
+    const Record& b = *other.record;
     if (one.urgency != other.urgency) return one.urgency < other.urgency;
     if (one.order != other.order) return one.order < other.order;  // NOLINT: the very numbers that were written
     if (a.kind == "deadline") return a.body.text_or("on") < b.body.text_or("on");
@@ -173,7 +174,12 @@ QString Telling::after(const QString& label, std::string_view field) const {
 }
 
 bool Telling::is_open_danger() const {
-    return casebook::is_open_danger(record_);
+    return casebook::is_open_danger(snapshot_, record_);
+}
+
+QString Telling::consolidated() const {
+    const QString day = day_text(casebook::consolidated_on(snapshot_, record_));
+    return day.isEmpty() ? day : QObject::tr("consolidated %1").arg(day);
 }
 
 bool Telling::has(std::string_view field) const {
@@ -215,8 +221,11 @@ RecordLine line_of(const Record& record, const casebook::CaseSnapshot& snapshot,
 }
 
 std::vector<const Record*> in_order(std::string_view kind, const casebook::CaseSnapshot& snapshot) {
-    auto records = snapshot.of_kind(kind);
-    std::ranges::sort(records, [](const Record* a, const Record* b) { return comes_before(*a, *b); });
+    std::vector<Rank> ranked;
+    for (const Record* record : snapshot.of_kind(kind)) ranked.push_back(rank_of(*record, snapshot));
+    std::ranges::sort(ranked, comes_before);
+    std::vector<const Record*> records;
+    for (const Rank& rank : ranked) records.push_back(rank.record);
     return records;
 }
 

@@ -36,8 +36,9 @@ public:
     [[nodiscard]] bool is(std::string_view field, std::string_view word) const;
     [[nodiscard]] bool has(std::string_view field) const;
     [[nodiscard]] QString where() const;
-    [[nodiscard]] QString size() const;         // of its place, height first
-    [[nodiscard]] bool is_open_danger() const;  // of a finding
+    [[nodiscard]] QString size() const;          // of its place, height first
+    [[nodiscard]] bool is_open_danger() const;   // of a finding
+    [[nodiscard]] QString consolidated() const;  // the day, of a finding
     [[nodiscard]] const casebook::Kind* kind() const { return kind_; }
 
 private:

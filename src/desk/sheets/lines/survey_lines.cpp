@@ -10,7 +10,7 @@ RecordLine finding(const Telling& told) {
     const QString state = loose ? QObject::tr("⊘ unstable: ") : QString();
     return {state + line({told("term"),
                           line({told("layer"), told("severity"), told.where(), told.size()}, QStringLiteral(", ")),
-                          told.after(QObject::tr("consolidated"), "consolidated_on"), told("text")}),
+                          told.consolidated(), told("text")}),
             loose ? Tone::closed : Tone::plain};
 }
 

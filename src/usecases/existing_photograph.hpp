@@ -1,0 +1,19 @@
+// A photograph as it stands in the casebook, and its original as light.
+#pragma once
+
+#include <filesystem>
+
+#include "tedge/base/progress.hpp"
+#include "tedge/casebook/casebook.hpp"
+#include "tedge/imaging/chart.hpp"
+
+namespace tedge::usecases {
+
+// Errors: photograph.not-a-photograph, casebook.deleted-record.
+[[nodiscard]] Expected<casebook::Record> existing_photograph(casebook::Casebook& book, const Uuid& id);
+
+// Linear light, a raw file in the camera's own colours. Errors: those of read_picture and chart_picture.
+[[nodiscard]] Expected<imaging::ChartPicture> linear_light_of(const std::filesystem::path& file,
+                                                              const Progress& progress);
+
+}  // namespace tedge::usecases

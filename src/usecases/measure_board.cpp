@@ -1,0 +1,120 @@
+#include "tedge/usecases/measure_board.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "act_values.hpp"
+#include "board_light.hpp"
+#include "existing_photograph.hpp"
+#include "tedge/base/number_text.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+using casebook::Edit;
+using casebook::Record;
+
+casebook::FieldValues values_of(const imaging::FlatField& light, const std::string& sha256) {
+    casebook::FieldValues values;
+    values.text("what", "unevenness of the light")
+        .number("value", light.non_uniformity_percent())
+        .text("unit", "%")
+        .text("sha256", sha256)
+        .text("note", fmt::format("An even board of {} × {} px, darkest place to brightest of a smooth surface through "
+                                  "it. Evened by that surface {} % are left; it departs from it by {} % (root mean "
+                                  "square).",
+                                  light.size().width_px, light.size().height_px,
+                                  format_fixed(light.evened_percent(), 1), format_fixed(light.misfit_percent(), 2)));
+    return values;
+}
+
+// By the casebook's own act: what is read from a file is typed by nobody (add_record).
+Expected<MeasuredBoard> record_it(const Acting& acting, const Uuid& case_id, const imaging::FlatField& light,
+                                  MeasuredBoard measured) {
+    const auto known = acting.book.records(case_id, "measurement");
+    if (!known) return pass_on(known);
+    const auto same = std::ranges::find_if(
+        *known, [&](const Record& each) { return each.body.text_or("sha256") == measured.sha256; });
+    measured.already = same != known->end();
+    if (measured.already) {
+        measured.done = {same->id, removal_of(same->id)};
+        return measured;
+    }
+    Edit edit;
+    edit.case_id = case_id;
+    edit.kind = "measurement";
+    edit.values = values_of(light, measured.sha256);
+    const auto made = acting.book.commit(acting.author, {edit});
+    if (!made) return pass_on(made);
+    measured.done = {made->front(), removal_of(made->front())};
+    return measured;
+}
+
+Expected<void> check_fits(const imaging::PictureProbe& board, const Record& measurement, const Record& photograph) {
+    if (photograph.case_id != measurement.case_id)
+        return fail("flat-field.other-case", "The photograph and the board belong to two pictures.",
+                    "Measure the board for this picture as well.", {{"photograph", to_text(photograph.id)}});
+    if (photograph.body.integer("width_px") == board.size.width_px &&
+        photograph.body.integer("height_px") == board.size.height_px)
+        return {};
+    return fail("flat-field.size", "The photograph of the board has another size than one of the photographs.",
+                "Name it for photographs by the same camera, held alike.", {{"photograph", to_text(photograph.id)}});
+}
+
+}  // namespace
+
+Expected<MeasuredBoard> measure_board(const Acting& acting, const Uuid& case_id, const std::filesystem::path& board,
+                                      const std::vector<Uuid>& photographs, const Progress& progress) {
+    const auto light = flat_field_of_file(board, imaging::RawRendering::camera_linear, progress.part(0.0, 0.9));
+    if (!light) return pass_on(light);
+    if (progress.stopped()) return cancelled();
+    const auto stored = acting.book.store_original(board);
+    if (!stored) return pass_on(stored);
+    MeasuredBoard measured;
+    measured.sha256 = stored->sha256;
+    measured.non_uniformity_percent = light->non_uniformity_percent();
+    measured.evened_percent = light->evened_percent();
+    measured.misfit_percent = light->misfit_percent();
+    imaging::CaptureFigures figures;
+    figures.non_uniformity_percent = light->non_uniformity_percent();
+    measured.tolerances = imaging::beside_tolerances(figures);
+    return acting.book.in_one_act([&]() -> Expected<MeasuredBoard> {
+        auto recorded = record_it(acting, case_id, *light, std::move(measured));
+        if (!recorded) return recorded;
+        auto named = name_board(acting, recorded->done.record, photographs);
+        if (!named) return pass_on(named);
+        recorded->named = *std::move(named);
+        return recorded;
+    });
+}
+
+Expected<std::vector<Done>> name_board(const Acting& acting, const Uuid& measurement,
+                                       const std::vector<Uuid>& photographs) {
+    if (photographs.empty()) return std::vector<Done>{};
+    return acting.book.in_one_act([&]() -> Expected<std::vector<Done>> {
+        const auto board = acting.book.record(measurement);
+        if (!board) return pass_on(board);
+        if (board->kind != "measurement" || board->deleted || !board->body.has("sha256"))
+            return fail("flat-field.no-board", "This record is not the measurement of a board.",
+                        "Measure the photograph of the board first.");
+        const auto probe = imaging::probe_picture(acting.book.original_path(board->body.text_or("sha256")));
+        if (!probe) return pass_on(probe);
+        for (const Uuid& id : photographs) {
+            const auto photograph = existing_photograph(acting.book, id);
+            if (!photograph) return pass_on(photograph);
+            if (auto fits = check_fits(*probe, *board, *photograph); !fits) return pass_on(fits);
+        }
+        std::vector<Done> done;
+        for (const Uuid& id : photographs) {
+            auto changed = change_record(acting, id, casebook::FieldValues().record("even_board", measurement));
+            if (!changed) return pass_on(changed);
+            done.push_back(*std::move(changed));
+        }
+        return done;
+    });
+}
+
+}  // namespace tedge::usecases

@@ -1,0 +1,71 @@
+#include "tedge/usecases/measure_sharpness.hpp"
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+
+#include "existing_photograph.hpp"
+#include "scale_on_face.hpp"
+#include "tedge/base/number_text.hpp"
+
+namespace tedge::usecases {
+
+namespace {
+
+PointPx middle_of(const imaging::BoxPx& box) {
+    return {box.x_px + 0.5 * (box.width_px - 1), box.y_px + 0.5 * (box.height_px - 1)};
+}
+
+std::string note_of(const MeasuredSharpness& measured, const imaging::BoxPx& box) {
+    const imaging::EdgeSharpness& edge = measured.edge;
+    std::string note = fmt::format(
+        "Edge slanted by {}° in the {} × {} px at {}, {}. Response down to a half at {} cycles a pixel, to a tenth at "
+        "{}; at most {}.",
+        format_fixed(edge.edge_degrees, 1), box.width_px, box.height_px, box.x_px, box.y_px,
+        format_fixed(edge.sfr50_cycles_per_px, 3), format_fixed(edge.sfr10_cycles_per_px, 3),
+        format_fixed(edge.highest_response, 2));
+    if (measured.sfr50_cycles_per_mm)
+        note += fmt::format(" On the picture a half at {} line pairs a millimetre, at {} px/mm.",
+                            format_fixed(*measured.sfr50_cycles_per_mm, 2), format_fixed(*measured.px_per_mm, 2));
+    return note;
+}
+
+}  // namespace
+
+Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& photograph, const imaging::BoxPx& box,
+                                              const Progress& progress) {
+    const auto record = existing_photograph(acting.book, photograph);
+    if (!record) return pass_on(record);
+    const auto linear =
+        linear_light_of(acting.book.original_path(record->body.text_or("sha256")), progress.part(0.0, 0.9));
+    if (!linear) return pass_on(linear);
+    auto edge = imaging::edge_sharpness(*linear, box);
+    if (!edge) return pass_on(edge);
+    MeasuredSharpness out{
+        .done = {}, .edge = *std::move(edge), .px_per_mm = {}, .sfr50_cycles_per_mm = {}, .tolerances = {}};
+    const auto placement = record->body.placement("face_from_photo");
+    if (placement) {
+        out.px_per_mm = px_per_mm_at(*placement, middle_of(box));
+        out.sfr50_cycles_per_mm = out.edge.sfr50_cycles_per_px * *out.px_per_mm;
+    }
+    imaging::CaptureFigures figures;
+    figures.sfr10_percent = out.edge.sampling_efficiency_percent;
+    out.tolerances = imaging::beside_tolerances(figures);
+    casebook::FieldValues values;
+    values.text("what", "sampling efficiency (SFR10)")
+        .number("value", out.edge.sampling_efficiency_percent)
+        .text("unit", "%")
+        .value("from_photographs", nlohmann::json::object({{to_text(photograph), "slanted edge"}}))
+        .text("note", note_of(out, box));
+    // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
+    auto done = acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto now = existing_photograph(acting.book, photograph);
+        if (!now) return pass_on(now);
+        return add_record(acting, now->case_id, "measurement", values);
+    });
+    if (!done) return pass_on(done);
+    out.done = *std::move(done);
+    return out;
+}
+
+}  // namespace tedge::usecases
