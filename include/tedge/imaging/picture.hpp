@@ -108,9 +108,9 @@ struct PictureReadOptions {
 
 struct PictureProbe {
     PictureKind kind = PictureKind::png;
-    SizePx size{};  // after orientation
-    int channels = 3;
-    int bits = 8;  // a sample as read_picture would give it
+    SizePx size{};     // after orientation
+    int channels = 3;  // of camera raw as its head says: only developing shows that a sensor saw no colours
+    int bits = 8;      // a sample as read_picture would give it
     bool has_icc_profile = false;
     PictureMetadata metadata{};
 };
