@@ -4,6 +4,7 @@
 #include <libraw/libraw.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 
 #include "picture_codecs.hpp"
@@ -98,6 +99,11 @@ std::string text_in(const char (&field)[size]) {
     return is_valid_utf8(text) ? std::string(trimmed(text)) : std::string();
 }
 
+std::optional<double> figure_in(float said) {
+    if (!std::isfinite(said) || !(said > 0.0F)) return std::nullopt;
+    return static_cast<double>(said);
+}
+
 // What LibRaw itself read of the camera's words: some raw files are closed to Exiv2. Its time stamp went through the
 // machine's time zone and is left out.
 void note_words(const LibRaw& raw, PictureMetadata& metadata) {
@@ -105,10 +111,10 @@ void note_words(const LibRaw& raw, PictureMetadata& metadata) {
     metadata.camera_make = text_in(raw.imgdata.idata.make);
     metadata.camera_model = text_in(raw.imgdata.idata.model);
     metadata.lens = text_in(raw.imgdata.lens.Lens);
-    if (shot.shutter > 0.0F) metadata.exposure_s = static_cast<double>(shot.shutter);
-    if (shot.aperture > 0.0F) metadata.f_number = static_cast<double>(shot.aperture);
-    if (shot.iso_speed > 0.0F) metadata.iso = static_cast<double>(shot.iso_speed);
-    if (shot.focal_len > 0.0F) metadata.focal_length_mm = static_cast<double>(shot.focal_len);
+    metadata.exposure_s = figure_in(shot.shutter);
+    metadata.f_number = figure_in(shot.aperture);
+    metadata.iso = figure_in(shot.iso_speed);
+    metadata.focal_length_mm = figure_in(shot.focal_len);
     metadata.orientation_in_file = exif_orientation(raw.imgdata.sizes.flip);
 }
 

@@ -62,8 +62,9 @@ std::string wrong_with_probe(const std::filesystem::path& file, const PictureRea
     const auto probe = probe_picture(file, options);
     if (!probe) return picture ? "read but not probed: " + probe.error().message : wrong_with(probe.error());
     if (picture && (probe->kind != picture->kind || probe->size != picture->size())) return "probed with another size";
-    if (picture && (probe->channels != picture->channels() || probe->bits != picture->bits()))
-        return "probed with other channels or bits";
+    if (picture && probe->bits != picture->bits()) return "probed with other bits";
+    const bool head_tells_channels = probe->kind != PictureKind::camera_raw;
+    if (picture && head_tells_channels && probe->channels != picture->channels()) return "probed with other channels";
     return wrong_with(probe->metadata);
 }
 
