@@ -158,13 +158,13 @@ std::span<const Command> all_commands() {
                                  gate_commands(),       face_commands(),
                                  photograph_commands(), photograph_folder_commands(),
                                  shot_commands(),       photograph_difference_commands(),
-                                 chart_commands(),      weave_commands(),
-                                 crack_commands(),      legibility_commands(),
-                                 forecast_commands(),   money_commands(),
-                                 cleaning_commands(),   research_commands(),
-                                 register_commands(),   picture_commands(),
-                                 dossier_commands(),    bag_commands(),
-                                 run_commands()}) {
+                                 chart_commands(),      capture_commands(),
+                                 weave_commands(),      crack_commands(),
+                                 legibility_commands(), forecast_commands(),
+                                 money_commands(),      cleaning_commands(),
+                                 research_commands(),   register_commands(),
+                                 picture_commands(),    dossier_commands(),
+                                 bag_commands(),        run_commands()}) {
             all.insert(all.end(), area.begin(), area.end());
         }
         return all;

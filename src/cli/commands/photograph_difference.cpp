@@ -9,25 +9,13 @@
 #include "tedge/imaging/difference_sheet.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
 namespace {
 
 using nlohmann::json;
-
-// "id,id,id"
-Expected<std::vector<Uuid>> parse_ids(std::string_view text) {
-    std::vector<Uuid> out;
-    while (!text.empty()) {
-        const auto comma = text.find(',');
-        const auto id = parse_uuid(text.substr(0, comma));
-        if (!id) return pass_on(id);
-        out.push_back(*id);
-        text = comma == std::string_view::npos ? std::string_view{} : text.substr(comma + 1);
-    }
-    return out;
-}
 
 json region_fields(const imaging::RegionFigures& region) {
     json left_out = json::object();
@@ -71,11 +59,13 @@ Answer told(const usecases::ColourDifferenceMap& map) {
                      {"floor_delta_e00", map.floor_delta_e00 ? json(*map.floor_delta_e00) : json(nullptr)},
                      {"floor", map.floor_sentence},
                      {"note", map.note.empty() ? json(nullptr) : json(map.note)},
+                     {"evened", map.evened},
                      {"error_mm", map.error_mm},
                      {"measurement", nullptr}};
     if (map.cleaned) answer.lines.push_back(map.cleaned->sentence);
     answer.lines.push_back(map.floor_sentence);
     if (!map.note.empty()) answer.lines.push_back("It " + map.note + ".");
+    answer.lines.insert(answer.lines.end(), map.evened.begin(), map.evened.end());
     return answer;
 }
 
@@ -85,6 +75,7 @@ imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
                                    fmt::format("Laid over each other to ± {} mm. Grey is not compared.",
                                                format_fixed(std::max(map.error_mm, 0.01), 2))};
     if (!map.note.empty()) lines.push_back("It " + map.note + ".");
+    lines.insert(lines.end(), map.evened.begin(), map.evened.end());
     return imaging::with_legend(map.drawn, map.scale, std::string(imaging::symbol_of(map.kind)), lines);
 }
 
