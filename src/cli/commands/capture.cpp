@@ -4,6 +4,7 @@
 #include "command.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/base/text.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/measure_board.hpp"
 #include "tedge/usecases/measure_scale.hpp"
@@ -126,9 +127,10 @@ Expected<Answer> flat_field(Context& context, const Arguments& arguments) {
                      {"evened_percent", measured->evened_percent},
                      {"misfit_percent", measured->misfit_percent},
                      {"photographs", measured->named.size()}};
-    answer.lines = {fmt::format("{}  the light is {} % uneven; evened, {} % are left. Named for {} photographs.",
+    answer.lines = {fmt::format("{}  the light is {} % uneven; evened, {} % are left. Named for {}.",
                                 to_text(measured->done.record), format_fixed(measured->non_uniformity_percent, 1),
-                                format_fixed(measured->evened_percent, 1), measured->named.size())};
+                                format_fixed(measured->evened_percent, 1),
+                                counted(measured->named.size(), "photograph", "photographs"))};
     add_tolerances(answer, measured->tolerances);
     return answer;
 }
