@@ -192,9 +192,16 @@ std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placem
     return there;
 }
 
-std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& photograph, const Uuid& frame) {
-    const auto on = photograph.body.record("face_frame");
-    const auto placement = photograph.body.placement("face_from_photo");
+std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& picture) {
+    if (const auto said = parse_face(picture.body.text_or("face"))) return *said;
+    const auto frame = picture.body.record("face_frame");
+    return frame ? face_of_frame(snapshot, *frame) : std::nullopt;
+}
+
+std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& picture, const Uuid& frame) {
+    const auto on = picture.body.record("face_frame");
+    const auto placement =
+        picture.body.placement(picture.kind == "photograph" ? "face_from_photo" : "face_from_picture");
     return on && placement ? carried_over(snapshot, *placement, *on, frame) : std::nullopt;
 }
 

@@ -19,16 +19,26 @@ endif()
 # Only libraries that are really called are loaded: the command line must start in a blink.
 add_link_options(-Wl,--as-needed)
 
-add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wnon-virtual-dtor -Wold-style-cast
-                    -Wimplicit-fallthrough -Wformat=2 -Werror)
-# GCC 12 sees overlapping copies inside std::string::insert that are none (GCC bug 105651).
-# It also takes the parts of a std::variant that are not in use for forgotten ones; the static analyser sees better.
-add_compile_options(-Wno-restrict -Wno-maybe-uninitialized)
+# The fuzzer is compiled by clang, which warns of other things; what is compiled is what the tests compile.
+if(NOT TEDGE_FUZZ)
+  add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wnon-virtual-dtor -Wold-style-cast
+                      -Wimplicit-fallthrough -Wformat=2 -Werror)
+  # GCC 12 sees overlapping copies inside std::string::insert that are none (GCC bug 105651).
+  # It also takes the parts of a std::variant that are not in use for forgotten ones; the static analyser sees better.
+  add_compile_options(-Wno-restrict -Wno-maybe-uninitialized)
+endif()
 add_compile_definitions(JSON_USE_IMPLICIT_CONVERSIONS=0)
 
 # The address sanitizer traps on null pointers by itself, and nothing here reads bytes as wider values in place; asking
 # before each access costs a fifth of the compilation.
-if(TEDGE_SANITIZE)
+if(TEDGE_FUZZ)
+  if(NOT CMAKE_CXX_COMPILER_ID STREQUAL Clang)
+    message(FATAL_ERROR "TEDGE_FUZZ needs clang: -DCMAKE_C_COMPILER=clang-19 -DCMAKE_CXX_COMPILER=clang++-19")
+  endif()
+  add_compile_options(-w -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize=vptr,function
+                      -fno-sanitize-recover=all -fno-omit-frame-pointer -O1 -g1)
+  add_link_options(-fsanitize=address,undefined)
+elseif(TEDGE_SANITIZE)
   add_compile_options(-fsanitize=address,undefined -fno-sanitize=null,alignment,object-size
                       -fno-sanitize-recover=all -fno-omit-frame-pointer -O1 -g1)
   add_link_options(-fsanitize=address,undefined)

@@ -170,6 +170,8 @@ void CaseView::open_record(const Uuid& record) {
         show_sheet(*stage);
         sheets_->sheet(*stage).open_record(record);
     }
+    const bool is_picture = found->kind == "derived_picture" || found->kind == "cleaning_forecast";
+    if (is_picture) easel_side_->show_photograph(record);
     easel_side_->highlight(record);
 }
 

@@ -1,5 +1,7 @@
 #include "tedge/imaging/picture.hpp"
 
+#include <fmt/format.h>
+
 #include <fstream>
 #include <new>
 
@@ -14,6 +16,8 @@ namespace tedge::imaging {
 namespace {
 
 constexpr std::size_t head_bytes = 64;
+// Far above what the largest picture needs; a file beyond it would fill the memory before any decoder looked at it.
+constexpr std::uint64_t most_file_bytes = 4ULL << 30U;
 
 // A file told by its content, with its bytes where the decoder wants them.
 struct OpenedFile {
@@ -32,10 +36,20 @@ Expected<std::string> read_head(const std::filesystem::path& file) {
     return head;
 }
 
+Expected<std::string> read_whole(const PictureJob& job) {
+    std::error_code unknown;
+    const std::uintmax_t size = std::filesystem::file_size(job.file, unknown);
+    if (unknown || size <= most_file_bytes) return read_file(job.file, most_file_bytes);
+    return fail("picture.too-large",
+                fmt::format("{} has {} bytes, more than any {} file that is read.", job.name, size, name_of(job.kind)),
+                "Save it as a TIFF or make it smaller first; otherwise the file is damaged.",
+                {{"name", job.name}, {"bytes", fmt::to_string(size)}});
+}
+
 // TIFF stays a TIFF unless its tags speak of sensor data and the raw decoder agrees.
 Expected<void> settle_tiff_or_raw(OpenedFile& opened) {
     if (!tiff_tags_say_camera_raw(opened.job.file)) return {};
-    auto bytes = read_file(opened.job.file);
+    auto bytes = read_whole(opened.job);
     if (!bytes) return pass_on(bytes);
     if (!opens_as_camera_raw(*bytes)) return {};
     opened.bytes = std::move(*bytes);
@@ -56,7 +70,7 @@ Expected<std::unique_ptr<OpenedFile>> open_picture(const std::filesystem::path& 
     if (*kind == PictureKind::tiff) {
         if (const auto settled = settle_tiff_or_raw(*opened); !settled) return pass_on(settled);
     } else {
-        auto bytes = read_file(file);
+        auto bytes = read_whole(opened->job);
         if (!bytes) return pass_on(bytes);
         opened->bytes = std::move(*bytes);
     }

@@ -7,6 +7,9 @@ namespace {
 
 constexpr std::uint64_t longest_side_px = 65535;
 constexpr int rows_between_looks = 64;
+constexpr std::uint64_t most_bytes_a_pixel = 8;  // 16-bit RGBA
+constexpr const char* smaller_first =
+    "If it is really that large, cut it into parts or make it smaller first; otherwise the file is damaged.";
 
 std::map<std::string, std::string> values_of(const PictureJob& job, std::string_view what) {
     return {{"name", job.name}, {"kind", std::string(name_of(job.kind))}, {"what", std::string(what)}};
@@ -38,11 +41,19 @@ Expected<void> PictureJob::check_size(std::uint64_t width_px, std::uint64_t heig
     if (!long_side && width_px * height_px <= options.max_pixels) return {};
     const std::string most = long_side ? fmt::format("more than the {} on a side", longest_side_px)
                                        : fmt::format("more than the {} megapixels", options.max_pixels / 1'000'000);
-    return fail(
-        "picture.too-large",
-        fmt::format("{} says that it has {} × {} pixels, {} that are read.", name, width_px, height_px, most),
-        "If it is really that large, cut it into parts or make it smaller first; otherwise the file is damaged.",
-        {{"name", name}, {"width_px", fmt::to_string(width_px)}, {"height_px", fmt::to_string(height_px)}});
+    return fail("picture.too-large",
+                fmt::format("{} says that it has {} × {} pixels, {} that are read.", name, width_px, height_px, most),
+                smaller_first,
+                {{"name", name}, {"width_px", fmt::to_string(width_px)}, {"height_px", fmt::to_string(height_px)}});
+}
+
+Expected<void> PictureJob::check_room(std::uint64_t pixel_bytes) const {
+    const std::uint64_t most = options.max_pixels * most_bytes_a_pixel;
+    if (pixel_bytes <= most) return {};
+    return fail("picture.too-large",
+                fmt::format("{} says that its pixels take {} MB, more than the {} MB that are read.", name,
+                            pixel_bytes / 1'000'000, most / 1'000'000),
+                smaller_first, {{"name", name}, {"bytes", fmt::to_string(pixel_bytes)}});
 }
 
 bool PictureJob::stopped_at_row(int row, int rows) const {

@@ -25,6 +25,8 @@ struct PictureJob {
     [[nodiscard]] std::unexpected<Error> cut_short_at_row(int row, int rows) const;
     // Before anything is allocated.
     [[nodiscard]] Expected<void> check_size(std::uint64_t width_px, std::uint64_t height_px) const;
+    // For pixels that take more room than others while they are read: at most what max_pixels of 16-bit RGBA take.
+    [[nodiscard]] Expected<void> check_room(std::uint64_t pixel_bytes) const;
     // Every few rows: reports, and answers true when the work shall stop.
     [[nodiscard]] bool stopped_at_row(int row, int rows) const;
 };

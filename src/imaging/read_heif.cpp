@@ -122,6 +122,12 @@ Expected<Picture> from_image(const PictureJob& job, const heif_image* image, boo
     return picture;
 }
 
+Expected<void> check_decoded_size(const PictureJob& job, const heif_image* image) {
+    return job.check_size(
+        static_cast<std::uint64_t>(std::max(0, heif_image_get_width(image, heif_channel_interleaved))),
+        static_cast<std::uint64_t>(std::max(0, heif_image_get_height(image, heif_channel_interleaved))));
+}
+
 heif_chroma chroma_for(bool deep, bool alpha) {
     if (deep) return alpha ? heif_chroma_interleaved_RRGGBBAA_LE : heif_chroma_interleaved_RRGGBB_LE;
     return alpha ? heif_chroma_interleaved_RGBA : heif_chroma_interleaved_RGB;
@@ -140,6 +146,8 @@ Expected<Picture> decode_heif(const PictureJob& job) {
     const Image image(decoded);
     if (error.code != heif_error_Ok) return refusal(job, error);
     if (job.progress.stopped()) return cancelled();
+    // The coded picture inside need not have the size that the file's head says.
+    if (const auto sized = check_decoded_size(job, decoded); !sized) return pass_on(sized);
     const int bits = heif_image_get_bits_per_pixel_range(decoded, heif_channel_interleaved);
     if (bits < 8 || bits > 16) return job.unsupported(fmt::format("it has {} bits a sample", bits));
     auto picture = deep ? from_image<std::uint16_t>(job, decoded, alpha, bits)

@@ -7,6 +7,7 @@
 // The numbers of the warnings depend on what jpeglib.h says of the library: jerror.h read before it numbers them wrong.
 #include <jerror.h>
 
+#include <algorithm>
 #include <memory>
 
 #include "colour_profile.hpp"
@@ -25,18 +26,20 @@ bool is_harmless(int warning) {
 // libjpeg leaves by longjmp: every call goes through guarded(), whose frame holds nothing to destroy.
 class JpegReader {
 public:
-    explicit JpegReader(std::string_view bytes) {
+    JpegReader(std::string_view bytes, const Progress& progress) : stop_asked_(progress) {
         info_.err = jpeg_std_error(&errors_);
         info_.client_data = this;
         errors_.error_exit = [](j_common_ptr info) { std::longjmp(self(info).escape_, 1); };
         errors_.emit_message = [](j_common_ptr info, int level) {
-            if (level < 0 && !is_harmless(info->err->msg_code)) self(info).damage_ = true;
-            if (level < 0 && info->err->msg_code == JWRN_BOGUS_ICC) self(info).broken_profile_ = true;
+            if (level >= 0) return;
+            if (info->err->msg_code == JWRN_BOGUS_ICC) self(info).broken_profile_ = true;
+            if (!is_harmless(info->err->msg_code)) self(info).take_as_damage();
         };
         errors_.output_message = [](j_common_ptr) {};
         progress_.progress_monitor = [](j_common_ptr info) {
-            if (reinterpret_cast<j_decompress_ptr>(info)->input_scan_number > most_scans)
-                std::longjmp(self(info).escape_, 1);
+            JpegReader& reader = self(info);
+            reader.too_many_scans_ = reader.info_.input_scan_number > most_scans;
+            if (reader.too_many_scans_ || reader.stop_asked_.stopped()) std::longjmp(reader.escape_, 1);
         };
         created_ = guarded([this, bytes] {
             jpeg_create_decompress(&info_);
@@ -55,6 +58,7 @@ public:
                });
     }
     [[nodiscard]] bool start() {
+        decoding_ = true;
         return guarded([this] { jpeg_start_decompress(&info_); }) && !damage_;
     }
     [[nodiscard]] bool read_row(std::uint8_t* row) {
@@ -78,6 +82,7 @@ public:
     [[nodiscard]] bool has_broken_profile() const { return broken_profile_; }
     [[nodiscard]] std::string reason() {
         if (damage_) return "its compressed pixels are cut short or corrupt";
+        if (too_many_scans_) return fmt::format("its pixels come in more than {} passes", most_scans);
         char text[JMSG_LENGTH_MAX] = {};
         errors_.format_message(reinterpret_cast<j_common_ptr>(&info_), text);
         return fmt::format("the decoder says \"{}\"", text);
@@ -86,6 +91,12 @@ public:
 
 private:
     static JpegReader& self(j_common_ptr info) { return *static_cast<JpegReader*>(info->client_data); }
+
+    // Once pixels are damaged they are not looked at further: a progressive file would go through all its passes yet.
+    void take_as_damage() {
+        damage_ = true;
+        if (decoding_) std::longjmp(escape_, 1);
+    }
 
     template <class Call>
     [[nodiscard]] bool guarded(const Call& call) {
@@ -98,7 +109,10 @@ private:
     jpeg_error_mgr errors_{};
     jpeg_progress_mgr progress_{};
     std::jmp_buf escape_{};
+    Progress stop_asked_;
+    bool decoding_ = false;
     bool damage_ = false;
+    bool too_many_scans_ = false;
     bool broken_profile_ = false;
     bool created_ = false;
 };
@@ -118,16 +132,30 @@ void note_density(const jpeg_decompress_struct& info, PictureMetadata& metadata)
     if (info.density_unit == 2) metadata.pixels_per_inch = info.X_density * 2.54;
 }
 
+std::unexpected<Error> refusal(JpegReader& reader, const PictureJob& job) {
+    if (job.progress.stopped()) return cancelled();
+    return job.damaged(reader.reason());
+}
+
+Expected<void> read_row(JpegReader& reader, const PictureJob& job, int y, int height, std::uint8_t* row) {
+    if (job.stopped_at_row(y, height)) return cancelled();
+    if (reader.read_row(row)) return {};
+    if (job.progress.stopped()) return cancelled();
+    return job.cut_short_at_row(y, height);
+}
+
 Expected<Raster8> decoded_rows(JpegReader& reader, const PictureJob& job) {
     auto& info = reader.info();
-    if (!reader.start()) return job.damaged(reader.reason());
+    if (!reader.start()) return refusal(reader, job);
     const int height = static_cast<int>(info.output_height);
+    // Room for all rows is made when there is a first one: a head alone may claim any size.
+    std::vector<std::uint8_t> first(std::size_t{info.output_width} * static_cast<std::size_t>(info.output_components));
+    if (const auto read = read_row(reader, job, 0, height, first.data()); !read) return pass_on(read);
     Raster8 pixels(static_cast<int>(info.output_width), height, info.output_components);
-    for (int y = 0; y < height; ++y) {
-        if (job.stopped_at_row(y, height)) return cancelled();
-        if (!reader.read_row(pixels.row(y))) return job.cut_short_at_row(y, height);
-    }
-    if (!reader.finish()) return job.damaged(reader.reason());
+    std::ranges::copy(first, pixels.row(0));
+    for (int y = 1; y < height; ++y)
+        if (const auto read = read_row(reader, job, y, height, pixels.row(y)); !read) return pass_on(read);
+    if (!reader.finish()) return refusal(reader, job);
     return pixels;
 }
 
@@ -148,7 +176,7 @@ Expected<Picture> from_cmyk(const PictureJob& job, const Raster8& inks, const Pr
 }  // namespace
 
 Expected<Picture> decode_jpeg(const PictureJob& job) {
-    const auto reader = std::make_unique<JpegReader>(job.bytes);
+    const auto reader = std::make_unique<JpegReader>(job.bytes, job.progress);
     if (const auto opened = open_header(*reader, job); !opened) return pass_on(opened);
     auto& info = reader->info();
     const bool cmyk = is_cmyk(info);
@@ -172,7 +200,7 @@ Expected<Picture> decode_jpeg(const PictureJob& job) {
 }
 
 Expected<PictureProbe> probe_jpeg(const PictureJob& job) {
-    const auto reader = std::make_unique<JpegReader>(job.bytes);
+    const auto reader = std::make_unique<JpegReader>(job.bytes, job.progress);
     if (const auto opened = open_header(*reader, job); !opened) return pass_on(opened);
     auto& info = reader->info();
     PictureProbe probe{.kind = job.kind,

@@ -1,6 +1,7 @@
 // PNG by libpng: 1 to 16 bits, grey, palette and RGB, with or without alpha, interlaced or not.
 #include <png.h>
 
+#include <algorithm>
 #include <bit>
 #include <csetjmp>
 #include <cstring>
@@ -31,6 +32,7 @@ public:
         png_set_read_fn(png_, this, [](png_structp png, png_bytep to, std::size_t count) {
             self(png_get_io_ptr(png)).give(png, to, count);
         });
+        if (!pass_over_what_is_not_asked()) png_destroy_info_struct(png_, &info_);
     }
     PngReader(const PngReader&) = delete;
     PngReader& operator=(const PngReader&) = delete;
@@ -48,6 +50,16 @@ public:
 
 private:
     static PngReader& self(png_voidp pointer) { return *static_cast<PngReader*>(pointer); }
+
+    // Texts are read by the metadata's own reader. Here they would all be inflated and kept: a few kilobytes of them
+    // fill any memory.
+    [[nodiscard]] bool pass_over_what_is_not_asked() {
+        static constexpr char names[] = "tEXt\0zTXt\0iTXt\0sPLT\0hIST\0pCAL\0sCAL";  // each with its zero
+        return guarded([this] {
+            png_set_keep_unknown_chunks(png_, PNG_HANDLE_CHUNK_NEVER, reinterpret_cast<png_const_bytep>(names),
+                                        static_cast<int>(sizeof names / 5));
+        });
+    }
 
     void give(png_structp png, png_bytep to, std::size_t count) {
         if (count > bytes_.size()) {
@@ -69,7 +81,23 @@ std::unexpected<Error> damage(const PictureJob& job, const PngReader& reader) {
     return job.damaged(reader.ran_out() ? "it is cut short" : "its checksums or its compressed pixels are wrong");
 }
 
+// libpng makes room for a chunk of the length that it claims. Pixels are read piece by piece, and how many of them are
+// there is told by row.
+bool side_chunks_fit(std::string_view bytes) {
+    constexpr std::size_t signature = 8, around = 12;  // a chunk's length, name and checksum
+    for (bytes.remove_prefix(std::min(signature, bytes.size())); bytes.size() >= around;) {
+        const auto byte = [bytes](std::size_t i) { return std::size_t{static_cast<std::uint8_t>(bytes[i])}; };
+        const std::size_t length = byte(0) << 24U | byte(1) << 16U | byte(2) << 8U | byte(3);
+        const std::string_view name = bytes.substr(4, 4);
+        if (name == "IEND") return true;
+        if (length > bytes.size() - around) return name == "IDAT";
+        bytes.remove_prefix(around + length);
+    }
+    return true;
+}
+
 Expected<void> open_header(PngReader& reader, const PictureJob& job) {
+    if (!side_chunks_fit(job.bytes)) return job.damaged("it is cut short");
     if (!reader.guarded([&] { png_read_info(reader.png(), reader.info()); })) return damage(job, reader);
     return job.check_size(png_get_image_width(reader.png(), reader.info()),
                           png_get_image_height(reader.png(), reader.info()));
@@ -125,19 +153,30 @@ void note_side_chunks(PngReader& reader, PictureMetadata& metadata) {
         add_exif_bytes({exif, static_cast<std::size_t>(size)}, metadata);
 }
 
+// Row `row_read` of all rows of all passes.
+Expected<void> read_row(PngReader& reader, const PictureJob& job, int row_read, int rows, int height, png_bytep to) {
+    if (job.stopped_at_row(row_read, rows)) return cancelled();
+    if (reader.guarded([&] { png_read_row(reader.png(), to, nullptr); })) return {};
+    if (reader.ran_out()) return job.cut_short_at_row(row_read % height, height);
+    return damage(job, reader);
+}
+
 template <class T>
 Expected<Raster<T>> read_samples(PngReader& reader, const PictureJob& job) {
     const int width = static_cast<int>(png_get_image_width(reader.png(), reader.info()));
     const int height = static_cast<int>(png_get_image_height(reader.png(), reader.info()));
-    Raster<T> samples(width, height, png_get_channels(reader.png(), reader.info()));
-    const int passes = png_get_interlace_type(reader.png(), reader.info()) == PNG_INTERLACE_ADAM7 ? 7 : 1;
-    for (int pass = 0; pass < passes; ++pass)
-        for (int y = 0; y < height; ++y) {
-            if (job.stopped_at_row(pass * height + y, passes * height)) return cancelled();
-            auto* row = reinterpret_cast<png_bytep>(samples.row(y));
-            if (!reader.guarded([&] { png_read_row(reader.png(), row, nullptr); }))
-                return reader.ran_out() ? job.cut_short_at_row(y, height) : damage(job, reader);
-        }
+    const int channels = png_get_channels(reader.png(), reader.info());
+    const int rows = height * (png_get_interlace_type(reader.png(), reader.info()) == PNG_INTERLACE_ADAM7 ? 7 : 1);
+    // Room for all rows is made when there is a first one: a head alone may claim any size.
+    Raster<T> first(width, 1, channels);
+    const auto read_into = [&](T* to, int row) {
+        return read_row(reader, job, row, rows, height, reinterpret_cast<png_bytep>(to));
+    };
+    if (const auto read = read_into(first.row(0), 0); !read) return pass_on(read);
+    Raster<T> samples(width, height, channels);
+    std::ranges::copy(first.samples(), samples.row(0));
+    for (int row = 1; row < rows; ++row)
+        if (const auto read = read_into(samples.row(row % height), row); !read) return pass_on(read);
     if (!reader.guarded([&] { png_read_end(reader.png(), reader.info()); })) return damage(job, reader);
     return samples;
 }

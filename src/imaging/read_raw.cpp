@@ -7,6 +7,7 @@
 #include <memory>
 
 #include "picture_codecs.hpp"
+#include "tedge/base/text.hpp"
 #include "tiff_file.hpp"
 
 namespace tedge::imaging {
@@ -76,6 +77,8 @@ Expected<Raster16> developed(const PictureJob& job, LibRaw& raw) {
     if (!image || status != LIBRAW_SUCCESS) return refusal(job, status);
     if (image->type != LIBRAW_IMAGE_BITMAP || image->bits != 16 || (image->colors != 1 && image->colors != 3))
         return job.unsupported("its sensor has an unusual number of colours");
+    // Some sensors are turned or stretched into another size than they have.
+    if (const auto sized = job.check_size(image->width, image->height); !sized) return pass_on(sized);
     Raster16 pixels(image->width, image->height, image->colors);
     const std::size_t bytes = pixels.samples().size() * sizeof(std::uint16_t);
     if (bytes > image->data_size) return job.damaged("its sensor data are cut short or corrupt");
@@ -88,13 +91,20 @@ int exif_orientation(int flip) {
     return flip == 3 ? 3 : flip == 5 ? 8 : flip == 6 ? 6 : 1;
 }
 
+// A field of fixed size holds what the file holds: text or not, with a zero at its end or not.
+template <std::size_t size>
+std::string text_in(const char (&field)[size]) {
+    const std::string_view text(field, static_cast<std::size_t>(std::ranges::find(field, '\0') - field));
+    return is_valid_utf8(text) ? std::string(trimmed(text)) : std::string();
+}
+
 // What LibRaw itself read of the camera's words: some raw files are closed to Exiv2. Its time stamp went through the
 // machine's time zone and is left out.
 void note_words(const LibRaw& raw, PictureMetadata& metadata) {
     const auto& shot = raw.imgdata.other;
-    metadata.camera_make = raw.imgdata.idata.make;
-    metadata.camera_model = raw.imgdata.idata.model;
-    metadata.lens = raw.imgdata.lens.Lens;
+    metadata.camera_make = text_in(raw.imgdata.idata.make);
+    metadata.camera_model = text_in(raw.imgdata.idata.model);
+    metadata.lens = text_in(raw.imgdata.lens.Lens);
     if (shot.shutter > 0.0F) metadata.exposure_s = static_cast<double>(shot.shutter);
     if (shot.aperture > 0.0F) metadata.f_number = static_cast<double>(shot.aperture);
     if (shot.iso_speed > 0.0F) metadata.iso = static_cast<double>(shot.iso_speed);

@@ -9,50 +9,17 @@
 #include "colour_profile.hpp"
 #include "picture_alpha.hpp"
 #include "picture_codecs.hpp"
+#include "tiff_accepted.hpp"
 #include "tiff_file.hpp"
 
 namespace tedge::imaging {
 namespace {
 
-constexpr int most_samples = 8;
 constexpr tmsize_t largest_tile_bytes = 256 << 20;
 
 std::unexpected<Error> damage(const PictureJob& job, const TiffFile& tiff) {
     if (tiff.last_error().empty()) return job.damaged("it is cut short or corrupt");
     return job.damaged(fmt::format("it is cut short or corrupt, the decoder says \"{}\"", tiff.last_error()));
-}
-
-Expected<void> check_layout(const PictureJob& job, const TiffLayout& layout) {
-    if (auto sized = job.check_size(layout.width, layout.height); !sized) return sized;
-    const bool floating = layout.sample_format == SAMPLEFORMAT_IEEEFP;
-    const bool whole = layout.sample_format == SAMPLEFORMAT_UINT || layout.sample_format == SAMPLEFORMAT_VOID;
-    const bool known_bits = floating ? layout.bits == 32
-                                     : whole && (layout.bits == 1 || layout.bits == 2 || layout.bits == 4 ||
-                                                 layout.bits == 8 || layout.bits == 16);
-    if (!known_bits) return job.unsupported(fmt::format("it has {}-bit samples of an unusual kind", layout.bits));
-    if (TIFFIsCODECConfigured(layout.compression) == 0)
-        return job.unsupported(fmt::format("it is compressed in a way that is not read here ({})", layout.compression));
-    if (layout.samples > most_samples) return job.unsupported(fmt::format("it has {} channels", layout.samples));
-    switch (layout.photometric) {
-        case PHOTOMETRIC_MINISBLACK:
-        case PHOTOMETRIC_MINISWHITE:
-        case PHOTOMETRIC_RGB:
-            break;
-        case PHOTOMETRIC_PALETTE:
-            if (layout.bits <= 8 && !floating && layout.samples == 1) break;
-            return job.unsupported("its palette is of an unusual kind");
-        case PHOTOMETRIC_YCBCR:
-            if (layout.compression == COMPRESSION_JPEG) break;
-            return job.unsupported("it holds YCbCr colours without JPEG compression");
-        case PHOTOMETRIC_SEPARATED:
-            if (!floating && layout.bits >= 8 && layout.samples == 4) break;
-            return job.unsupported("it holds printing inks other than the four common ones");
-        default:
-            return job.unsupported(fmt::format("its colours are of kind {}", layout.photometric));
-    }
-    if (layout.samples < layout.colours()) return job.damaged("it has fewer channels than its colours need");
-    if (layout.bits < 8 && layout.samples > 1) return job.unsupported("it has fewer than 8 bits a sample in colour");
-    return {};
 }
 
 // `count` samples out of packed bytes; samples of 8 bits and more lie there as they are.
@@ -136,7 +103,9 @@ Expected<void> read_tiles(const PictureJob& job, const TiffFile& tiff, const Tif
 }
 
 template <class T>
-Expected<Raster<T>> read_samples(const PictureJob& job, const TiffFile& tiff, const TiffLayout& layout) {
+Expected<Raster<T>> read_samples(const PictureJob& job, TiffFile& tiff, const TiffLayout& layout) {
+    if (const auto row = tiff.first_row_beyond_the_end())
+        return job.cut_short_at_row(*row, static_cast<int>(layout.height));
     Raster<T> out(static_cast<int>(layout.width), static_cast<int>(layout.height), layout.samples);
     const auto read = layout.tiled ? read_tiles(job, tiff, layout, out) : read_strips(job, tiff, layout, out);
     if (!read) return pass_on(read);
@@ -203,8 +172,7 @@ Expected<void> finish_cmyk(const PictureJob& job, const Raster<T>& inks, Picture
 }
 
 template <class T>
-Expected<void> decode_whole_numbers(const PictureJob& job, const TiffFile& tiff, const TiffLayout& layout,
-                                    Picture& picture) {
+Expected<void> decode_whole_numbers(const PictureJob& job, TiffFile& tiff, const TiffLayout& layout, Picture& picture) {
     auto samples = read_samples<T>(job, tiff, layout);
     if (!samples) return pass_on(samples);
     if (layout.photometric == PHOTOMETRIC_SEPARATED) return finish_cmyk(job, *samples, picture);
@@ -220,7 +188,7 @@ std::uint16_t sample_from_unit(float value) {
 }
 
 // Floating-point pictures are linear light by common practice unless their profile says otherwise.
-Expected<void> decode_floating(const PictureJob& job, const TiffFile& tiff, TiffLayout layout, Picture& picture) {
+Expected<void> decode_floating(const PictureJob& job, TiffFile& tiff, TiffLayout layout, Picture& picture) {
     const auto samples = read_samples<float>(job, tiff, layout);
     if (!samples) return pass_on(samples);
     Raster16 whole(samples->width_px(), samples->height_px(), samples->channels());

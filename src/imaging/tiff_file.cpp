@@ -7,6 +7,8 @@ namespace tedge::imaging {
 namespace {
 
 constexpr int most_pages = 64;
+// For a single list, strip or tile: more than any picture that is read needs.
+constexpr tmsize_t most_bytes_at_once = tmsize_t{1} << 30;
 
 std::ifstream& stream_of(thandle_t client) {
     return *static_cast<std::ifstream*>(client);
@@ -72,6 +74,7 @@ TiffFile::TiffFile(const std::filesystem::path& file) : stream_(file, std::ios::
     if (!stream_) return;
     const std::unique_ptr<TIFFOpenOptions, void (*)(TIFFOpenOptions*)> options(TIFFOpenOptionsAlloc(),
                                                                                TIFFOpenOptionsFree);
+    TIFFOpenOptionsSetMaxSingleMemAlloc(options.get(), most_bytes_at_once);
     TIFFOpenOptionsSetErrorHandlerExtR(options.get(), keep_message, &last_error_);
     TIFFOpenOptionsSetWarningHandlerExtR(options.get(), look_for_lost_tags, &lost_a_tag_);
     handle_.reset(TIFFClientOpenExt("picture", "rm", &stream_, read_some, write_nothing, seek_to, keep_open, size_of,
@@ -113,6 +116,35 @@ TiffLayout TiffFile::layout() const {
     out.tiled = TIFFIsTiled(handle()) != 0;
     out.alpha = alpha_of(handle());
     return out;
+}
+
+PieceGrid TiffFile::pieces() const {
+    const TiffLayout page = layout();
+    const auto parts = [](std::uint32_t whole, std::uint32_t part) { return part == 0 ? 1 : (whole - 1) / part + 1; };
+    PieceGrid grid;
+    if (page.tiled) {
+        std::uint32_t width = 0;
+        TIFFGetField(handle(), TIFFTAG_TILEWIDTH, &width);
+        TIFFGetField(handle(), TIFFTAG_TILELENGTH, &grid.rows_each);
+        grid.across = parts(page.width, width);
+        grid.count = TIFFNumberOfTiles(handle());
+    } else {
+        TIFFGetFieldDefaulted(handle(), TIFFTAG_ROWSPERSTRIP, &grid.rows_each);
+        grid.count = TIFFNumberOfStrips(handle());
+    }
+    grid.down = parts(page.height, grid.rows_each);
+    return grid;
+}
+
+std::optional<int> TiffFile::first_row_beyond_the_end() {
+    const PieceGrid grid = pieces();
+    const toff_t end = size_of(&stream_);
+    for (std::uint32_t piece = 0; piece < grid.count; ++piece) {
+        const toff_t begin = TIFFGetStrileOffset(handle(), piece);
+        if (begin <= end && TIFFGetStrileByteCount(handle(), piece) <= end - begin) continue;
+        return static_cast<int>(piece / grid.across % grid.down * grid.rows_each);
+    }
+    return std::nullopt;
 }
 
 std::vector<std::uint8_t> TiffFile::icc_profile() const {

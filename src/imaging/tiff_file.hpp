@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -34,6 +35,14 @@ struct TiffLayout {
     }
 };
 
+// Strips or tiles, plane by plane, each plane row by row.
+struct PieceGrid {
+    std::uint32_t count = 0;
+    std::uint32_t across = 1;
+    std::uint32_t down = 1;
+    std::uint32_t rows_each = 0;
+};
+
 class TiffFile {
 public:
     explicit TiffFile(const std::filesystem::path& file);
@@ -52,12 +61,15 @@ public:
     [[nodiscard]] TiffLayout layout() const;
     [[nodiscard]] std::vector<std::uint8_t> icc_profile() const;
     [[nodiscard]] double pixels_per_inch() const;  // 0: not said
+    // Where the first strip or tile lies that the file is too short for: known before any room is made for pixels.
+    [[nodiscard]] std::optional<int> first_row_beyond_the_end();
 
 private:
     struct Close {
         void operator()(TIFF* tiff) const { TIFFClose(tiff); }
     };
     [[nodiscard]] bool is_full_page() const;
+    [[nodiscard]] PieceGrid pieces() const;
 
     std::ifstream stream_;
     std::string last_error_;

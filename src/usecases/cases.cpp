@@ -9,6 +9,7 @@
 #include <tuple>
 
 #include "tedge/base/text.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/geometry/homography.hpp"
 
 namespace tedge::usecases {
@@ -186,7 +187,7 @@ bool shows_whole_face(const CaseSnapshot& snapshot, const Record& photograph) {
 const Record* first_photograph(const CaseSnapshot& snapshot, Face face) {
     const auto rank = [&](const Record& r) {
         return std::tuple(r.body.integer("shown_first").value_or(0), sight_of(r, snapshot),
-                          r.body.text_or("light") == "normal");
+                          r.body.text_or("light") == "normal", casebook::stage_rank(r.body.text_or("stage")));
     };
     // Each is ranked once: a rack asks this of every photograph of a thousand pictures.
     const Record* best = nullptr;

@@ -1,8 +1,11 @@
 // What stays on the easel: what was chosen of a face, and what was drawn and is not saved yet.
 #include "easel/easel_side.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "easel/easel_content.hpp"
 #include "painted_desk.hpp"
+#include "tedge/usecases/derived_pictures.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;
@@ -40,6 +43,45 @@ struct PairDesk : PaintedDesk {
 };
 
 }  // namespace
+
+TEST_CASE(
+    "Pictures made from photographs lie on the easel with them; what no buyer may see goes while a client looks") {
+    PairDesk desk;
+    const auto frame = desk.body(desk.before).record("face_frame");
+    const auto keep = [&](const char* kind, const char* what) {
+        usecases::NewDerivedPicture made;
+        made.case_id = desk.case_id;
+        made.kind = kind;
+        made.what = what;
+        made.from_photographs[desk.before] = "photograph";
+        made.face_frame = frame;
+        made.face_from_picture = desk.body(desk.before).placement("face_from_photo");
+        const std::string file = read_file(desk.painted(std::string(what) + ".png", 8, {})).value();
+        const auto kept = usecases::keep_derived_picture(desk.session().acting(), made, file, nlohmann::json::object());
+        REQUIRE(kept);
+        emit desk.session().changed();
+        return kept->done.record;
+    };
+    const Uuid cracks = keep("derived_picture", "crack-map");
+    const Uuid forecast = keep("cleaning_forecast", "forecast");
+    const auto* model = qobject_cast<const FilmStripModel*>(desk.side().strip().model());
+    REQUIRE(model->rowCount() == 5);
+    CHECK(model->item(3).when == "crack map");
+    CHECK(model->item(3).what == "made from photographs");
+    desk.side().show_photograph(cracks);
+    CHECK(desk.view().easel().is_in_mm());
+    CHECK(desk.side().face() == Face::recto);
+    desk.side().set_beside(desk.before);
+    CHECK(desk.view().easel().compare() == Compare::half_and_half);
+    desk.side().begin_placing(false);  // its place comes from the photographs
+    CHECK(desk.view().easel().tool() == Tool::look);
+    desk.side().show_photograph(forecast);
+    desk.session().set_client_looks(true);
+    CHECK(model->rowCount() == 4);
+    CHECK(desk.strip_place(cracks).isEmpty());
+    CHECK(model->row_of(forecast) < 0);
+    CHECK_FALSE(desk.strip_place(desk.before).isEmpty());  // another picture took the place of the forecast
+}
 
 TEST_CASE("The photograph of the set before lies faintly over the new one, frame on frame, placed or not") {
     PaintedDesk desk;

@@ -2,12 +2,14 @@
 #include <QDropEvent>
 #include <QFontMetrics>
 #include <QImage>
+#include <QLineEdit>
 #include <QMimeData>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "forms/entries/entry.hpp"
 #include "painted_desk.hpp"
+#include "photographs/rights_dialog.hpp"
 #include "photographs/strip_delegate.hpp"
 #include "tedge/casebook/field_table.hpp"
 
@@ -76,15 +78,52 @@ TEST_CASE("Stage, face and light are read in full under every photograph of the 
     const QFontMetrics when(StripDelegate::when_font());
     for (const std::string_view stage : words_of(*photograph.field("stage"))) {
         CAPTURE(stage);
-        CHECK(when.horizontalAdvance(shown(stage)) <= room);
+        CHECK(when.horizontalAdvance(shown(stage) + " ?") <= room);
     }
     const QFontMetrics what(StripDelegate::what_font());
     for (const std::string_view face : words_of(*photograph.field("face"))) {
         for (const std::string_view light : words_of(*photograph.field("light"))) {
             CAPTURE(face, light);
-            CHECK(what.horizontalAdvance(shown(std::string(face) + ", " + std::string(light))) <= room);
+            CHECK(what.horizontalAdvance(shown(std::string(face) + ", " + std::string(light) + " ?")) <= room);
         }
     }
+}
+
+TEST_CASE("The strip tells what is guessed from what somebody said") {
+    PaintedDesk desk;
+    auto records = many_records(2);
+    records[1].body = casebook::Body(
+        casebook::FieldValues().text("face", "recto").text("stage", "cleaned").flag("guessed", true).set_values());
+    FilmStrip& strip = desk.side().strip();
+    strip.show_photographs(pointers(records));
+    const auto& model = *qobject_cast<const FilmStripModel*>(strip.model());
+    CHECK(model.item(0).when == "as received");
+    CHECK(model.item(1).when == "cleaned ?");
+    CHECK(model.item(1).tip.contains("guessed"));
+}
+
+TEST_CASE("Photographer and licence are said of many photographs at once; what they differ in stays") {
+    PaintedDesk desk;
+    const Uuid first = desk.take_in(desk.painted("a.png", 3, {}));
+    const Uuid second = desk.take_in(desk.painted("b.png", 4, {}));
+    usecases::SaidOfPhotographs before;
+    before.licence = "all rights kept";
+    REQUIRE(usecases::say_photographs(desk.session().acting(), {first}, before));
+    const auto snapshot = desk.snapshot();
+    RightsDialog dialog(desk.session(), snapshot, {first, second});
+    CHECK(dialog.licence()->text().isEmpty());
+    dialog.accept();  // nothing said
+    CHECK(dialog.result() != QDialog::Accepted);
+    dialog.photographer()->setText("Odo Tarrant");
+    dialog.accept();
+    CHECK(dialog.result() == QDialog::Accepted);
+    for (const Uuid& id : {first, second}) {
+        const auto author = desk.body(id).record("author");
+        REQUIRE(author);
+        CHECK(desk.body(*author).text("name") == "Odo Tarrant");
+    }
+    CHECK(desk.body(first).text("licence") == "all rights kept");
+    CHECK_FALSE(desk.body(second).has("licence"));
 }
 
 TEST_CASE("The strip is used by keyboard: arrows, Enter shows, Ctrl+Enter sets beside") {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
+#include <random>
 
 #include "quick_files.hpp"
 #include "temporary_folder.hpp"
@@ -131,6 +132,43 @@ TEST_CASE("what is missing or too much makes a bag incomplete", "[bag]") {
     CHECK(codes(report.problems) == Codes{expected});
     CHECK_FALSE(report.complete);
     CHECK_FALSE(report.valid);
+}
+
+TEST_CASE("tag files with anything put into them anywhere are judged, and no change of what is sealed passes",
+          "[bag]") {
+    using namespace std::string_literals;
+    const std::vector<std::string> pieces{"../",
+                                          "%0A",
+                                          "\xFF\xFE",
+                                          "\0"s,
+                                          "\r",
+                                          "\n",
+                                          "*",
+                                          "~",
+                                          "C:\\",
+                                          "  ",
+                                          ":",
+                                          std::string(5000, 'a'),
+                                          "data/hello.txt",
+                                          "BagIt-Version: 9"};
+    const HandMadeBag sound = HandMadeBag::sound();
+    std::mt19937 random(20260418);
+    for (int i = 0; i < 300; ++i) {
+        HandMadeBag bag = sound;
+        auto file = bag.files.begin();
+        std::advance(file, random() % bag.files.size());
+        const std::string& piece = pieces[random() % pieces.size()];
+        const std::size_t at = random() % (file->second.size() + 1);
+        CAPTURE(file->first, at, piece.substr(0, 20));
+        if (random() % 2 == 0)
+            file->second.insert(at, piece);
+        else
+            file->second.replace(at, piece.size(), piece);
+        const bool changed = file->second != sound.files.at(file->first);
+        const BagReport report = bag.report();
+        if (changed && !file->first.starts_with("tagmanifest")) CHECK_FALSE(report.valid);
+        for (const BagProblem& problem : report.problems) CHECK_FALSE(problem.message.empty());
+    }
 }
 
 TEST_CASE("altered content is found by its checksum", "[bag]") {

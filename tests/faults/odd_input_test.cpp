@@ -38,6 +38,10 @@ void require_wrong_use(const std::string& arguments, const std::string& code) {
 TEST_CASE("Values nested without end, or that name a field twice, are refused in a sentence") {
     const Book book;
     require_wrong_use(book.adding("viewing_note", nested(50'000)), "usage.not-values");
+    const std::string any_id = book.recto();
+    require_wrong_use("photograph forecast " + book.path() + " " + any_id + " --cleaned " + any_id + " --windows '[" +
+                          nested(50'000) + "]'",
+                      "usage.not-windows");
     require_wrong_use(book.adding("deadline", R"({"what": "a", "what": "b", "on": "2026-03-01"})"), "usage.not-values");
     require_wrong_use(book.adding("viewing_note", R"({"answers": {"a": {"note": "x", "note": "y"}}})"),
                       "usage.not-values");

@@ -1,4 +1,5 @@
 #include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/framing.hpp"
 
 #include "kept_file.hpp"
 #include "tedge/usecases/photographs.hpp"
@@ -112,6 +113,34 @@ TEST_CASE("A photograph of an edge is measured against the edge, not against the
     CHECK(first_photograph(shop.snapshot(), Face::edge_top)->id == whole);
     // The rack reads only the kinds it shows, and tells the same.
     CHECK(must(cards(shop.book)).front().picture == whole);
+}
+
+TEST_CASE("The latest state is shown first, and a photograph repeats the one of the set before") {
+    UsecaseBook shop;
+    const auto photo = [&](const char* stage, const char* light, const char* side = nullptr) {
+        FieldValues values;
+        values.text("face", "recto").text("light", light).text("stage", stage);
+        if (side != nullptr) values.text("raking_side", side);
+        values.text("sha256", kept_file(shop.book)).integer("width_px", 812).integer("height_px", 610);
+        return shop.add("photograph", values);
+    };
+    const auto earlier = [&](const Uuid& id) -> std::optional<Uuid> {
+        const auto snapshot = shop.snapshot();
+        const auto* found = earlier_shot(snapshot, *snapshot.find(id));
+        return found != nullptr ? std::optional(found->id) : std::nullopt;
+    };
+    const Uuid cleaned = photo("cleaned", "normal");
+    const Uuid received = photo("as-received", "normal");
+    const Uuid again = photo("as-received", "normal");
+    const Uuid saleroom = photo("saleroom", "normal");  // written last, taken before all others
+    CHECK(first_photograph(shop.snapshot(), Face::recto)->id == cleaned);
+    CHECK(earlier(cleaned) == again);
+    CHECK(earlier(received) == saleroom);
+    CHECK(earlier(saleroom) == std::nullopt);
+    const Uuid left = photo("as-received", "raking", "left");
+    photo("as-received", "raking", "right");
+    CHECK(earlier(photo("cleaned", "raking", "left")) == left);
+    CHECK(earlier(photo("cleaned", "infrared")) == std::nullopt);
 }
 
 TEST_CASE("A placement that another program wrote badly counts as none and stops no list of cases") {

@@ -32,8 +32,12 @@ namespace tedge::casebook {
 [[nodiscard]] std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement,
                                                     const Uuid& from_frame, const Uuid& to_frame);
 
-// The same of a photograph's record; nothing where it is not placed.
-[[nodiscard]] std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& photograph,
+// Which face is seen on a photograph, or on a picture made from photographs: what is said of the one, where the other
+// is placed. Nothing where neither is known.
+[[nodiscard]] std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& picture);
+
+// The same of the record of a photograph, or of a picture made from photographs; nothing where it is not placed.
+[[nodiscard]] std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& picture,
                                                           const Uuid& frame);
 
 }  // namespace tedge::casebook

@@ -100,7 +100,8 @@ struct PictureReadOptions {
 //   picture.empty         the file has no bytes
 //   picture.not-a-picture text, a document, or a format that is not read here
 //   picture.unsupported   a known format in a variant that is not read (the sentence says which)
-//   picture.too-large     more than max_pixels, or a side above 65,535
+//   picture.too-large     more than max_pixels, or a side above 65,535; samples that take more room than max_pixels of
+//                         16-bit RGBA; a file of more than 4 GiB that is no TIFF
 //   picture.damaged       cut short or corrupt; the file itself may still be kept as it is
 //   picture.no-memory, cancelled
 [[nodiscard]] Expected<Picture> read_picture(const std::filesystem::path& file, const PictureReadOptions& options = {},

@@ -63,7 +63,8 @@ struct CaseCard {
 
 // The photograph of a face that is shown unless another is asked for: the one chosen for it (show_first), else one of
 // the whole face (placed so, or not placed yet) before a detail, and both before one of which nothing is known but that
-// a colour chart is in it; of these the latest in ordinary light, else the latest. nullptr where the face has none.
+// a colour chart is in it; of these one in ordinary light before the others, the latest stage before earlier ones, and
+// of several the last that was taken in. nullptr where the face has none.
 [[nodiscard]] const casebook::Record* first_photograph(const casebook::CaseSnapshot& snapshot, Face face);
 
 // By its placement; false where it is not placed, or shows a detail.

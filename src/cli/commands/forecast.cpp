@@ -15,8 +15,14 @@ using nlohmann::json;
 
 // "[{…}, {…}]": a GeoJSON shape in mm of the face for each window.
 Expected<std::vector<Region>> parse_windows(const std::string& text) {
-    const json shapes = json::parse(text, nullptr, false);
-    if (!shapes.is_array())
+    constexpr int deepest_nesting = 16;  // a shape needs six levels; what goes deeper exhausts whoever walks it
+    bool fits = true;
+    const auto keep = [&fits](int depth, json::parse_event_t, json&) {
+        fits = fits && depth <= deepest_nesting;
+        return fits;
+    };
+    const json shapes = json::parse(text, keep, false);
+    if (!fits || !shapes.is_array())
         return fail("usage.not-windows", "--windows is not a list of GeoJSON shapes.",
                     R"(Give [{"type":"Polygon","coordinates":[…]}, …] in mm of the face.)");
     if (shapes.empty())

@@ -1,7 +1,12 @@
 #include "easel/easel_content.hpp"
 
+#include <algorithm>
+#include <iterator>
+
+#include "client_screen.hpp"
 #include "easel/place_labels.hpp"
 #include "photographs/laying.hpp"
+#include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/findings.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -71,6 +76,15 @@ std::vector<Overlay> pending_on(const CaseSnapshot& snapshot, const std::vector<
     return overlays;
 }
 
+std::vector<const Record*> pictures_of(const CaseSnapshot& snapshot, bool client_looks) {
+    std::vector<const Record*> pictures;
+    for (const char* kind : {"photograph", "derived_picture", "cleaning_forecast"}) {
+        if (client_looks && hidden_from_client(*casebook::find_kind(kind))) continue;
+        std::ranges::copy(snapshot.of_kind(kind), std::back_inserter(pictures));
+    }
+    return pictures;
+}
+
 QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uuid>& first,
                            const std::optional<Uuid>& second) {
     const Record* a = first ? snapshot.find(*first) : nullptr;
@@ -78,13 +92,15 @@ QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uui
     if (a == nullptr || b == nullptr || a == b)
         return QObject::tr("Set a second photograph beside this one first: Ctrl+Enter or Ctrl+click in the strip.");
     for (const Record* photo : {a, b}) {
-        if (!photo->body.has("face_from_photo"))
+        if (!photo->body.has("face_from_photo") && !photo->body.has("face_from_picture"))
             return QObject::tr("“%1” is not placed yet: lay it over one that is, or place it by its corners.")
                 .arg(name_of(*photo));
     }
-    if (a->body.text_or("face") != b->body.text_or("face"))
+    const auto face_a = casebook::face_seen(snapshot, *a);
+    const auto face_b = casebook::face_seen(snapshot, *b);
+    if (face_a && face_b && face_a != face_b)
         return QObject::tr("One shows the %1, the other the %2.")
-            .arg(spoken(a->body.text_or("face")), spoken(b->body.text_or("face")));
+            .arg(spoken(to_text(*face_a)), spoken(to_text(*face_b)));
     const auto on = a->body.record("face_frame");
     if (!on || !casebook::placement_on_frame(snapshot, *b, *on))
         return QObject::tr("The canvas moved between the two and nothing says how: lay one over the other.");

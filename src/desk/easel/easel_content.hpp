@@ -18,13 +18,18 @@ namespace tedge::desk {
                                                const casebook::Record& photograph, const casebook::Record* frame);
 
 // Places of this face in the millimetres of `frame`, those of other epochs of the face carried over where the epochs
-// are joined, and findings and
-// inscriptions of the other side seen through, their numbers in brackets. Called as in place_labels.hpp.
+// are joined, and findings and inscriptions of the other side seen through, their numbers in brackets. Called as in
+// place_labels.hpp.
 [[nodiscard]] std::vector<Overlay> overlays_on(const casebook::CaseSnapshot& snapshot, const casebook::Record& frame);
 
 // The same of places that were drawn for forms and are not saved yet.
 [[nodiscard]] std::vector<Overlay> pending_on(const casebook::CaseSnapshot& snapshot,
                                               const std::vector<DrawnPlace>& places, const casebook::Record& frame);
+
+// What can stand on the easel: photographs, then the pictures made from them; while a client looks not those that are
+// never for a buyer.
+[[nodiscard]] std::vector<const casebook::Record*> pictures_of(const casebook::CaseSnapshot& snapshot,
+                                                               bool client_looks);
 
 // Why two photographs cannot be compared yet, in a sentence; empty where they can.
 [[nodiscard]] QString why_not_comparable(const casebook::CaseSnapshot& snapshot, const std::optional<Uuid>& first,

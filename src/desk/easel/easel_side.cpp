@@ -204,12 +204,16 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
         face_ = photo != nullptr ? parse_face(photo->body.text_or("face")).value_or(Face::recto) : Face::recto;
         easel_->set_compare(Compare::none);
     }
-    if (record(first_) == nullptr) first_.reset();
-    if (record(second_) == nullptr) second_.reset();
+    const auto pictures = pictures_of(snapshot, session_.client_looks());
+    const auto is_here = [&](const std::optional<Uuid>& id) {
+        return id && std::ranges::find(pictures, *id, &Record::id) != pictures.end();
+    };
+    if (!is_here(first_)) first_.reset();
+    if (!is_here(second_)) second_.reset();
     if (!first_) {
         if (const Record* photo = usecases::first_photograph(snapshot, face_)) first_ = photo->id;
     }
-    strip_->show_photographs(snapshot_->of_kind("photograph"));
+    strip_->show_photographs(pictures);
     show_all();
 }
 
@@ -233,7 +237,7 @@ void EaselSide::show_all() {
     show_overlays(frame);
     half_->setChecked(easel_->compare() == Compare::half_and_half);
     framing_->setChecked(easel_->compare() == Compare::framing);
-    place_action_->setEnabled(record(first_) != nullptr);
+    place_action_->setEnabled(record(first_) != nullptr && record(first_)->kind == "photograph");
     strip_->mark(first_, second_);
     show_faces();
 }

@@ -6,6 +6,7 @@
 #include "easel/easel_content.hpp"
 #include "easel/easel_side.hpp"
 #include "easel/placing_row.hpp"
+#include "photographs/rights_dialog.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -29,7 +30,7 @@ void EaselSide::show_photograph(const Uuid& photograph) {
     const Record* photo = record(photograph);
     if (photo == nullptr) return;
     if (first_ != photograph) give_up_placing();
-    turn_to(parse_face(photo->body.text_or("face")).value_or(Face::recto));
+    turn_to(casebook::face_seen(*snapshot_, *photo).value_or(Face::recto));
     first_ = photograph;
     end_comparing_unless_possible();
     say(without_earlier(), "warning");
@@ -95,7 +96,7 @@ void EaselSide::turn_to(Face face) {
 // It may have been removed since, or said to show another face.
 bool EaselSide::shows_face(const std::optional<Uuid>& photograph) const {
     const Record* photo = record(photograph);
-    return photo != nullptr && photo->body.text_or("face") == to_text(face_);
+    return photo != nullptr && casebook::face_seen(*snapshot_, *photo) == face_;
 }
 
 void EaselSide::turn_over() {
@@ -139,7 +140,7 @@ void EaselSide::compare() {
 
 void EaselSide::begin_placing(bool new_epoch) {
     const Record* photo = record(first_);
-    if (photo == nullptr) return;
+    if (photo == nullptr || photo->kind != "photograph") return;
     const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
     if (new_epoch && !framed) {
         return say(tr("The %1 has no size yet that could have changed: place it by its corners first.")
@@ -246,6 +247,8 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         act(tr("Show it"), [this, photograph] { show_photograph(photograph); });
         act(tr("Set it beside"), [this, photograph] { set_beside(photograph); });
     }
+    if (photo->kind != "photograph")
+        return act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
     act(tr("Show it first of the %1").arg(spoken(photo->body.text_or("face"))), [this, photograph] {
         carry_out(usecases::show_first(session_.acting(), photograph), tr("what is shown first"));
     });
@@ -260,7 +263,17 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         begin_placing(true);
     });
     act(tr("It was lined or restretched: record that step …"), [this] { emit structure_step_wanted(); });
+    const std::vector<Uuid> together = chosen_with(photograph);
+    act(together.size() > 1 ? tr("Photographer and licence of these %1 …").arg(together.size())
+                            : tr("Photographer and licence …"),
+        [this, together] { RightsDialog(session_, *snapshot_, together, this).exec(); });
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
+}
+
+// What is said of one of those chosen in the strip is said of all of them.
+std::vector<Uuid> EaselSide::chosen_with(const Uuid& photograph) const {
+    const std::vector<Uuid> chosen = strip_->chosen();
+    return std::ranges::find(chosen, photograph) != chosen.end() ? chosen : std::vector{photograph};
 }
 
 void EaselSide::fill_face_menu(QMenu& menu, const Record& photograph) {

@@ -111,8 +111,8 @@ void FilmStrip::keyReleaseEvent(QKeyEvent* event) {
 }
 
 bool FilmStrip::passed_on(QKeyEvent* event) {
-    constexpr std::array of_the_picture{Qt::Key_V, Qt::Key_H,    Qt::Key_T,     Qt::Key_D,    Qt::Key_P,
-                                        Qt::Key_0, Qt::Key_Plus, Qt::Key_Equal, Qt::Key_Minus};
+    constexpr std::array of_the_picture{Qt::Key_V, Qt::Key_H, Qt::Key_T,    Qt::Key_D,     Qt::Key_C,    Qt::Key_P,
+                                        Qt::Key_F, Qt::Key_0, Qt::Key_Plus, Qt::Key_Equal, Qt::Key_Minus};
     const bool is_plain = (event->modifiers() & ~Qt::ShiftModifier) == Qt::NoModifier;
     if (picture_ == nullptr || !is_plain || std::ranges::find(of_the_picture, event->key()) == of_the_picture.end())
         return false;

@@ -8,14 +8,32 @@ namespace tedge::desk {
 
 namespace {
 
+// A picture made from photographs: what it is, and that it is no photograph.
+StripItem item_of_made(const casebook::Record& made) {
+    StripItem item;
+    item.id = made.id;
+    item.when = spoken(made.body.text_or("what"));
+    item.what = QObject::tr("made from photographs");
+    item.placed = made.body.has("face_from_picture");
+    item.tip = item.when + QStringLiteral(" · ") + item.what;
+    if (made.body.has("caption")) item.tip += u'\n' + shown(made.body.text_or("caption"));
+    return item;
+}
+
 StripItem item_of(const casebook::Record& photo) {
+    if (photo.kind != "photograph") return item_of_made(photo);
     StripItem item;
     item.id = photo.id;
     item.when = spoken(photo.body.text_or("stage"));
     item.what = spoken(photo.body.text_or("face")) + QStringLiteral(", ") + spoken(photo.body.text_or("light"));
     item.placed = photo.body.has("face_from_photo");
     item.damaged = photo.body.has("damaged");
+    const bool is_guessed = photo.body.flag("guessed");
+    if (is_guessed) {  // as in the table of the intake
+        for (QString* text : {&item.when, &item.what}) *text += QStringLiteral(" ?");
+    }
     QStringList lines{item.when + QStringLiteral(" · ") + item.what};
+    if (is_guessed) lines << QObject::tr("guessed, not confirmed: Photographs, Confirm what was guessed");
     if (photo.body.has("caption")) lines << shown(photo.body.text_or("caption"));
     lines << QObject::tr("%1 × %2 px")
                  .arg(photo.body.integer("width_px").value_or(0))

@@ -75,6 +75,7 @@ void offer_over_this_one(std::vector<LayingChoice>& choices, const CaseSnapshot&
 }  // namespace
 
 QString name_of(const Record& photograph) {
+    if (photograph.kind != "photograph") return spoken(photograph.body.text_or("what"));
     return spoken(photograph.body.text_or("stage")) + QStringLiteral(", ") + spoken(photograph.body.text_or("light"));
 }
 
@@ -82,7 +83,7 @@ std::vector<LayingChoice> laying_choices(const CaseSnapshot& snapshot, const Uui
                                          const std::vector<Uuid>& chosen) {
     std::vector<LayingChoice> choices;
     const Record* photograph = snapshot.find(shown_id);
-    if (photograph == nullptr) return choices;
+    if (photograph == nullptr || photograph->kind != "photograph") return choices;
     if (is_placed(*photograph)) offer_over_this_one(choices, snapshot, *photograph, chosen);
     for (const Record* reference : references_for(snapshot, *photograph)) {
         offer(choices, QObject::tr("Lay this one over “%1”").arg(name_of(*reference)), reference->id, {photograph});

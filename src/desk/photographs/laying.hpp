@@ -41,6 +41,6 @@ struct LayingChoice {
                                                        const std::vector<Uuid>& chosen);
 
 // "as-received, raking"
-[[nodiscard]] QString name_of(const casebook::Record& photograph);
+[[nodiscard]] QString name_of(const casebook::Record& photograph);  // or of a picture made from some
 
 }  // namespace tedge::desk

@@ -34,7 +34,7 @@ void must(bool held) {
 }
 
 std::string jpeg_compressed(const Raster8& pixels, J_COLOR_SPACE space, const std::vector<std::uint8_t>& icc,
-                            bool progressive) {
+                            bool progressive, const std::vector<jpeg_scan_info>& script = {}) {
     jpeg_compress_struct info{};
     jpeg_error_mgr errors{};
     unsigned char* bytes = nullptr;
@@ -49,6 +49,10 @@ std::string jpeg_compressed(const Raster8& pixels, J_COLOR_SPACE space, const st
     jpeg_set_defaults(&info);
     jpeg_set_quality(&info, 100, TRUE);
     if (progressive) jpeg_simple_progression(&info);
+    if (!script.empty()) {
+        info.scan_info = script.data();
+        info.num_scans = static_cast<int>(script.size());
+    }
     jpeg_start_compress(&info, TRUE);
     if (!icc.empty()) jpeg_write_icc_profile(&info, icc.data(), static_cast<unsigned>(icc.size()));
     for (int y = 0; y < pixels.height_px(); ++y) {
@@ -59,6 +63,13 @@ std::string jpeg_compressed(const Raster8& pixels, J_COLOR_SPACE space, const st
     std::string out(reinterpret_cast<char*>(bytes), size);
     jpeg_destroy_compress(&info);
     std::free(bytes);
+    return out;
+}
+
+std::string taken_from_webp(std::uint8_t* bytes, std::size_t size) {
+    must(size > 0);
+    std::string out(reinterpret_cast<char*>(bytes), size);
+    WebPFree(bytes);
     return out;
 }
 
@@ -105,15 +116,18 @@ int largest_difference(const Raster8& a, const Raster8& b) {
 
 std::string webp_bytes(const Raster8& pixels) {
     std::uint8_t* bytes = nullptr;
-    const int stride = static_cast<int>(pixels.row_samples());
+    const auto encode = pixels.channels() == 4 ? WebPEncodeLosslessRGBA : WebPEncodeLosslessRGB;
     const std::size_t size =
-        pixels.channels() == 4
-            ? WebPEncodeLosslessRGBA(pixels.row(0), pixels.width_px(), pixels.height_px(), stride, &bytes)
-            : WebPEncodeLosslessRGB(pixels.row(0), pixels.width_px(), pixels.height_px(), stride, &bytes);
-    must(size > 0);
-    std::string out(reinterpret_cast<char*>(bytes), size);
-    WebPFree(bytes);
-    return out;
+        encode(pixels.row(0), pixels.width_px(), pixels.height_px(), static_cast<int>(pixels.row_samples()), &bytes);
+    return taken_from_webp(bytes, size);
+}
+
+std::string webp_bytes(const Raster8& pixels, float quality) {
+    std::uint8_t* bytes = nullptr;
+    const auto encode = pixels.channels() == 4 ? WebPEncodeRGBA : WebPEncodeRGB;
+    const std::size_t size = encode(pixels.row(0), pixels.width_px(), pixels.height_px(),
+                                    static_cast<int>(pixels.row_samples()), quality, &bytes);
+    return taken_from_webp(bytes, size);
 }
 
 std::string heic_bytes(const Raster8& rgb, const std::vector<std::uint8_t>& icc) {
@@ -151,6 +165,17 @@ std::string cmyk_jpeg_bytes(const Raster8& cmyk, const std::vector<std::uint8_t>
 
 std::string progressive_jpeg_bytes(const Raster8& rgb) {
     return jpeg_compressed(rgb, JCS_RGB, {}, true);
+}
+
+std::string repeating_jpeg_bytes(const Raster8& grey, int passes) {
+    // Mean values first, everything else after: both in full, so that either may be said again (ITU-T T.81, G.1).
+    const std::vector<jpeg_scan_info> script{{1, {0}, 0, 0, 0, 0}, {1, {0}, 1, 63, 0, 0}};
+    const std::string once = jpeg_compressed(grey, JCS_GRAYSCALE, {}, true, script);
+    const std::size_t last = once.rfind("\xFF\xDA");  // the marker that begins a pass; the file's end takes two bytes
+    const std::string pass = once.substr(last, once.size() - 2 - last);
+    std::string bytes = once.substr(0, last);
+    for (int i = 1; i < passes; ++i) bytes += pass;
+    return bytes + once.substr(once.size() - 2);
 }
 
 std::vector<std::uint8_t> exif_with_orientation(int orientation) {

@@ -22,10 +22,13 @@ void save(const std::filesystem::path& file, const std::string& bytes);
 [[nodiscard]] int largest_difference(const Raster8& a, const Raster8& b);  // 999 when sizes differ
 
 [[nodiscard]] std::string webp_bytes(const Raster8& rgb_or_rgba);  // lossless
+[[nodiscard]] std::string webp_bytes(const Raster8& rgb_or_rgba, float quality);
 [[nodiscard]] std::string heic_bytes(const Raster8& rgb, const std::vector<std::uint8_t>& icc = {});
 // Inks 0 = none to 255 = full, stored upside down with an Adobe marker as printers' programs do.
 [[nodiscard]] std::string cmyk_jpeg_bytes(const Raster8& cmyk, const std::vector<std::uint8_t>& icc);
 [[nodiscard]] std::string progressive_jpeg_bytes(const Raster8& rgb);
+// A progressive file that says the same again and again: as many passes over the picture as are asked for, at least 2.
+[[nodiscard]] std::string repeating_jpeg_bytes(const Raster8& grey, int passes);
 
 struct PngMake {
     int colour_type = 2;  // as PNG numbers them: 0 grey, 2 RGB, 3 palette, 4 grey and alpha, 6 RGB and alpha
@@ -81,6 +84,8 @@ void write_dng(const std::filesystem::path& file, int width, int height, int ori
 [[nodiscard]] std::vector<std::uint8_t> wide_gamut_profile();  // gamma 2.2, green far out
 [[nodiscard]] std::vector<std::uint8_t> swapped_profile();     // red and blue primaries changed over, sRGB curve
 [[nodiscard]] std::vector<std::uint8_t> inks_profile();        // CMYK by a simple mixing rule
+[[nodiscard]] std::vector<std::uint8_t> small_inks_profile();  // the same by two steps an ink: some hundred bytes
+[[nodiscard]] std::vector<std::uint8_t> table_profile();       // RGB by a table of colours and curves
 [[nodiscard]] std::vector<std::uint8_t> library_srgb_profile();
 
 }  // namespace tedge::imaging::samples

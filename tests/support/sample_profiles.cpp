@@ -38,6 +38,31 @@ cmsInt32Number mix(const cmsUInt16Number in[], cmsUInt16Number out[], void*) {
     return TRUE;
 }
 
+// Red, green and blue to Lab, roughly.
+cmsInt32Number mix_light(const cmsUInt16Number in[], cmsUInt16Number out[], void*) {
+    const double r = in[0] / 65535.0, g = in[1] / 65535.0, b = in[2] / 65535.0;
+    const cmsCIELab lab{100.0 * (0.25 * r + 0.65 * g + 0.10 * b), 80.0 * (r - g), 60.0 * (0.5 * (r + g) - b)};
+    cmsFloat2LabEncodedV2(out, &lab);
+    return TRUE;
+}
+
+std::vector<std::uint8_t> by_table(cmsColorSpaceSignature space, unsigned channels, unsigned steps,
+                                   cmsSAMPLER16 colour) {
+    cmsHPROFILE profile = cmsCreateProfilePlaceholder(nullptr);
+    cmsSetProfileVersion(profile, 2.1);
+    cmsSetDeviceClass(profile, cmsSigOutputClass);
+    cmsSetColorSpace(profile, space);
+    cmsSetPCS(profile, cmsSigLabData);
+    cmsPipeline* pipeline = cmsPipelineAlloc(nullptr, channels, 3);
+    cmsStage* table = cmsStageAllocCLut16bit(nullptr, steps, channels, 3, nullptr);
+    cmsStageSampleCLut16bit(table, colour, nullptr, 0);
+    cmsPipelineInsertStage(pipeline, cmsAT_BEGIN, table);
+    cmsWriteTag(profile, cmsSigAToB0Tag, pipeline);
+    cmsWriteTag(profile, cmsSigMediaWhitePointTag, cmsD50_XYZ());
+    cmsPipelineFree(pipeline);
+    return saved_and_closed(profile);
+}
+
 }  // namespace
 
 // Made once: a profile carries the second it was made in.
@@ -56,19 +81,15 @@ std::vector<std::uint8_t> library_srgb_profile() {
 }
 
 std::vector<std::uint8_t> inks_profile() {
-    cmsHPROFILE profile = cmsCreateProfilePlaceholder(nullptr);
-    cmsSetProfileVersion(profile, 2.1);
-    cmsSetDeviceClass(profile, cmsSigOutputClass);
-    cmsSetColorSpace(profile, cmsSigCmykData);
-    cmsSetPCS(profile, cmsSigLabData);
-    cmsPipeline* pipeline = cmsPipelineAlloc(nullptr, 4, 3);
-    cmsStage* table = cmsStageAllocCLut16bit(nullptr, 9, 4, 3, nullptr);
-    cmsStageSampleCLut16bit(table, mix, nullptr, 0);
-    cmsPipelineInsertStage(pipeline, cmsAT_BEGIN, table);
-    cmsWriteTag(profile, cmsSigAToB0Tag, pipeline);
-    cmsWriteTag(profile, cmsSigMediaWhitePointTag, cmsD50_XYZ());
-    cmsPipelineFree(pipeline);
-    return saved_and_closed(profile);
+    return by_table(cmsSigCmykData, 4, 9, mix);
+}
+
+std::vector<std::uint8_t> small_inks_profile() {
+    return by_table(cmsSigCmykData, 4, 2, mix);
+}
+
+std::vector<std::uint8_t> table_profile() {
+    return by_table(cmsSigRgbData, 3, 3, mix_light);
 }
 
 }  // namespace tedge::imaging::samples
