@@ -66,6 +66,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> photograph_folder_commands();
 [[nodiscard]] std::vector<Command> shot_commands();
 [[nodiscard]] std::vector<Command> chart_commands();
+[[nodiscard]] std::vector<Command> capture_commands();
 [[nodiscard]] std::vector<Command> crack_commands();
 [[nodiscard]] std::vector<Command> legibility_commands();
 [[nodiscard]] std::vector<Command> forecast_commands();

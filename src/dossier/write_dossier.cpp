@@ -8,10 +8,12 @@
 #include "region_annotations.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/table.hpp"
+#include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/leak_search.hpp"
 #include "tedge/dossier/bag_writer.hpp"
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/pdf_writer.hpp"
+#include "tedge/imaging/forecast_mark.hpp"
 #include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::dossier {
@@ -125,10 +127,23 @@ private:
         return photographs.empty() ? Expected<void>{} : bag.add("pictures/index.csv", index);
     }
 
+    // Intake refuses such a file; one may stand among the photographs from before, or by what another book sent.
+    [[nodiscard]] Expected<void> check_is_no_forecast(const Record& photograph, const imaging::Raster8& pixels) const {
+        const casebook::Kind& forecast = *casebook::find_kind("cleaning_forecast");
+        if (forecast.field("what")->readers.contains(extract_.reader())) return {};
+        if (!imaging::forecast_mark_in(pixels).seen) return {};
+        return fail("dossier.forecast",
+                    "One of the photographs is a cleaning forecast: the word FORECAST stands in it. It is not for this "
+                    "reader.",
+                    "Remove it from the photographs, then make the dossier again.",
+                    {{"photograph", to_text(photograph.id)}, {"record", to_text(photograph.id)}});
+    }
+
     // Decoded and encoded again: nothing of the original's metadata can be in it.
     Expected<void> add_picture(BagWriter& bag, const Record& photograph, std::size_t number, std::string& index) {
         const auto pixels = pictures_.photograph(photograph.id, longest_side_px(extract_.reader()));
         if (!pixels) return pass_on(pixels);
+        if (auto photographed = check_is_no_forecast(photograph, *pixels); !photographed) return photographed;
         const auto bytes = imaging::encode_picture(*pixels, imaging::PictureFormat::jpeg);
         if (!bytes) return pass_on(bytes);
         const auto& body = photograph.body;

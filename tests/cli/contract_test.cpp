@@ -58,6 +58,14 @@ TEST_CASE("Wrong use is exit code 2, a refusal 1, with code, message and next") 
     CHECK(run("case add --json").code == 2);
     CHECK(run("no-such-command --json").code == 2);
     CHECK(run("mixture \"ethanol 20, isooctane 80\" --colour red --json").code == 2);
+    // A list of windows that names none is no list, whatever photographs it is said of.
+    const std::string nobody = "01890000-0000-7000-8000-000000000001";
+    const Ran windows = run("photograph forecast /tmp " + nobody + " --cleaned " + nobody + " --windows '[]' --json");
+    CHECK(windows.code == 2);
+    CHECK(windows.fields()["error"]["code"] == "usage.no-windows");
+    CHECK(run("photograph scale /tmp " + nobody + " --from 1,2 --json").fields()["error"]["code"] ==
+          "usage.half-a-ruler");
+    CHECK(run("photograph sharpness /tmp " + nobody + " --edge 1,2,3 --json").code == 2);
     const Ran refused = run("mixture \"ethanol 20\" --json");
     CHECK(refused.code == 1);
     for (const char* name : {"code", "message", "next"}) CHECK(refused.fields()["error"].contains(name));

@@ -7,6 +7,7 @@
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/extract.hpp"
 #include "tedge/dossier/gui_application.hpp"
+#include "tedge/imaging/forecast_sheet.hpp"
 #include "temporary_folder.hpp"
 
 using namespace tedge;
@@ -46,6 +47,40 @@ TEST_CASE("A cleaning forecast is told to those who work on the picture and to n
         CHECK(Extract::of(snapshot, reader).of_kind("cleaning_forecast").size() == 1);
     for (const Reader reader : {Reader::buyer, Reader::carrier, Reader::insurer, Reader::scholar})
         CHECK(Extract::of(snapshot, reader).of_kind("cleaning_forecast").empty());
+}
+
+TEST_CASE("A photograph that bears the word of a forecast leaves for nobody who may have no forecast", "[forecast]") {
+    require_gui_application();
+    // Every photograph of the case shows one, as it might from a book that knew no better.
+    class Forecasts final : public PictureSource {
+    public:
+        Expected<imaging::Raster8> photograph(const Uuid&, int) override {
+            imaging::CleaningForecast forecast;
+            forecast.picture = imaging::Raster8(480, 360, 3);
+            forecast.uncertainty = imaging::RasterF(48, 36, 1);
+            forecast.cell_px = 10;
+            return imaging::uncertainty_sheet(forecast);
+        }
+        Expected<imaging::Raster8> registered(const Uuid& moving, const Uuid&, int longest_side_px) override {
+            return photograph(moving, longest_side_px);
+        }
+    };
+    const auto snapshot = test::told_case();
+    const TemporaryFolder scratch;
+    const auto written_for = [&](Reader reader, const char* folder) {
+        Forecasts pictures;
+        const DossierRequest request{
+            .reader = reader, .now = parse_instant("2027-03-03T12:00:00Z").value(), .out = scratch.path() / folder};
+        return write_dossier(snapshot, request, pictures);
+    };
+    for (const Reader reader : {Reader::buyer, Reader::insurer, Reader::scholar}) {
+        const auto written = written_for(reader, "outside");
+        REQUIRE_FALSE(written);
+        CHECK(written.error().code == "dossier.forecast");
+        CHECK_FALSE(written.error().next.empty());
+    }
+    CHECK(fs::is_empty(scratch.path() / "outside"));
+    CHECK(written_for(Reader::own, "own"));
 }
 
 TEST_CASE("Nothing of a cleaning forecast is in a buyer's dossier", "[forecast]") {

@@ -45,6 +45,7 @@ struct DossierFiles {
 //   heads.json                           the newest change of each chain of the case, to show later loss
 // Asks no gate: that is the use case's part, before it calls this. Everything is checked for internal values on its
 // way out. Errors: dossier.leak (a withheld value stands in something that would leave; values.field, values.where),
+// dossier.forecast (one of the photographs bears the word of a cleaning forecast, and the reader may have none),
 // dossier.exists, those of the PDF, the bag, the pictures and files, "cancelled". On an error nothing is left behind.
 [[nodiscard]] Expected<DossierFiles> write_dossier(const casebook::CaseSnapshot& snapshot,
                                                    const DossierRequest& request, PictureSource& pictures,

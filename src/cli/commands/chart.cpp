@@ -5,6 +5,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/measure_chart.hpp"
+#include "tolerance_fields.hpp"
 #include "values.hpp"
 
 namespace tedge::cli {
@@ -35,19 +36,11 @@ json patches_json(const usecases::ChartFigures& measured) {
     return out;
 }
 
-json tolerances_json(const std::vector<imaging::ToleranceLine>& lines) {
-    json out = json::array();
-    for (const imaging::ToleranceLine& line : lines)
-        out.push_back({{"guideline", line.guideline},
-                       {"parameter", line.parameter},
-                       {"measured", line.measured},
-                       {"unit", line.unit},
-                       {"level", line.level ? json(*line.level) : json(nullptr)},
-                       {"limit", line.limit},
-                       {"sentence", line.sentence},
-                       {"source", line.source},
-                       {"status", line.status}});
-    return out;
+json evened_json(const std::optional<usecases::EvenedChart>& evened) {
+    if (!evened) return nullptr;
+    return {{"non_uniformity_percent", evened->non_uniformity_percent},
+            {"evened_percent", evened->evened_percent},
+            {"as_photographed_mean_delta_e00", evened->as_photographed_mean_delta_e00}};
 }
 
 Answer chart_answer(const usecases::ChartFigures& measured) {
@@ -68,12 +61,17 @@ Answer chart_answer(const usecases::ChartFigures& measured) {
                      {"noise_l", fit.noise_l},
                      {"exposure_stops", fit.exposure_stops},
                      {"patches", patches_json(measured)},
-                     {"tolerances", tolerances_json(measured.tolerances)},
+                     {"tolerances", tolerance_fields(measured.tolerances)},
+                     {"evened", evened_json(measured.evened)},
                      {"notes", fit.notes}};
     answer.lines = {fmt::format(
         "Colour error {} ΔE00 on average, {} at most ({}), each patch foretold without itself; "
         "black apart. Values: {}.",
         format_fixed(fit.foretold.mean, 2), format_fixed(fit.foretold.max, 2), fit.foretold.worst, fit.edition_title)};
+    if (measured.evened)
+        answer.lines.push_back(fmt::format("{} As photographed the colour error is {} ΔE00 on average.",
+                                           measured.evened->sentence,
+                                           format_fixed(measured.evened->as_photographed_mean_delta_e00, 2)));
     for (const imaging::ToleranceLine& line : measured.tolerances) answer.lines.push_back(line.sentence);
     for (const std::string& note : fit.notes) answer.lines.push_back(note);
     return answer;
@@ -88,6 +86,7 @@ Expected<usecases::ChartWanted> wanted_by(const Arguments& arguments) {
     }
     wanted.edition = arguments.option_or("edition", wanted.edition);
     wanted.own_chart = path_from_utf8(arguments.option_or("own-chart", ""));
+    wanted.board = path_from_utf8(arguments.option_or("board", ""));
     return wanted;
 }
 
@@ -137,11 +136,11 @@ Expected<Answer> check(Context& context, const Arguments& arguments) {
 std::vector<Command> chart_commands() {
     return {
         {"chart-check",
-         {{"PHOTO"}, {"corners", "edition", "own-chart"}},
+         {{"PHOTO"}, {"corners", "edition", "own-chart", "board"}},
          "How true the colours of a file are by the 24-patch chart in it; records nothing.",
          check},
         {"photograph chart",
-         {{"DIR", "PHOTOGRAPH"}, {"corners", "edition", "own-chart"}},
+         {{"DIR", "PHOTOGRAPH"}, {"corners", "edition", "own-chart", "board"}},
          "Measures how true the colours are by the 24-patch chart in the photograph.",
          measure},
     };

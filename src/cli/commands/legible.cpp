@@ -17,13 +17,9 @@ Expected<std::vector<Uuid>> photographs_of(const Arguments& arguments) {
     const auto first = parse_uuid(arguments.position("PHOTOGRAPH"));
     if (!first) return pass_on(first);
     std::vector<Uuid> out{*first};
-    const std::string others = arguments.option_or("with", "");
-    if (others.empty()) return out;
-    for (const std::string_view word : split(others, ',')) {
-        const auto id = parse_uuid(trimmed(word));
-        if (!id) return pass_on(id);
-        out.push_back(*id);
-    }
+    const auto others = parse_ids(arguments.option_or("with", ""));
+    if (!others) return pass_on(others);
+    out.insert(out.end(), others->begin(), others->end());
     return out;
 }
 

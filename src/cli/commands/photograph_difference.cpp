@@ -6,25 +6,13 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/difference_sheet.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
 namespace {
 
 using nlohmann::json;
-
-// "id,id,id"
-Expected<std::vector<Uuid>> parse_ids(std::string_view text) {
-    std::vector<Uuid> out;
-    while (!text.empty()) {
-        const auto comma = text.find(',');
-        const auto id = parse_uuid(text.substr(0, comma));
-        if (!id) return pass_on(id);
-        out.push_back(*id);
-        text = comma == std::string_view::npos ? std::string_view{} : text.substr(comma + 1);
-    }
-    return out;
-}
 
 json region_fields(const imaging::RegionFigures& region) {
     json left_out = json::object();
@@ -72,11 +60,13 @@ Answer told(const usecases::ColourDifferenceMap& map) {
                      {"floor", map.floor_sentence},
                      {"corrected_by_charts", map.charts_missing.empty()},
                      {"note", map.note.empty() ? json(nullptr) : json(map.note)},
+                     {"evened", map.evened},
                      {"error_mm", map.error_mm},
                      {"measurement", nullptr}};
     if (map.cleaned) answer.lines.push_back(map.cleaned->sentence);
     answer.lines.push_back(map.floor_sentence);
     if (!map.note.empty()) answer.lines.push_back("It " + map.note + ".");
+    answer.lines.insert(answer.lines.end(), map.evened.begin(), map.evened.end());
     return answer;
 }
 
@@ -84,6 +74,7 @@ Answer told(const usecases::ColourDifferenceMap& map) {
 imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
     std::vector<std::string> lines{map.floor_sentence, laid_line(map.error_mm)};
     if (!map.note.empty()) lines.push_back("It " + map.note + ".");
+    lines.insert(lines.end(), map.evened.begin(), map.evened.end());
     return imaging::with_legend(map.drawn, map.scale, std::string(imaging::symbol_of(map.kind)), lines);
 }
 

@@ -74,6 +74,31 @@ Expected<std::vector<PointMm>> parse_points(std::string_view option, std::string
     return points;
 }
 
+Expected<std::vector<double>> parse_pixel_numbers(std::string_view option, std::string_view text, std::size_t count) {
+    std::vector<double> out;
+    for (const std::string_view word : split(text, ',')) {
+        const auto number = parse_number(word);
+        if (!number || *number < 0.0 || *number > 1e6) break;
+        out.push_back(*number);
+    }
+    if (out.size() != count || split(text, ',').size() != count)
+        return fail("usage.not-pixels",
+                    fmt::format("--{} is to be {} numbers of pixels with commas between them.", option, count),
+                    count == 2 ? "Give x,y." : "Give x,y,width,height.");
+    return out;
+}
+
+Expected<std::vector<Uuid>> parse_ids(std::string_view text) {
+    std::vector<Uuid> out;
+    if (text.empty()) return out;
+    for (const std::string_view word : split(text, ',')) {
+        const auto id = parse_uuid(trimmed(word));
+        if (!id) return pass_on(id);
+        out.push_back(*id);
+    }
+    return out;
+}
+
 Answer done_answer(const usecases::Done& done, std::string_view what) {
     return {{{"id", to_text(done.record)}}, {fmt::format("{}  {}", to_text(done.record), what)}};
 }

@@ -1,6 +1,7 @@
 // What several commands take and give: fields of a record, corners, the record an act was done on.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <string_view>
 #include <vector>
@@ -21,6 +22,21 @@ namespace tedge::cli {
 
 // "x,y;x,y" in mm of a face; `option` names it in what is said. Errors: usage.not-points.
 [[nodiscard]] Expected<std::vector<PointMm>> parse_points(std::string_view option, std::string_view text);
+
+// "x,y" or "x,y,width,height" in pixels of a photograph: N numbers. Errors: usage.not-pixels.
+[[nodiscard]] Expected<std::vector<double>> parse_pixel_numbers(std::string_view option, std::string_view text,
+                                                                std::size_t count);
+template <std::size_t N>
+[[nodiscard]] Expected<std::array<double, N>> parse_pixels(std::string_view option, std::string_view text) {
+    const auto numbers = parse_pixel_numbers(option, text, N);
+    if (!numbers) return pass_on(numbers);
+    std::array<double, N> out{};
+    std::ranges::copy(*numbers, out.begin());
+    return out;
+}
+
+// "id,id,id"; none of an empty text.
+[[nodiscard]] Expected<std::vector<Uuid>> parse_ids(std::string_view text);
 
 // The record an act was done on, and what was done.
 [[nodiscard]] Answer done_answer(const usecases::Done& done, std::string_view what);

@@ -1,0 +1,157 @@
+// How well a photograph was taken, told without a colour chart: sharpness, scale, evenness of the light.
+#include <fmt/format.h>
+
+#include "command.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/number_text.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/measure_board.hpp"
+#include "tedge/usecases/measure_scale.hpp"
+#include "tedge/usecases/measure_sharpness.hpp"
+#include "tolerance_fields.hpp"
+#include "values.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+void add_tolerances(Answer& answer, const std::vector<imaging::ToleranceLine>& lines) {
+    answer.fields["tolerances"] = tolerance_fields(lines);
+    for (const imaging::ToleranceLine& line : lines) answer.lines.push_back(line.sentence);
+}
+
+json or_null(const std::optional<double>& value) {
+    return value ? json(*value) : json(nullptr);
+}
+
+Answer sharpness_answer(const usecases::MeasuredSharpness& measured) {
+    const imaging::EdgeSharpness& edge = measured.edge;
+    Answer answer;
+    answer.fields = {{"id", to_text(measured.done.record)},
+                     {"sampling_efficiency_percent", edge.sampling_efficiency_percent},
+                     {"sfr50_cycles_per_px", edge.sfr50_cycles_per_px},
+                     {"sfr10_cycles_per_px", edge.sfr10_cycles_per_px},
+                     {"highest_response", edge.highest_response},
+                     {"edge_degrees", edge.edge_degrees},
+                     {"response", edge.response},
+                     {"px_per_mm", or_null(measured.px_per_mm)},
+                     {"sfr50_cycles_per_mm", or_null(measured.sfr50_cycles_per_mm)}};
+    answer.lines = {
+        fmt::format("{} % of what the pixels could carry; the response is down to a half at {} cycles a pixel.",
+                    format_fixed(edge.sampling_efficiency_percent, 0), format_fixed(edge.sfr50_cycles_per_px, 3))};
+    if (measured.sfr50_cycles_per_mm)
+        answer.lines.push_back(fmt::format("On the picture that is {} line pairs a millimetre.",
+                                           format_fixed(*measured.sfr50_cycles_per_mm, 2)));
+    if (edge.highest_response > 1.1)
+        answer.lines.emplace_back("The response rises above what is there: the photograph was sharpened.");
+    add_tolerances(answer, measured.tolerances);
+    return answer;
+}
+
+Expected<Answer> sharpness(Context& context, const Arguments& arguments) {
+    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    if (!photograph) return pass_on(photograph);
+    const auto box = parse_pixels<4>("edge", *arguments.option("edge"));
+    if (!box) return pass_on(box);
+    const auto& [left, top, width, height] = *box;
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto measured = usecases::measure_sharpness(
+        *acting, *photograph,
+        {static_cast<int>(left), static_cast<int>(top), static_cast<int>(width), static_cast<int>(height)},
+        context.progress());
+    if (!measured) return pass_on(measured);
+    return sharpness_answer(*measured);
+}
+
+// Nothing where no ruler is spoken of. Half of a ruler is wrong use.
+Expected<std::optional<usecases::RulerSeen>> ruler_of(const Arguments& arguments) {
+    const auto from = arguments.option("from"), to = arguments.option("to");
+    const auto length = arguments.number("length-mm"), tick = arguments.number("tick-mm");
+    if (!length) return pass_on(length);
+    if (!tick) return pass_on(tick);
+    if (!from && !to && !*length && !*tick) return std::optional<usecases::RulerSeen>{};
+    if (!from || !to || !*length)
+        return fail("usage.half-a-ruler", "A ruler takes --from, --to and --length-mm.",
+                    "Give two marks in pixels and the millimetres between them.");
+    const auto first = parse_pixels<2>("from", *from);
+    if (!first) return pass_on(first);
+    const auto second = parse_pixels<2>("to", *to);
+    if (!second) return pass_on(second);
+    return std::optional(
+        usecases::RulerSeen{{(*first)[0], (*first)[1]}, {(*second)[0], (*second)[1]}, **length, tick->value_or(1.0)});
+}
+
+Expected<Answer> scale(Context& context, const Arguments& arguments) {
+    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    if (!photograph) return pass_on(photograph);
+    const auto ruler = ruler_of(arguments);
+    if (!ruler) return pass_on(ruler);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto measured = usecases::measure_scale(*acting, *photograph, *ruler, context.progress());
+    if (!measured) return pass_on(measured);
+    Answer answer;
+    answer.fields = {{"id", to_text(measured->done.record)},
+                     {"px_per_mm", measured->scale.px_per_mm},
+                     {"half_range_percent", measured->scale.half_range_percent},
+                     {"from_ticks", measured->scale.from_ticks},
+                     {"placement_off_percent", or_null(measured->placement_off_percent)}};
+    answer.lines = {fmt::format("{} px/mm, to {} % ({}).", format_fixed(measured->scale.px_per_mm, 3),
+                                format_fixed(measured->scale.half_range_percent, 2),
+                                !*ruler                      ? "by the sides of the face"
+                                : measured->scale.from_ticks ? "by the ruler's ticks"
+                                                             : "by two points of the ruler")};
+    add_tolerances(answer, measured->tolerances);
+    return answer;
+}
+
+Expected<Answer> flat_field(Context& context, const Arguments& arguments) {
+    const auto photographs = parse_ids(arguments.option_or("for", ""));
+    if (!photographs) return pass_on(photographs);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const auto measured = usecases::measure_board(*acting, *case_id, path_from_utf8(arguments.position("BOARD")),
+                                                  *photographs, context.progress());
+    if (!measured) return pass_on(measured);
+    Answer answer;
+    answer.fields = {{"id", to_text(measured->done.record)},
+                     {"sha256", measured->sha256},
+                     {"already", measured->already},
+                     {"non_uniformity_percent", measured->non_uniformity_percent},
+                     {"evened_percent", measured->evened_percent},
+                     {"misfit_percent", measured->misfit_percent},
+                     {"photographs", measured->named.size()}};
+    answer.lines = {fmt::format("{}  the light is {} % uneven; evened, {} % are left. Named for {}.",
+                                to_text(measured->done.record), format_fixed(measured->non_uniformity_percent, 1),
+                                format_fixed(measured->evened_percent, 1),
+                                counted(measured->named.size(), "photograph", "photographs"))};
+    add_tolerances(answer, measured->tolerances);
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> capture_commands() {
+    return {
+        {"photograph sharpness",
+         {{"DIR", "PHOTOGRAPH"}, {"edge"}, {"edge"}},
+         "How sharp a photograph is, by a slanted edge in the box x,y,width,height (px).",
+         sharpness},
+        {"photograph scale",
+         {{"DIR", "PHOTOGRAPH"}, {"from", "to", "length-mm", "tick-mm"}},
+         "Pixels per millimetre, by two marks of a ruler in the photograph or, without one, by the face's size.",
+         scale},
+        {"photograph flat-field",
+         {{"DIR", "CASE", "BOARD"}, {"for"}},
+         "How even the light was, by a photograph of an even board; photographs named by --for are evened by it.",
+         flat_field},
+    };
+}
+
+}  // namespace tedge::cli
