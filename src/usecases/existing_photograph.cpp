@@ -14,6 +14,14 @@ Expected<casebook::Record> existing_photograph(casebook::Casebook& book, const U
     return record;
 }
 
+Expected<Done> record_measurement(const Acting& acting, const Uuid& photograph, const casebook::FieldValues& values) {
+    return acting.book.in_one_act([&]() -> Expected<Done> {
+        const auto now = existing_photograph(acting.book, photograph);
+        if (!now) return pass_on(now);
+        return add_record(acting, now->case_id, "measurement", values);
+    });
+}
+
 Expected<imaging::ChartPicture> linear_light_of(const std::filesystem::path& file, const Progress& progress) {
     const auto picture =
         imaging::read_picture(file, {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.8));

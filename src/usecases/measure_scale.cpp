@@ -92,12 +92,7 @@ Expected<MeasuredScale> measure_scale(const Acting& acting, const Uuid& photogra
         .value("from_photographs",
                nlohmann::json::object({{to_text(photograph), ruler ? "ruler" : "sides of the face"}}))
         .text("note", note_of(out, ruler.has_value()));
-    // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
-    auto done = acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto now = existing_photograph(acting.book, photograph);
-        if (!now) return pass_on(now);
-        return add_record(acting, now->case_id, "measurement", values);
-    });
+    auto done = record_measurement(acting, photograph, values);
     if (!done) return pass_on(done);
     out.done = *std::move(done);
     return out;

@@ -57,12 +57,7 @@ Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& 
         .text("unit", "%")
         .value("from_photographs", nlohmann::json::object({{to_text(photograph), "slanted edge"}}))
         .text("note", note_of(out, box));
-    // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
-    auto done = acting.book.in_one_act([&]() -> Expected<Done> {
-        const auto now = existing_photograph(acting.book, photograph);
-        if (!now) return pass_on(now);
-        return add_record(acting, now->case_id, "measurement", values);
-    });
+    auto done = record_measurement(acting, photograph, values);
     if (!done) return pass_on(done);
     out.done = *std::move(done);
     return out;

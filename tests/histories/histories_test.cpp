@@ -16,7 +16,6 @@ constexpr unsigned history_count = 100;
 constexpr unsigned history_count = 1000;
 #endif
 
-
 // A book without a temporary folder of its own, so that thousands can be made in one.
 struct Replica {
     FixedClock clock;

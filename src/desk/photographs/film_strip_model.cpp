@@ -29,9 +29,7 @@ StripItem item_of(const casebook::Record& photo) {
     item.placed = photo.body.has("face_from_photo");
     item.damaged = photo.body.has("damaged");
     const bool is_guessed = photo.body.flag("guessed");
-    if (is_guessed) {  // as in the table of the intake
-        for (QString* text : {&item.when, &item.what}) *text += QStringLiteral(" ?");
-    }
+    if (is_guessed) item.when += QStringLiteral(" ?");  // as in the table of the intake
     QStringList lines{item.when + QStringLiteral(" · ") + item.what};
     if (is_guessed) lines << QObject::tr("guessed, not confirmed: Photographs, Confirm what was guessed");
     if (photo.body.has("caption")) lines << shown(photo.body.text_or("caption"));
