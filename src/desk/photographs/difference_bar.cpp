@@ -26,7 +26,7 @@ constexpr int scale_width_px = 260;
 // In few words, for the figures must leave the picture its room; the sentence itself stands in the tip.
 QString floor_words(const usecases::ColourDifferenceMap& map) {
     if (map.only_a_look) return QObject::tr("They lie too loosely on each other: a look, no evidence.");
-    if (!map.floor_delta_e00) return QObject::tr("A look, not a measurement. %1").arg(shown(map.charts_missing));
+    if (!map.floor_delta_e00) return QObject::tr("A look: no chart is measured in both.");
     return QObject::tr("Below %1 no evidence.").arg(shown(format_fixed(*map.floor_delta_e00, 1)));
 }
 
