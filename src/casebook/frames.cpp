@@ -6,6 +6,8 @@
 #include <map>
 #include <set>
 
+#include "tedge/casebook/photograph_words.hpp"
+
 namespace tedge::casebook {
 
 namespace {
@@ -130,6 +132,10 @@ std::optional<Carried> carried_along(const std::vector<Joint>& chain, const Plac
     return carried;
 }
 
+std::string_view placement_field(const Record& picture) {
+    return is_made_picture(picture.kind) ? "face_from_picture" : "face_from_photo";
+}
+
 }  // namespace
 
 std::optional<Face> face_of_frame(const CaseSnapshot& snapshot, const Uuid& face_frame) {
@@ -181,8 +187,8 @@ std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placem
     Placement there;
     there.face_from_photo = carried->plane;
     if (carried->spacing_mm) {
-        const BoxMm face{{0.0, 0.0},
-                         {target->body.number("width_mm").value_or(0), target->body.number("height_mm").value_or(0)}};
+        const SizeMm size = size_of_frame(*target);
+        const BoxMm face{{0.0, 0.0}, {size.width_mm, size.height_mm}};
         const auto exact = [&](PointPx pixel) { return along(*chain, placement.to_face(pixel)); };
         const auto fitted = placement_along(carried->plane, exact, face, 0.5 * *carried->spacing_mm);
         if (!fitted) return std::nullopt;
@@ -190,6 +196,14 @@ std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placem
     }
     there.error_mm = std::sqrt(carried->variance_mm2 + there.error_mm * there.error_mm);
     return there;
+}
+
+SizeMm size_of_frame(const Record& face_frame) {
+    return {face_frame.body.number("width_mm").value_or(0), face_frame.body.number("height_mm").value_or(0)};
+}
+
+bool is_placed(const Record& picture) {
+    return picture.body.has(placement_field(picture));
 }
 
 std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& picture) {
@@ -200,8 +214,7 @@ std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& pictur
 
 std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& picture, const Uuid& frame) {
     const auto on = picture.body.record("face_frame");
-    const auto placement =
-        picture.body.placement(picture.kind == "photograph" ? "face_from_photo" : "face_from_picture");
+    const auto placement = picture.body.placement(placement_field(picture));
     return on && placement ? carried_over(snapshot, *placement, *on, frame) : std::nullopt;
 }
 

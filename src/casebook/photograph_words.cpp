@@ -16,4 +16,8 @@ bool shows_colour(std::string_view light) {
     return light == "normal" || light == "cross-polarised";
 }
 
+bool is_made_picture(std::string_view kind) {
+    return std::ranges::find(made_picture_kinds, kind) != made_picture_kinds.end();
+}
+
 }  // namespace tedge::casebook

@@ -7,6 +7,7 @@
 #include "compare/compare_view.hpp"
 #include "settling/settling_dialog.hpp"
 #include "sheets/dossier_pages.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::desk {
 
@@ -170,8 +171,7 @@ void CaseView::open_record(const Uuid& record) {
         show_sheet(*stage);
         sheets_->sheet(*stage).open_record(record);
     }
-    const bool is_picture = found->kind == "derived_picture" || found->kind == "cleaning_forecast";
-    if (is_picture) easel_side_->show_photograph(record);
+    if (casebook::is_made_picture(found->kind)) easel_side_->show_photograph(record);
     easel_side_->highlight(record);
 }
 

@@ -6,6 +6,7 @@
 #include <csetjmp>
 #include <cstring>
 #include <memory>
+#include <optional>
 
 #include "colour_profile.hpp"
 #include "picture_alpha.hpp"
@@ -51,10 +52,10 @@ public:
 private:
     static PngReader& self(png_voidp pointer) { return *static_cast<PngReader*>(pointer); }
 
-    // Texts are read by the metadata's own reader. Here they would all be inflated and kept: a few kilobytes of them
-    // fill any memory.
+    // Texts are read by the metadata's own reader, Exif by exif_of. Here texts would all be inflated and kept: a few
+    // kilobytes of them fill any memory.
     [[nodiscard]] bool pass_over_what_is_not_asked() {
-        static constexpr char names[] = "tEXt\0zTXt\0iTXt\0sPLT\0hIST\0pCAL\0sCAL";  // each with its zero
+        static constexpr char names[] = "eXIf\0tEXt\0zTXt\0iTXt\0sPLT\0hIST\0pCAL\0sCAL";  // each with its zero
         return guarded([this] {
             png_set_keep_unknown_chunks(png_, PNG_HANDLE_CHUNK_NEVER, reinterpret_cast<png_const_bytep>(names),
                                         static_cast<int>(sizeof names / 5));
@@ -81,19 +82,48 @@ std::unexpected<Error> damage(const PictureJob& job, const PngReader& reader) {
     return job.damaged(reader.ran_out() ? "it is cut short" : "its checksums or its compressed pixels are wrong");
 }
 
+struct Chunk {
+    std::string_view name;
+    std::string_view data;
+    bool is_whole = true;  // false where it claims more than the file has
+};
+
+// The chunk at the beginning of `rest`, which is taken off it. Nothing at the file's end.
+std::optional<Chunk> take_chunk(std::string_view& rest) {
+    constexpr std::size_t head = 8, around = 12;  // length and name; with the checksum behind
+    if (rest.size() < around) return std::nullopt;
+    const auto byte = [rest](std::size_t i) { return std::size_t{static_cast<std::uint8_t>(rest[i])}; };
+    const std::size_t length = byte(0) << 24U | byte(1) << 16U | byte(2) << 8U | byte(3);
+    const std::size_t there = std::min(length, rest.size() - around);
+    const Chunk chunk{rest.substr(4, 4), rest.substr(head, there), there == length};
+    rest.remove_prefix(around + there);
+    return chunk;
+}
+
+std::string_view chunks_of(std::string_view bytes) {
+    constexpr std::size_t signature = 8;
+    return bytes.substr(std::min(signature, bytes.size()));
+}
+
 // libpng makes room for a chunk of the length that it claims. Pixels are read piece by piece, and how many of them are
 // there is told by row.
 bool side_chunks_fit(std::string_view bytes) {
-    constexpr std::size_t signature = 8, around = 12;  // a chunk's length, name and checksum
-    for (bytes.remove_prefix(std::min(signature, bytes.size())); bytes.size() >= around;) {
-        const auto byte = [bytes](std::size_t i) { return std::size_t{static_cast<std::uint8_t>(bytes[i])}; };
-        const std::size_t length = byte(0) << 24U | byte(1) << 16U | byte(2) << 8U | byte(3);
-        const std::string_view name = bytes.substr(4, 4);
-        if (name == "IEND") return true;
-        if (length > bytes.size() - around) return name == "IDAT";
-        bytes.remove_prefix(around + length);
+    std::string_view rest = chunks_of(bytes);
+    while (const auto chunk = take_chunk(rest)) {
+        if (chunk->name == "IEND") return true;
+        if (!chunk->is_whole) return chunk->name == "IDAT";
     }
     return true;
+}
+
+// It may stand before the pixels or behind them: who reads only the head is to know as well which way up they are.
+std::string_view exif_of(std::string_view bytes) {
+    std::string_view rest = chunks_of(bytes);
+    while (const auto chunk = take_chunk(rest)) {
+        if (chunk->name == "eXIf" && chunk->is_whole) return chunk->data;
+        if (chunk->name == "IEND") break;
+    }
+    return {};
 }
 
 Expected<void> open_header(PngReader& reader, const PictureJob& job) {
@@ -144,13 +174,11 @@ ProfileBytes profile_of(PngReader& reader, int channels) {
     return profile_from_gamma(reader, channels);
 }
 
-void note_side_chunks(PngReader& reader, PictureMetadata& metadata) {
+void note_side_chunks(PngReader& reader, const PictureJob& job, PictureMetadata& metadata) {
     const png_uint_32 per_metre = png_get_pixels_per_meter(reader.png(), reader.info());
     if (per_metre > 0) metadata.pixels_per_inch = per_metre * 0.0254;
-    png_bytep exif = nullptr;
-    png_uint_32 size = 0;
-    if (png_get_eXIf_1(reader.png(), reader.info(), &size, &exif) != 0)
-        add_exif_bytes({exif, static_cast<std::size_t>(size)}, metadata);
+    const std::string_view exif = exif_of(job.bytes);
+    if (!exif.empty()) add_exif_bytes({reinterpret_cast<const std::uint8_t*>(exif.data()), exif.size()}, metadata);
 }
 
 // Row `row_read` of all rows of all passes.
@@ -206,7 +234,7 @@ Expected<Picture> decode_png(const PictureJob& job) {
                                                                           : decode_samples<std::uint8_t>(*reader, job);
     if (!picture) return picture;
     picture->icc_profile = profile_of(*reader, picture->channels());
-    note_side_chunks(*reader, picture->metadata);
+    note_side_chunks(*reader, job, picture->metadata);
     return picture;
 }
 
@@ -221,7 +249,7 @@ Expected<PictureProbe> probe_png(const PictureJob& job) {
                        .channels = grey ? 1 : 3,
                        .bits = png_get_bit_depth(reader->png(), reader->info()) == 16 ? 16 : 8};
     probe.has_icc_profile = !profile_of(*reader, probe.channels).empty();
-    note_side_chunks(*reader, probe.metadata);
+    note_side_chunks(*reader, job, probe.metadata);
     return probe;
 }
 

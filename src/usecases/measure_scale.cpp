@@ -9,6 +9,7 @@
 #include "existing_photograph.hpp"
 #include "scale_on_face.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/frames.hpp"
 
 namespace tedge::usecases {
 
@@ -25,7 +26,7 @@ Expected<imaging::PictureScale> by_the_face(const Acting& acting, const Record& 
                     {{"photograph", to_text(photograph.id)}});
     const auto frame = acting.book.record(*frame_id);
     if (!frame) return pass_on(frame);
-    const SizeMm face{frame->body.number("width_mm").value_or(0), frame->body.number("height_mm").value_or(0)};
+    const SizeMm face = casebook::size_of_frame(*frame);
     std::array<PointPx, 4> corners{};
     const std::array<PointMm, 4> on_face{
         {{0, 0}, {face.width_mm, 0}, {face.width_mm, face.height_mm}, {0, face.height_mm}}};

@@ -8,6 +8,7 @@
 
 #include "placed_photograph.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
 
 namespace tedge::usecases {
@@ -33,10 +34,7 @@ Expected<Placed> placed(const Acting& acting, const Uuid& id) {
     auto photograph = placed_photograph(acting.book, *snapshot, id);
     if (!photograph) return pass_on(photograph);
     const Uuid frame = record->body.record("face_frame").value_or(Uuid{});
-    const casebook::Body& face = snapshot->find(frame)->body;
-    return Placed{*record,
-                  frame,
-                  {face.number("width_mm").value_or(0), face.number("height_mm").value_or(0)},
+    return Placed{*record, frame, casebook::size_of_frame(*snapshot->find(frame)),
                   std::move(photograph->face_from_photo)};
 }
 

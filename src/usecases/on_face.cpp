@@ -7,6 +7,7 @@
 
 #include "laid_over.hpp"
 #include "scale_on_face.hpp"
+#include "tedge/casebook/frames.hpp"
 
 namespace tedge::usecases {
 
@@ -85,8 +86,7 @@ Expected<FaceGrid> common_grid(const CaseSnapshot& snapshot, const Uuid& frame,
                                const std::vector<PlacedPhotograph>& photographs, double most_px) {
     const Record* record = snapshot.find(frame);
     if (record == nullptr) return not_placed(photographs.front().record.id);
-    const BoxMm box = common_box(
-        photographs, {record->body.number("width_mm").value_or(0), record->body.number("height_mm").value_or(0)});
+    const BoxMm box = common_box(photographs, casebook::size_of_frame(*record));
     const double width = box.max.x_mm - box.min.x_mm;
     const double height = box.max.y_mm - box.min.y_mm;
     double scale = px_per_mm_in_middle(photographs.front());

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "registered_joints.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::usecases {
@@ -36,8 +37,7 @@ Expected<PlacedPair> placed_pair(casebook::Casebook& book, const Uuid& first_id,
     const Uuid frame = first->record.body.record("face_frame").value_or(Uuid{});
     auto second = placed_photograph(book, *snapshot, second_id, frame);
     if (!second) return pass_on(second);
-    const casebook::Body& of_face = snapshot->find(frame)->body;
-    const SizeMm face{of_face.number("width_mm").value_or(0), of_face.number("height_mm").value_or(0)};
+    const SizeMm face = casebook::size_of_frame(*snapshot->find(frame));
     const auto joints = joints_between(*snapshot, first->record, second->record);
     const double apart_mm =
         joints ? error_mm(*joints) : std::hypot(first->face_from_photo.error_mm, second->face_from_photo.error_mm);

@@ -119,8 +119,7 @@ Edit placed_on(const Record& moving, const std::optional<Uuid>& frame, const Pla
 
 // The new frame follows directly on the reference's: what lies between the two was never measured.
 Expected<Edit> join(const Lie& lie, const Record& moving, const Placement& on_old, RegisteredPhotograph& result) {
-    const Body& frame = lie.own_frame->body;
-    const SizeMm size{frame.number("width_mm").value_or(0), frame.number("height_mm").value_or(0)};
+    const SizeMm size = casebook::size_of_frame(*lie.own_frame);
     const auto moved = measure_move(*moving.body.placement("face_from_photo"), on_old, size);
     if (!moved) return pass_on(moved);
     result.move = {lie.own_frame->id, moved->mean_mm, moved->most_mm, moved->new_from_old.error_mm};

@@ -73,6 +73,14 @@ TEST_CASE(
     CHECK(desk.side().face() == Face::recto);
     desk.side().set_beside(desk.before);
     CHECK(desk.view().easel().compare() == Compare::half_and_half);
+    QTest::keyClick(&desk.view().easel(), Qt::Key_F);
+    CHECK(desk.side().note().startsWith("This picture was made from photographs"));
+    desk.side().show_photograph(desk.before);
+    QTest::keyClick(&desk.view().easel(), Qt::Key_F);
+    REQUIRE(desk.view().easel().compare() == Compare::framing);
+    desk.side().show_photograph(forecast);
+    CHECK(desk.view().easel().compare() == Compare::none);  // nobody photographs it again
+    desk.side().show_photograph(cracks);
     desk.side().begin_placing(false);  // its place comes from the photographs
     CHECK(desk.view().easel().tool() == Tool::look);
     desk.side().show_photograph(forecast);

@@ -32,6 +32,12 @@ namespace tedge::casebook {
 [[nodiscard]] std::optional<Placement> carried_over(const CaseSnapshot& snapshot, const Placement& placement,
                                                     const Uuid& from_frame, const Uuid& to_frame);
 
+// As a face_frame record says; {0, 0} where it does not.
+[[nodiscard]] SizeMm size_of_frame(const Record& face_frame);
+
+// A photograph, or a picture made from some, lies in the millimetres of a face.
+[[nodiscard]] bool is_placed(const Record& picture);
+
 // Which face is seen on a photograph, or on a picture made from photographs: what is said of the one, where the other
 // is placed. Nothing where neither is known.
 [[nodiscard]] std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& picture);

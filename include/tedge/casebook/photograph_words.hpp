@@ -1,6 +1,7 @@
 // What follows from the words by which a photograph is filed.
 #pragma once
 
+#include <array>
 #include <string_view>
 
 namespace tedge::casebook {
@@ -12,5 +13,9 @@ namespace tedge::casebook {
 // own reflection lies over the paint: that is gloss. Raking light shades relief; ultraviolet, infrared and transmitted
 // light show something else.
 [[nodiscard]] bool shows_colour(std::string_view light);
+
+// The kinds of record that hold a picture computed from photographs.
+inline constexpr std::array<std::string_view, 2> made_picture_kinds{"derived_picture", "cleaning_forecast"};
+[[nodiscard]] bool is_made_picture(std::string_view kind);
 
 }  // namespace tedge::casebook

@@ -19,6 +19,7 @@
 #include "forms/flow_layout.hpp"
 #include "photographs/small_pictures.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "text.hpp"
@@ -228,8 +229,7 @@ void CompareView::show_asked() {
     }
     difference_->setEnabled(photographs[0].shows_colour && photographs[1].shows_colour && !photographs[1].from_behind);
     fill_others(photographs);
-    canvas_->show_photographs({frame->body.number("width_mm").value_or(0), frame->body.number("height_mm").value_or(0)},
-                              std::move(photographs));
+    canvas_->show_photographs(casebook::size_of_frame(*frame), std::move(photographs));
 }
 
 void CompareView::fill_others(const std::vector<ComparedPhotograph>& photographs) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <tuple>
 
+#include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/usecases/cases.hpp"
@@ -47,7 +48,8 @@ Photographs one_a_stage(const Photographs& laid, std::string_view light) {
 // In whichever light of those that show colour has most stages: like is compared with like.
 Photographs states(const Photographs& laid) {
     Photographs best;
-    for (const std::string_view light : {"normal", "cross-polarised"}) {
+    for (const std::string_view light : casebook::words_of(*casebook::find_kind("photograph")->field("light"))) {
+        if (!casebook::shows_colour(light)) continue;
         Photographs found = one_a_stage(laid, light);
         if (found.size() > best.size()) best = std::move(found);
     }

@@ -117,7 +117,7 @@ private:
     bool dragged_ = false;
     QPointF pointer_;
     std::vector<PointMm> drawn_;
-    double coarsest_mm_ = 0;  // one pixel of the screen in the view's units, where a corner was picked
+    double coarsest_pick_ = 0;  // one pixel of the screen in the view's units, where a corner was picked
 };
 
 }  // namespace tedge::desk

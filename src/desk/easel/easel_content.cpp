@@ -9,6 +9,7 @@
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/findings.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/derived.hpp"
 #include "text.hpp"
@@ -78,7 +79,8 @@ std::vector<Overlay> pending_on(const CaseSnapshot& snapshot, const std::vector<
 
 std::vector<const Record*> pictures_of(const CaseSnapshot& snapshot, bool client_looks) {
     std::vector<const Record*> pictures;
-    for (const char* kind : {"photograph", "derived_picture", "cleaning_forecast"}) {
+    std::ranges::copy(snapshot.of_kind("photograph"), std::back_inserter(pictures));
+    for (const std::string_view kind : casebook::made_picture_kinds) {
         if (client_looks && hidden_from_client(*casebook::find_kind(kind))) continue;
         std::ranges::copy(snapshot.of_kind(kind), std::back_inserter(pictures));
     }
@@ -92,7 +94,7 @@ QString why_not_comparable(const CaseSnapshot& snapshot, const std::optional<Uui
     if (a == nullptr || b == nullptr || a == b)
         return QObject::tr("Set a second photograph beside this one first: Ctrl+Enter or Ctrl+click in the strip.");
     for (const Record* photo : {a, b}) {
-        if (!photo->body.has("face_from_photo") && !photo->body.has("face_from_picture"))
+        if (!casebook::is_placed(*photo))
             return QObject::tr("“%1” is not placed yet: lay it over one that is, or place it by its corners.")
                 .arg(name_of(*photo));
     }

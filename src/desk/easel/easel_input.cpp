@@ -137,7 +137,7 @@ void Easel::keyReleaseEvent(QKeyEvent* event) {
 }
 
 void Easel::add_corner(QPointF at) {
-    coarsest_mm_ = std::max(drawn_.empty() ? 0.0 : coarsest_mm_, 1 / frame_.screen_px_per_mm());
+    coarsest_pick_ = std::max(drawn_.empty() ? 0.0 : coarsest_pick_, 1 / frame_.screen_px_per_mm());
     drawn_.push_back(frame_.to_face(at));
     emit corner_count(static_cast<int>(drawn_.size()));
     const bool full =
@@ -159,7 +159,7 @@ void Easel::finish_drawing() {
         if (drawn_.size() != 4 || !first_) return;
         const auto corners = drawn_corners();
         set_tool(Tool::look);
-        emit corners_picked(corners, coarsest_mm_);
+        emit corners_picked(corners, coarsest_pick_);
         return;
     }
     const auto region =

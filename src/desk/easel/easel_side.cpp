@@ -12,6 +12,7 @@
 
 #include "easel/easel_content.hpp"
 #include "easel/placing_row.hpp"
+#include "tedge/casebook/frames.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/framing.hpp"
@@ -201,7 +202,7 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
         second_.reset();
         first_ = usecases::card_of(snapshot).picture;
         const Record* photo = record(first_);
-        face_ = photo != nullptr ? parse_face(photo->body.text_or("face")).value_or(Face::recto) : Face::recto;
+        face_ = photo != nullptr ? casebook::face_seen(snapshot, *photo).value_or(Face::recto) : Face::recto;
         easel_->set_compare(Compare::none);
     }
     const auto pictures = pictures_of(snapshot, session_.client_looks());
@@ -230,9 +231,7 @@ void EaselSide::show_faces() {
 void EaselSide::show_all() {
     if (!snapshot_) return;
     const Record* frame = usecases::frame_to_show(*snapshot_, face_, first_);
-    easel_->show_face(frame != nullptr ? SizeMm{frame->body.number("width_mm").value_or(0),
-                                                frame->body.number("height_mm").value_or(0)}
-                                       : SizeMm{});
+    easel_->show_face(frame != nullptr ? casebook::size_of_frame(*frame) : SizeMm{});
     show_pictures(frame);
     show_overlays(frame);
     half_->setChecked(easel_->compare() == Compare::half_and_half);

@@ -93,6 +93,7 @@ private:
     void corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px);
     void place();
     void give_up_placing();
+    void add_rights_to(QMenu& menu, const std::vector<Uuid>& photographs);
     [[nodiscard]] std::vector<Uuid> chosen_with(const Uuid& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);
     [[nodiscard]] const casebook::Record* record(const std::optional<Uuid>& id) const;

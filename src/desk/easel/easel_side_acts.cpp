@@ -9,6 +9,7 @@
 #include "photographs/rights_dialog.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/framing.hpp"
@@ -39,8 +40,10 @@ void EaselSide::show_photograph(const Uuid& photograph) {
 
 // Framing needs nothing beside it: each photograph that is shown brings its own earlier one.
 void EaselSide::end_comparing_unless_possible() {
-    const bool stays =
-        easel_->compare() == Compare::framing || why_not_comparable(*snapshot_, first_, second_).isEmpty();
+    const Record* photo = record(first_);
+    const bool is_framing = easel_->compare() == Compare::framing;
+    const bool stays = is_framing ? photo != nullptr && !casebook::is_made_picture(photo->kind)
+                                  : why_not_comparable(*snapshot_, first_, second_).isEmpty();
     if (!stays) easel_->set_compare(Compare::none);
 }
 
@@ -52,7 +55,10 @@ QString EaselSide::without_earlier() const {
 }
 
 void EaselSide::framing() {
-    if (!snapshot_) return;
+    const Record* photo = record(first_);
+    if (photo == nullptr) return;
+    if (casebook::is_made_picture(photo->kind))
+        return say(tr("This picture was made from photographs: show one of those to repeat its framing."), "warning");
     give_up_placing();
     drawn_.reset();
     easel_->set_compare(easel_->compare() == Compare::framing ? Compare::none : Compare::framing);
@@ -247,7 +253,7 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         act(tr("Show it"), [this, photograph] { show_photograph(photograph); });
         act(tr("Set it beside"), [this, photograph] { set_beside(photograph); });
     }
-    if (photo->kind != "photograph")
+    if (casebook::is_made_picture(photo->kind))
         return act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
     act(tr("Show it first of the %1").arg(spoken(photo->body.text_or("face"))), [this, photograph] {
         carry_out(usecases::show_first(session_.acting(), photograph), tr("what is shown first"));
@@ -263,17 +269,25 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         begin_placing(true);
     });
     act(tr("It was lined or restretched: record that step …"), [this] { emit structure_step_wanted(); });
-    const std::vector<Uuid> together = chosen_with(photograph);
-    act(together.size() > 1 ? tr("Photographer and licence of these %1 …").arg(together.size())
-                            : tr("Photographer and licence …"),
-        [this, together] { RightsDialog(session_, *snapshot_, together, this).exec(); });
+    add_rights_to(menu, chosen_with(photograph));
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
 }
 
-// What is said of one of those chosen in the strip is said of all of them.
+// It tells a name and is said in writing: not while a client looks, nor in a book that is only read.
+void EaselSide::add_rights_to(QMenu& menu, const std::vector<Uuid>& photographs) {
+    if (session_.client_looks() || session_.book().read_only()) return;
+    const QString text = photographs.size() > 1 ? tr("Photographer and licence of these %1 …").arg(photographs.size())
+                                                : tr("Photographer and licence …");
+    connect(menu.addAction(text), &QAction::triggered, this,
+            [this, photographs] { RightsDialog(session_, *snapshot_, photographs, this).exec(); });
+}
+
+// What is said of one of those chosen in the strip is said of all photographs among them.
 std::vector<Uuid> EaselSide::chosen_with(const Uuid& photograph) const {
-    const std::vector<Uuid> chosen = strip_->chosen();
-    return std::ranges::find(chosen, photograph) != chosen.end() ? chosen : std::vector{photograph};
+    std::vector<Uuid> chosen = strip_->chosen();
+    if (std::ranges::find(chosen, photograph) == chosen.end()) return {photograph};
+    std::erase_if(chosen, [this](const Uuid& id) { return casebook::is_made_picture(record(id)->kind); });
+    return chosen;
 }
 
 void EaselSide::fill_face_menu(QMenu& menu, const Record& photograph) {

@@ -30,7 +30,7 @@ void paint_scale_bar(QPainter& painter, const QRectF& area, const ViewFrame& fra
     painter.setPen(QColor(0, 0, 0, 200));
     painter.setBrush(Qt::white);
     painter.drawRect(QRectF(corner + QPointF(16, -22) * enlarged, QSizeF(px, 5 * enlarged)));
-    const QString unit = is_in_mm ? QObject::tr("%1 mm") : QObject::tr("%1 px, not placed");
+    const QString unit = is_in_mm ? QObject::tr("%1 mm") : QObject::tr("%1 px of the photograph");
     paint_haloed_text(painter, QRectF(corner + QPointF(16, -46) * enlarged, QSizeF(300, 20) * enlarged),
                       Qt::AlignLeft | Qt::AlignVCenter, unit.arg(shown(format_number(length))));
 }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -14,19 +16,19 @@ StripItem item_of_made(const casebook::Record& made) {
     item.id = made.id;
     item.when = spoken(made.body.text_or("what"));
     item.what = QObject::tr("made from photographs");
-    item.placed = made.body.has("face_from_picture");
+    item.placed = casebook::is_placed(made);
     item.tip = item.when + QStringLiteral(" · ") + item.what;
     if (made.body.has("caption")) item.tip += u'\n' + shown(made.body.text_or("caption"));
     return item;
 }
 
 StripItem item_of(const casebook::Record& photo) {
-    if (photo.kind != "photograph") return item_of_made(photo);
+    if (casebook::is_made_picture(photo.kind)) return item_of_made(photo);
     StripItem item;
     item.id = photo.id;
     item.when = spoken(photo.body.text_or("stage"));
     item.what = spoken(photo.body.text_or("face")) + QStringLiteral(", ") + spoken(photo.body.text_or("light"));
-    item.placed = photo.body.has("face_from_photo");
+    item.placed = casebook::is_placed(photo);
     item.damaged = photo.body.has("damaged");
     const bool is_guessed = photo.body.flag("guessed");
     if (is_guessed) item.when += QStringLiteral(" ?");  // as in the table of the intake

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -9,14 +11,11 @@ namespace tedge::desk {
 namespace {
 
 using casebook::CaseSnapshot;
+using casebook::is_placed;
 using casebook::Record;
 using usecases::RegisteredPhotograph;
 
 constexpr std::size_t most_references = 8;
-
-bool is_placed(const Record& photograph) {
-    return photograph.body.has("face_from_photo");
-}
 
 // Photographs of the same face, the shown one left out.
 std::vector<const Record*> companions(const CaseSnapshot& snapshot, const Record& photograph) {
@@ -75,7 +74,7 @@ void offer_over_this_one(std::vector<LayingChoice>& choices, const CaseSnapshot&
 }  // namespace
 
 QString name_of(const Record& photograph) {
-    if (photograph.kind != "photograph") return spoken(photograph.body.text_or("what"));
+    if (casebook::is_made_picture(photograph.kind)) return spoken(photograph.body.text_or("what"));
     return spoken(photograph.body.text_or("stage")) + QStringLiteral(", ") + spoken(photograph.body.text_or("light"));
 }
 

@@ -1,4 +1,5 @@
 #include "sheets/kinds_of.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::desk {
 
@@ -36,7 +37,7 @@ std::vector<std::string_view> begun_by_hand(Stage stage) {
     auto kinds = kinds_of(stage);
     std::erase_if(kinds, [](std::string_view kind) {
         return kind == "photograph" || kind == "registration" || kind == "ceiling" || kind == "gate_override" ||
-               kind == "derived_picture" || kind == "cleaning_forecast";
+               casebook::is_made_picture(kind);
     });
     return kinds;
 }

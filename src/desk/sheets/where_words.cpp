@@ -3,6 +3,7 @@
 #include <QObject>
 #include <algorithm>
 
+#include "tedge/casebook/frames.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -27,7 +28,7 @@ QString where_words(const casebook::Record& record, const casebook::CaseSnapshot
     const casebook::Record* frame = on ? snapshot.find(*on) : nullptr;
     if (frame == nullptr) return {};
     const std::string face = frame->body.text_or("face");
-    const SizeMm size{frame->body.number("width_mm").value_or(0), frame->body.number("height_mm").value_or(0)};
+    const SizeMm size = casebook::size_of_frame(*frame);
     QString ninth = region && !region->empty() ? ninth_of(region->label_point(), size) : QString();
     if (face == "recto") return ninth;
     return ninth.isEmpty() ? spoken(face) : spoken(face) + QStringLiteral(", ") + ninth;

@@ -1,5 +1,6 @@
 // Findings, surveys, faces, facings, photographs, registrations, measurements, pictures made from photographs.
 #include "sheets/lines/record_line.hpp"
+#include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::desk {
 
@@ -72,7 +73,7 @@ bool survey_line(const std::string& kind, const Telling& told, RecordLine& made)
         made = registration(told);
     } else if (kind == "measurement") {
         made.text = measurement(told);
-    } else if (kind == "derived_picture" || kind == "cleaning_forecast") {
+    } else if (casebook::is_made_picture(kind)) {
         made.text = line({told("what"), told("caption"), told.where()});
     } else {
         return false;
