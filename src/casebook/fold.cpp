@@ -1,107 +1,16 @@
 #include "fold.hpp"
 
 #include <algorithm>
-#include <map>
-#include <queue>
-#include <unordered_map>
 
 #include "canonical_json.hpp"
 #include "field_paths.hpp"
+#include "past.hpp"
 
 namespace tedge::casebook {
 
 namespace {
 
 using nlohmann::json;
-
-using Index = std::size_t;
-
-// What each change has seen, as indexes, and everything in its past.
-class Past {
-public:
-    explicit Past(const std::vector<Change>& changes) : parents_(changes.size()) {
-        std::unordered_map<Uuid, Index> index;
-        for (Index i = 0; i < changes.size(); ++i) index.emplace(changes[i].id, i);
-        for (Index i = 0; i < changes.size(); ++i) {
-            for (const Uuid& seen : changes[i].seen) {
-                const auto found = index.find(seen);
-                if (found != index.end() && found->second != i) parents_[i].push_back(found->second);
-            }
-        }
-        sort(changes);
-        position_.resize(changes.size());
-        for (Index p = 0; p < order_.size(); ++p) position_[order_[p]] = p;
-        single_line_ = follows_one_another();
-        if (!single_line_) collect_ancestors();
-    }
-
-    [[nodiscard]] const std::vector<Index>& order() const { return order_; }
-    [[nodiscard]] const std::vector<Index>& parents(Index of) const { return parents_[of]; }
-    [[nodiscard]] bool in_past(Index earlier, Index of) const {
-        return single_line_ ? position_[earlier] < position_[of] : ancestors_[of][earlier];
-    }
-    // Each change has seen the one before it: the usual case, in which no two did not know each other.
-    [[nodiscard]] bool is_single_line() const { return single_line_; }
-
-private:
-    // Kahn's algorithm with the least (clock, id) first. A circle of `seen` cannot be made honestly; what is caught in
-    // one comes last, in (clock, id) order, so that nothing is dropped.
-    void sort(const std::vector<Change>& changes) {
-        const auto later = [&](Index a, Index b) {
-            return std::tie(changes[a].clock, changes[a].id) > std::tie(changes[b].clock, changes[b].id);
-        };
-        std::vector<std::vector<Index>> children(changes.size());
-        std::vector<std::size_t> waiting(changes.size());
-        std::priority_queue<Index, std::vector<Index>, decltype(later)> ready(later);
-        for (Index i = 0; i < changes.size(); ++i) {
-            waiting[i] = parents_[i].size();
-            for (const Index parent : parents_[i]) children[parent].push_back(i);
-            if (waiting[i] == 0) ready.push(i);
-        }
-        std::vector<bool> placed(changes.size(), false);
-        while (!ready.empty()) {
-            const Index next = ready.top();
-            ready.pop();
-            order_.push_back(next);
-            placed[next] = true;
-            for (const Index child : children[next]) {
-                if (--waiting[child] == 0) ready.push(child);
-            }
-        }
-        std::vector<Index> circle;
-        for (Index i = 0; i < changes.size(); ++i) {
-            if (!placed[i]) circle.push_back(i);
-        }
-        std::ranges::sort(circle, [&](Index a, Index b) { return later(b, a); });
-        order_.insert(order_.end(), circle.begin(), circle.end());
-    }
-
-    [[nodiscard]] bool follows_one_another() const {
-        for (Index p = 1; p < order_.size(); ++p) {
-            const auto& seen = parents_[order_[p]];
-            if (std::ranges::find(seen, order_[p - 1]) == seen.end()) return false;
-        }
-        return true;
-    }
-
-    void collect_ancestors() {
-        ancestors_.assign(parents_.size(), std::vector<bool>(parents_.size(), false));
-        for (const Index i : order_) {
-            for (const Index parent : parents_[i]) {
-                ancestors_[i][parent] = true;
-                for (Index a = 0; a < parents_.size(); ++a) {
-                    if (ancestors_[parent][a]) ancestors_[i][a] = true;
-                }
-            }
-        }
-    }
-
-    std::vector<std::vector<Index>> parents_;
-    std::vector<Index> order_;
-    std::vector<Index> position_;  // of each change in the order
-    bool single_line_ = false;
-    std::vector<std::vector<bool>> ancestors_;  // empty for a single line
-};
 
 // A payload read once: what it sets, what it unsets.
 struct Touches {
@@ -157,9 +66,9 @@ void apply(FoldedRecord& record, const Change& change, bool knows_deletion) {
 }
 
 void apply_all(FoldedRecord& record, const std::vector<Change>& changes, const Past& past) {
-    std::optional<Index> deletion;
+    std::optional<ChangeIndex> deletion;
     record.deleted = true;  // until a change is admitted
-    for (const Index i : past.order()) {
+    for (const ChangeIndex i : past.order()) {
         if (!changes[i].admitted) continue;
         if (!deletion) record.deleted = false;
         apply(record, changes[i], deletion && past.in_past(*deletion, i));
@@ -188,7 +97,7 @@ class ConflictFinder {
 public:
     ConflictFinder(const std::vector<Change>& changes, const Past& past) : changes_(changes), past_(past) {
         paths_.resize(changes.size());
-        for (Index i = 0; i < changes.size(); ++i) {
+        for (ChangeIndex i = 0; i < changes.size(); ++i) {
             if (!changes[i].admitted) continue;
             paths_[i] = paths_written(changes[i]);
             auto names = changes_named_by(changes[i]);
@@ -234,11 +143,11 @@ private:
 
 std::vector<Uuid> newest_of(const std::vector<Change>& changes, const Past& past) {
     std::vector<bool> seen(changes.size(), false);
-    for (Index i = 0; i < changes.size(); ++i) {
-        for (const Index parent : past.parents(i)) seen[parent] = true;
+    for (ChangeIndex i = 0; i < changes.size(); ++i) {
+        for (const ChangeIndex parent : past.parents(i)) seen[parent] = true;
     }
     std::vector<Uuid> newest;
-    for (Index i = 0; i < changes.size(); ++i) {
+    for (ChangeIndex i = 0; i < changes.size(); ++i) {
         if (!seen[i]) newest.push_back(changes[i].id);
     }
     std::ranges::sort(newest);
@@ -250,7 +159,7 @@ std::vector<Uuid> newest_of(const std::vector<Change>& changes, const Past& past
 FoldedRecord fold(const std::vector<Change>& changes) {
     const Past past(changes);
     // What a sender may not make says nothing of the record, not even of what kind it is.
-    const auto admitted = [&](Index i) { return changes[i].admitted; };
+    const auto admitted = [&](ChangeIndex i) { return changes[i].admitted; };
     const auto found = std::ranges::find_if(past.order(), admitted);
     const Change& first = changes[found != past.order().end() ? *found : past.order().front()];
     FoldedRecord record;
@@ -302,9 +211,9 @@ std::vector<Uuid> changes_named_by(const Change& change) {
 std::set<Uuid> changes_erased(const std::vector<Change>& changes) {
     const Past past(changes);
     std::set<Uuid> erased;
-    for (Index e = 0; e < changes.size(); ++e) {
+    for (ChangeIndex e = 0; e < changes.size(); ++e) {
         if (changes[e].operation != Operation::erase || !changes[e].admitted) continue;
-        for (Index i = 0; i < changes.size(); ++i) {
+        for (ChangeIndex i = 0; i < changes.size(); ++i) {
             if (i != e && !past.in_past(e, i)) erased.insert(changes[i].id);
         }
     }

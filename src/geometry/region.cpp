@@ -1,37 +1,22 @@
 #include "tedge/geometry/region.hpp"
 
-#include <fmt/format.h>
-#include <geos_c.h>
-
-#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numbers>
 #include <utility>
 
-#include "tedge/base/number_text.hpp"
+#include "geojson_text.hpp"
+#include "geos_geometry.hpp"
 
 namespace tedge {
 
 namespace {
 
-// GEOS keeps its state in a handle that one thread at a time may use.
-GEOSContextHandle_t context() {
-    struct Handle {
-        GEOSContextHandle_t value = GEOS_init_r();
-        Handle() = default;
-        Handle(const Handle&) = delete;
-        Handle& operator=(const Handle&) = delete;
-        ~Handle() { GEOS_finish_r(value); }
-    };
-    thread_local const Handle handle;
-    return handle.value;
-}
-
-struct DestroyGeometry {
-    void operator()(GEOSGeometry* geometry) const { GEOSGeom_destroy_r(context(), geometry); }
-};
-using Geometry = std::unique_ptr<GEOSGeometry, DestroyGeometry>;
+using geos::context;
+using geos::Geometry;
+using geos::moved;
+using geos::points_of;
+using geos::sequence;
 
 bool finite(const std::vector<PointMm>& points) {
     for (const PointMm& p : points) {
@@ -42,28 +27,6 @@ bool finite(const std::vector<PointMm>& points) {
 
 std::unexpected<Error> not_finite() {
     return fail("region.not-finite", "A corner of the region is not a number.", "Draw the region again.");
-}
-
-GEOSCoordSequence* sequence(const std::vector<PointMm>& points, bool close) {
-    const bool add_first = close && points.front() != points.back();
-    const auto count = static_cast<unsigned>(points.size() + (add_first ? 1 : 0));
-    GEOSCoordSequence* made = GEOSCoordSeq_create_r(context(), count, 2);
-    for (unsigned i = 0; i < count; ++i) {
-        const PointMm& p = points[i % points.size()];
-        GEOSCoordSeq_setXY_r(context(), made, i, p.x_mm, p.y_mm);
-    }
-    return made;
-}
-
-std::vector<PointMm> points_of(const GEOSGeometry* line) {
-    const GEOSCoordSequence* coordinates = GEOSGeom_getCoordSeq_r(context(), line);
-    unsigned count = 0;
-    GEOSCoordSeq_getSize_r(context(), coordinates, &count);
-    std::vector<PointMm> points(count);
-    for (unsigned i = 0; i < count; ++i) {
-        GEOSCoordSeq_getXY_r(context(), coordinates, i, &points[i].x_mm, &points[i].y_mm);
-    }
-    return points;
 }
 
 void collect(const GEOSGeometry* geometry, Region::Outline& outline) {
@@ -88,46 +51,6 @@ void collect(const GEOSGeometry* geometry, Region::Outline& outline) {
             for (int i = 0; i < GEOSGetNumGeometries_r(context(), geometry); ++i) {
                 collect(GEOSGetGeometryN_r(context(), geometry, i), outline);
             }
-    }
-}
-
-using PointMap = std::function<PointMm(PointMm)>;
-
-// The same geometry with every corner moved (GEOS offers this from 3.12 on only).
-Geometry moved(const GEOSGeometry* geometry, const PointMap& map) {
-    const auto moved_points = [&](const GEOSGeometry* line) {
-        std::vector<PointMm> points = points_of(line);
-        for (PointMm& p : points) p = map(p);
-        return points;
-    };
-    const auto ring = [&](const GEOSGeometry* from) {
-        return GEOSGeom_createLinearRing_r(context(), sequence(moved_points(from), true));
-    };
-    switch (GEOSGeomTypeId_r(context(), geometry)) {
-        case GEOS_POINT:
-            return Geometry(GEOSGeom_createPoint_r(context(), sequence(moved_points(geometry), false)));
-        case GEOS_LINESTRING:
-            return Geometry(GEOSGeom_createLineString_r(context(), sequence(moved_points(geometry), false)));
-        case GEOS_POLYGON: {
-            const int count = GEOSGetNumInteriorRings_r(context(), geometry);
-            std::vector<GEOSGeometry*> holes;
-            holes.reserve(static_cast<std::size_t>(std::max(count, 0)));
-            for (int i = 0; i < count; ++i) {
-                holes.push_back(ring(GEOSGetInteriorRingN_r(context(), geometry, i)));
-            }
-            return Geometry(GEOSGeom_createPolygon_r(context(), ring(GEOSGetExteriorRing_r(context(), geometry)),
-                                                     holes.data(), static_cast<unsigned>(holes.size())));
-        }
-        default: {
-            const int count = GEOSGetNumGeometries_r(context(), geometry);
-            std::vector<GEOSGeometry*> parts;
-            parts.reserve(static_cast<std::size_t>(std::max(count, 0)));
-            for (int i = 0; i < count; ++i) {
-                parts.push_back(moved(GEOSGetGeometryN_r(context(), geometry, i), map).release());
-            }
-            return Geometry(GEOSGeom_createCollection_r(context(), GEOSGeomTypeId_r(context(), geometry), parts.data(),
-                                                        static_cast<unsigned>(parts.size())));
-        }
     }
 }
 
@@ -206,68 +129,8 @@ Expected<Region> Region::from_geojson(std::string_view text) {
     return region;
 }
 
-namespace {
-
-std::string coordinate_text(PointMm p) {
-    const auto number = [](double value) { return format_number(std::round(value * 1e6) / 1e6); };
-    return fmt::format("[{},{}]", number(p.x_mm), number(p.y_mm));
-}
-
-std::string path_text(const GEOSGeometry* path) {
-    std::string text = "[";
-    for (const PointMm& p : points_of(path)) text += (text.size() > 1 ? "," : "") + coordinate_text(p);
-    return text + "]";
-}
-
-std::string polygon_text(const GEOSGeometry* polygon) {
-    if (GEOSisEmpty_r(context(), polygon) != 0) return "[]";
-    std::string text = "[" + path_text(GEOSGetExteriorRing_r(context(), polygon));
-    for (int i = 0; i < GEOSGetNumInteriorRings_r(context(), polygon); ++i) {
-        text += "," + path_text(GEOSGetInteriorRingN_r(context(), polygon, i));
-    }
-    return text + "]";
-}
-
-template <class PartText>
-std::string parts_text(const GEOSGeometry* geometry, PartText part_text) {
-    std::string text = "[";
-    for (int i = 0; i < GEOSGetNumGeometries_r(context(), geometry); ++i) {
-        text += (i > 0 ? "," : "") + part_text(GEOSGetGeometryN_r(context(), geometry, i));
-    }
-    return text + "]";
-}
-
-std::string point_text(const GEOSGeometry* point) {
-    return coordinate_text(points_of(point).front());
-}
-
-// Written here and not by GEOS, whose numbers come with as many digits as binary fractions need.
-std::string geojson(const GEOSGeometry* geometry) {
-    const auto object = [](std::string_view type, const std::string& coordinates) {
-        return fmt::format(R"({{"type":"{}","coordinates":{}}})", type, coordinates);
-    };
-    switch (GEOSGeomTypeId_r(context(), geometry)) {
-        case GEOS_POINT:
-            return object("Point", GEOSisEmpty_r(context(), geometry) != 0 ? "[]" : point_text(geometry));
-        case GEOS_LINESTRING:
-            return object("LineString", path_text(geometry));
-        case GEOS_POLYGON:
-            return object("Polygon", polygon_text(geometry));
-        case GEOS_MULTIPOINT:
-            return object("MultiPoint", parts_text(geometry, point_text));
-        case GEOS_MULTILINESTRING:
-            return object("MultiLineString", parts_text(geometry, path_text));
-        case GEOS_MULTIPOLYGON:
-            return object("MultiPolygon", parts_text(geometry, polygon_text));
-        default:
-            return fmt::format(R"({{"type":"GeometryCollection","geometries":{}}})", parts_text(geometry, geojson));
-    }
-}
-
-}  // namespace
-
 std::string Region::to_geojson() const {
-    return geojson(shape_->geometry.get());
+    return geojson_text(shape_->geometry.get());
 }
 
 bool Region::empty() const {
