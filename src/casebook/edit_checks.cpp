@@ -6,6 +6,7 @@
 #include <array>
 
 #include "book_state.hpp"
+#include "canonical_json.hpp"
 #include "field_paths.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/raking.hpp"
