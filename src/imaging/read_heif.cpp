@@ -122,10 +122,14 @@ Expected<Picture> from_image(const PictureJob& job, const heif_image* image, boo
     return picture;
 }
 
-Expected<void> check_decoded_size(const PictureJob& job, const heif_image* image) {
-    return job.check_size(
-        static_cast<std::uint64_t>(std::max(0, heif_image_get_width(image, heif_channel_interleaved))),
-        static_cast<std::uint64_t>(std::max(0, heif_image_get_height(image, heif_channel_interleaved))));
+// The coded picture inside need not have the size that the file's head says; what was promised by the head is kept.
+Expected<void> check_decoded_size(const PictureJob& job, const heif_image_handle* head, const heif_image* image) {
+    const int width = heif_image_get_width(image, heif_channel_interleaved);
+    const int height = heif_image_get_height(image, heif_channel_interleaved);
+    if (width == heif_image_handle_get_width(head) && height == heif_image_handle_get_height(head)) return {};
+    return job.damaged(fmt::format("its head says {} x {} pixels, and {} x {} are in it",
+                                   heif_image_handle_get_width(head), heif_image_handle_get_height(head), width,
+                                   height));
 }
 
 heif_chroma chroma_for(bool deep, bool alpha) {
@@ -146,8 +150,7 @@ Expected<Picture> decode_heif(const PictureJob& job) {
     const Image image(decoded);
     if (error.code != heif_error_Ok) return refusal(job, error);
     if (job.progress.stopped()) return cancelled();
-    // The coded picture inside need not have the size that the file's head says.
-    if (const auto sized = check_decoded_size(job, decoded); !sized) return pass_on(sized);
+    if (const auto sized = check_decoded_size(job, handle, decoded); !sized) return pass_on(sized);
     const int bits = heif_image_get_bits_per_pixel_range(decoded, heif_channel_interleaved);
     if (bits < 8 || bits > 16) return job.unsupported(fmt::format("it has {} bits a sample", bits));
     auto picture = deep ? from_image<std::uint16_t>(job, decoded, alpha, bits)
