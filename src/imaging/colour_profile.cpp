@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <string>
 
 #include "tedge/imaging/srgb_view.hpp"
 
@@ -52,17 +53,14 @@ int channels_of(SampleLayout layout) {
     return static_cast<int>(T_CHANNELS(lcms_format(layout)));
 }
 
-int channels_of(cmsColorSpaceSignature space) {
-    switch (space) {
-        case cmsSigGrayData:
-            return 1;
-        case cmsSigRgbData:
-            return 3;
-        case cmsSigCmykData:
-            return 4;
-        default:
-            return 0;
-    }
+// Bytes 16 to 19 of a profile name its colour space (ICC.1:2022 table 17). Read here: as a value of Little CMS' list, a
+// name that is not in it is none that the list's type may hold.
+int channels_named(std::span<const std::uint8_t> profile) {
+    if (profile.size() < 20) return 0;
+    const std::string space(profile.begin() + 16, profile.begin() + 20);
+    if (space == "GRAY") return 1;
+    if (space == "RGB ") return 3;
+    return space == "CMYK" ? 4 : 0;
 }
 
 // Little CMS dates a profile by the clock; ours shall be the same bytes every time. ICC.1:2022 table 17: bytes 24 to 35
@@ -124,9 +122,8 @@ void SrgbTransform::apply(const void* from, void* to, std::size_t pixels) const 
 }
 
 int profile_channels(std::span<const std::uint8_t> profile) {
-    if (profile.empty()) return 0;
-    const Profile handle = opened(profile);
-    return handle ? channels_of(cmsGetColorSpace(handle.get())) : 0;
+    const int channels = channels_named(profile);
+    return channels > 0 && opened(profile) ? channels : 0;
 }
 
 bool profile_fits(std::span<const std::uint8_t> profile, int channels) {
