@@ -143,9 +143,10 @@ TEST_CASE("A photograph whose frame is not joined is shown on its own frame") {
 
 namespace {
 
-constexpr double px_per_mm = 4.0;
-constexpr SizePx size{2400, 1800};
-constexpr std::array<PointPx, 4> whole{{{-0.5, -0.5}, {2399.5, -0.5}, {2399.5, 1799.5}, {-0.5, 1799.5}}};
+constexpr double px_per_mm = 2.0;
+constexpr SizePx size{1200, 900};
+constexpr std::array<PointPx, 4> whole{{{-0.5, -0.5}, {1199.5, -0.5}, {1199.5, 899.5}, {-0.5, 899.5}}};
+constexpr double quarter_px_mm = 0.25 / px_per_mm;
 
 PointMm on_face(PointPx pixel) {
     return {(pixel.x_px + 0.5) / px_per_mm, (pixel.y_px + 0.5) / px_per_mm};
@@ -157,8 +158,8 @@ double distance(PointMm a, PointMm b) {
 
 // Photographs of one invented painting whose canvas moved: half a degree, 2 mm, and a wave of 1.5 mm.
 struct Rehung : Workshop {
-    test_support::PaintedScene scene{7, 160.0, 4};
-    test_support::KnownMove move{test_support::seen_from({0.5, 1.0, 0.0, {8, -6}, false}, size, size), 6.0, 1500.0};
+    test_support::PaintedScene scene{7, 80.0, 4};
+    test_support::KnownMove move{test_support::seen_from({0.5, 1.0, 0.0, {4, -3}, false}, size, size), 3.0, 750.0};
 
     Uuid take(const std::string& name, std::string_view stage, const test_support::KnownMove& moved) {
         const auto pixels = test_support::photograph(scene, size, moved, {}, 3, 2);
@@ -174,8 +175,8 @@ struct Rehung : Workshop {
     // The longest way between where the map puts spots of the face and where they went.
     [[nodiscard]] double farthest_mm(const Placement& new_from_old) const {
         double farthest = 0.0;
-        for (double y = 150; y < 1700; y += 97) {
-            for (double x = 150; x < 2300; x += 113) {
+        for (double y = 75; y < 850; y += 48) {
+            for (double x = 75; x < 1150; x += 56) {
                 const PointMm old = on_face(move({x, y}));  // where this spot of the new photograph was before
                 farthest = std::max(farthest, distance(new_from_old.to_face({old.x_mm, old.y_mm}), on_face({x, y})));
             }
@@ -225,7 +226,7 @@ TEST_CASE("A photograph laid over one of the older frame measures how the canvas
     CHECK(must(shop.book.record(after)).body.record("face_frame") == newer);  // it stays where it stands
     const CaseSnapshot snapshot = shop.now();
     const Placement new_from_old = *snapshot.find(newer)->body.placement("new_from_old");
-    CHECK(shop.farthest_mm(new_from_old) < 0.06);  // a quarter of a pixel
+    CHECK(shop.farthest_mm(new_from_old) < quarter_px_mm);
     CHECK(laid.move->most_mm > 2.0);
 
     // Loose paint is kept clear of where it lies now.
@@ -234,13 +235,13 @@ TEST_CASE("A photograph laid over one of the older frame measures how the canvas
     CHECK(frame_to_show(snapshot, Face::recto, before)->id == newer);
 
     // The next photograph of that time is laid over the oldest one and lands on the new frame by the map.
-    const Uuid filled = shop.take("filled.png", "filled", {shop.move.homography, 6.0, 1499.0});
+    const Uuid filled = shop.take("filled.png", "filled", {shop.move.homography, 3.0, 749.5});
     const RegisteredPhotograph next = must(register_photograph(shop.acting, before, filled));
     REQUIRE(next.usable);
     CHECK_FALSE(next.move);
     const Record placed = must(shop.book.record(filled));
     CHECK(placed.body.record("face_frame") == newer);
-    CHECK(distance(placed.body.placement("face_from_photo")->to_face({1200, 900}), on_face({1200, 900})) < 0.06);
+    CHECK(distance(placed.body.placement("face_from_photo")->to_face({600, 450}), on_face({600, 450})) < quarter_px_mm);
 }
 
 TEST_CASE("A lining recorded while two photographs are matched keeps the later one off the old frame") {
@@ -277,9 +278,9 @@ TEST_CASE("A later epoch by corners keeps the way the canvas bent, not its plane
         CHECK(refused.error().code == "photograph.same-size");
     }
     CHECK(must(shop.book.records(shop.picture, "face_frame")).size() == 1);
-    wanted.size = SizeMm{606, 454.5};  // a little more of it is seen; still four pixels to the millimetre
-    constexpr std::array<PointPx, 4> more{{{-0.5, -0.5}, {2423.5, -0.5}, {2423.5, 1817.5}, {-0.5, 1817.5}}};
+    wanted.size = SizeMm{606, 454.5};  // a little more of it is seen; still two pixels to the millimetre
+    constexpr std::array<PointPx, 4> more{{{-0.5, -0.5}, {1211.5, -0.5}, {1211.5, 908.5}, {-0.5, 908.5}}};
     REQUIRE(must(place_by_corners(shop.acting, cut, more, wanted)).joined);
     const Placement new_from_old = *shop.now().find(shop.current())->body.placement("new_from_old");
-    CHECK(shop.farthest_mm(new_from_old) < 0.06);  // a quarter of a pixel; the plane alone misses the wave of 1.5 mm
+    CHECK(shop.farthest_mm(new_from_old) < quarter_px_mm);  // the plane alone misses the wave of 1.5 mm
 }
