@@ -6,7 +6,7 @@
 #include <map>
 #include <set>
 
-#include "tedge/casebook/photograph_words.hpp"
+#include "tedge/casebook/placed_by.hpp"
 
 namespace tedge::casebook {
 
@@ -132,10 +132,6 @@ std::optional<Carried> carried_along(const std::vector<Joint>& chain, const Plac
     return carried;
 }
 
-std::string_view placement_field(const Record& picture) {
-    return is_made_picture(picture.kind) ? "face_from_picture" : "face_from_photo";
-}
-
 }  // namespace
 
 std::optional<Face> face_of_frame(const CaseSnapshot& snapshot, const Uuid& face_frame) {
@@ -214,7 +210,7 @@ std::optional<Face> face_seen(const CaseSnapshot& snapshot, const Record& pictur
 
 std::optional<Placement> placement_on_frame(const CaseSnapshot& snapshot, const Record& picture, const Uuid& frame) {
     const auto on = picture.body.record("face_frame");
-    const auto placement = picture.body.placement(placement_field(picture));
+    const auto placement = own_placement(picture);
     return on && placement ? carried_over(snapshot, *placement, *on, frame) : std::nullopt;
 }
 

@@ -61,6 +61,8 @@ std::string misfit_of_placement(const json& value) {
     // Whatever is written into it must be what is read out of it again.
     const auto placement = Body(json{{"it", value}}).placement("it");
     if (!placement) return "is to be a placement with the nine numbers of a plane map";
+    if (value.contains("registration") && !Body(value).record("registration"))
+        return "is to be a placement that names its registration by a record";
     return wanted(value.contains("displacement") == placement->displacement.has_value(),
                   "a placement whose lattice has as many numbers as columns and rows say");
 }

@@ -5,7 +5,7 @@ namespace tedge::cli {
 using nlohmann::json;
 
 ExitCode code_of(const Error& error) {
-    if (error.code.starts_with("usage.")) return ExitCode::wrong_use;
+    if (error.code.starts_with("usage.") || error.values.contains("option")) return ExitCode::wrong_use;
     if (error.code == "cancelled") return ExitCode::cancelled;
     return ExitCode::refused;
 }

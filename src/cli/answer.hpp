@@ -24,6 +24,7 @@ struct Answer {
     bool printed = false;  // the command has said everything itself
 };
 
+// Wrong use: usage.*, or what names the option that it comes from (said_by).
 [[nodiscard]] ExitCode code_of(const Error& error);
 // {"error": {"code": …, "message": …, "next": …}}; with values where there are any.
 [[nodiscard]] nlohmann::json error_fields(const Error& error);

@@ -89,4 +89,11 @@ Expected<std::optional<double>> Arguments::number(std::string_view name) const {
     return *value;
 }
 
+Expected<std::optional<double>> Arguments::positive(std::string_view name) const {
+    auto value = number(name);
+    if (value && *value && !(**value > 0.0))
+        return wrong_use("not-above-zero", fmt::format("--{} is to be more than zero, not {}.", name, *option(name)));
+    return value;
+}
+
 }  // namespace tedge::cli

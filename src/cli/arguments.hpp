@@ -18,7 +18,18 @@ struct Grammar {
     std::set<std::string_view> options;       // take a value
     std::set<std::string_view> needed = {};   // options that must be there
     std::set<std::string_view> flags = {};
+    std::set<std::string_view> pictures = {};  // of the options, those that name a picture to be written
 };
+
+// What an option or a word of the command says was looked at and is none of what it may be: wrong use, whatever the
+// error's code. (An error that a use case gives to what was said well is a refusal.)
+template <class T>
+[[nodiscard]] Expected<T> said_by(std::string_view name, Expected<T> judged) {
+    if (judged) return judged;
+    Error error = std::move(judged).error();
+    error.values["option"] = name;
+    return std::unexpected(std::move(error));
+}
 
 class Arguments {
 public:
@@ -33,6 +44,8 @@ public:
     [[nodiscard]] bool flag(std::string_view name) const;
     // Errors: usage.not-a-number, naming the option.
     [[nodiscard]] Expected<std::optional<double>> number(std::string_view name) const;
+    // Errors: the same, usage.not-above-zero.
+    [[nodiscard]] Expected<std::optional<double>> positive(std::string_view name) const;
 
 private:
     std::map<std::string, std::string, std::less<>> positions_;

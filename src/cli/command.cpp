@@ -10,9 +10,11 @@
 #include <exception>
 #include <filesystem>
 #include <iostream>
+#include <set>
 
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
+#include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::cli {
 
@@ -106,17 +108,23 @@ bool take_json_flag(std::vector<std::string>& words) {
     return true;
 }
 
-// Options that name a file to be written.
-constexpr std::array<std::string_view, 3> outputs{"out", "map", "points-out"};
+// Options that name a file or a folder to be written, beside the pictures that a command names itself.
+constexpr std::array<std::string_view, 2> outputs{"out", "points-out"};
 
-// Before any work: there is a folder to write into, and nothing that the command reads is written over.
+// Before any work: there is a folder to write into, nothing that the command reads is written over, and the name of a
+// picture says what kind to write.
 Expected<void> check_outputs(const Arguments& arguments, const Grammar& grammar) {
     namespace fs = std::filesystem;
     std::vector<std::string> read;
     for (const std::string_view name : grammar.positions) read.push_back(arguments.position(name));
     for (const std::string_view name : {"points", "pairs", "plan"}) read.push_back(arguments.option_or(name, ""));
-    for (const std::string_view name : outputs) {
+    std::set<std::string_view> written = grammar.pictures;
+    written.insert(outputs.begin(), outputs.end());
+    for (const std::string_view name : written) {
         const std::string text = arguments.option_or(name, "");
+        if (grammar.pictures.contains(name) && arguments.option(name))
+            if (const auto format = said_by(name, imaging::format_for(path_from_utf8(text))); !format)
+                return pass_on(format);
         const fs::path file = path_from_utf8(text);
         std::error_code ignored;
         if (file.has_parent_path() && !fs::is_directory(file.parent_path(), ignored))

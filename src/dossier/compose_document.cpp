@@ -78,9 +78,9 @@ Document compose_document(const Extract& extract, PictureSource& pictures, Insta
     document.running_note = reader_words(extract.reader());
     document.title_page = title_page_of(sections, now);
     for (const auto add :
-         {add_identification, add_journey, add_photographs, add_condition, add_registered_pairs, add_measurements,
-          add_trials, add_treatment, add_frame, add_whereabouts, add_provenance, add_attribution, add_inscriptions,
-          add_further_records, add_care, add_unfinished, add_sources, add_handing_over})
+         {add_identification, add_journey, add_photographs, add_condition, add_registered_pairs, add_made_pictures,
+          add_measurements, add_trials, add_treatment, add_frame, add_whereabouts, add_provenance, add_attribution,
+          add_inscriptions, add_further_records, add_care, add_unfinished, add_sources, add_handing_over})
         add(sections);
     return document;
 }

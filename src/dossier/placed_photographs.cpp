@@ -6,6 +6,7 @@
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/casebook/placed_by.hpp"
 
 namespace tedge::dossier {
 
@@ -77,7 +78,7 @@ std::optional<PictureMark> mark_in_photograph(const Extract& extract, const Reco
 }
 
 std::optional<double> px_per_mm_of(const Record& photograph) {
-    const auto placement = photograph.body.placement("face_from_photo");
+    const auto placement = casebook::own_placement(photograph);
     const auto width = photograph.body.integer("width_px");
     const auto height = photograph.body.integer("height_px");
     if (!placement || !width || !height) return std::nullopt;

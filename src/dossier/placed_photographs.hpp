@@ -30,7 +30,7 @@ struct BeforeAndAfter {
 [[nodiscard]] std::optional<PictureMark> mark_in_photograph(const Extract& extract, const casebook::Record& placed,
                                                             const casebook::Record& photograph);
 
-// Pixels for a millimetre in the middle of the photograph.
+// Pixels for a millimetre in the middle of the photograph, or of a picture made from photographs.
 [[nodiscard]] std::optional<double> px_per_mm_of(const casebook::Record& photograph);
 
 }  // namespace tedge::dossier

@@ -15,10 +15,25 @@ using casebook::Record;
 
 namespace {
 
-constexpr std::array<std::string_view, 17> told_kinds{
-    "case",           "person",          "photograph",    "registration",      "measurement", "survey",
-    "finding",        "facing",          "picture_frame", "inscription",       "trial",       "treatment_step",
-    "structure_step", "provenance_link", "face_frame",    "attribution_claim", "custody"};
+constexpr std::array<std::string_view, 19> told_kinds{"case",
+                                                      "person",
+                                                      "photograph",
+                                                      "registration",
+                                                      "measurement",
+                                                      "survey",
+                                                      "finding",
+                                                      "facing",
+                                                      "picture_frame",
+                                                      "inscription",
+                                                      "trial",
+                                                      "treatment_step",
+                                                      "structure_step",
+                                                      "provenance_link",
+                                                      "face_frame",
+                                                      "attribution_claim",
+                                                      "custody",
+                                                      "derived_picture",
+                                                      "cleaning_forecast"};
 
 constexpr std::array<std::string_view, 2> care_on_the_wall{
     "Hang it away from direct sun, radiators, fireplaces and outside walls that sweat. Steady air matters more than a "
@@ -68,6 +83,9 @@ std::vector<std::string> unfinished_lines(const Extract& extract) {
     const auto undecided =
         count_where(trials, [](const Record& t) { return t.body.text_or("verdict") == "undecided"; });
     note_if(lines, undecided > 0, counted(undecided, "cleaning trial is", "cleaning trials are") + " undecided.");
+    const auto not_judged = count_where(trials, [](const Record& t) { return !t.body.has("verdict"); });
+    note_if(lines, not_judged > 0,
+            counted(not_judged, "cleaning trial is", "cleaning trials are") + " not judged yet.");
     const auto unknown_swab = count_where(trials, [](const Record& t) {
         return t.body.text_or("verdict") != "undecided" && t.body.text_or("swab_answer") == "undecided";
     });
@@ -160,6 +178,8 @@ void add_sources(const Sections& sections) {
                            "whoever recorded it, when it was recorded.");
     tell_of("registration", "Laid over each other",
             "Photographs were matched by computation; the error stated is an estimate of one standard deviation.");
+    tell_of("derived_picture", "Pictures made from photographs",
+            "They were computed; each says from which photographs, how, and from where on a difference counts.");
     tell_of("measurement", "Measurements",
             "They carry their uncertainty where one was recorded; where none is stated, none is known.");
     tell_of("inscription", "Inscriptions", "Their readings say how sure they are; a doubtful reading is not evidence.");

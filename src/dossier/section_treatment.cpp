@@ -43,7 +43,7 @@ void add_trial_map(const Sections& sections) {
     if (picture->marks.empty()) return;
     picture->px_per_mm = px_per_mm_of(*pair.before);
     picture->caption = photograph_caption(sections.extract, *pair.before) +
-                       " Places of the trials. Red: stopped; ochre: too weak or undecided.";
+                       " Places of the trials. Red: stopped; ochre: too weak, undecided or not judged yet.";
     if (const auto cut = cut_to_face(sections.extract, *pair.before)) picture = cut_out(*std::move(picture), *cut);
     sections.add(PictureRow{.pictures = {std::move(*picture)}, .max_height_mm = 98.0});
 }
@@ -67,7 +67,9 @@ std::vector<std::string> trial_row(const Extract& extract, const Record& trial, 
             filled({text("seconds"), passes.empty() ? "" : passes + " ×"}, "\n"),
             filled({text("swab_colour"), text("swab_answer")}, ": "),
             change_text(trial),
-            filled({text("verdict"), text("done_on"), text("done_by"), text("note")}, "\n")};
+            filled({trial.body.has("verdict") ? text("verdict") : "not judged yet", text("done_on"), text("done_by"),
+                    text("note")},
+                   "\n")};
 }
 
 DataTable work_table(const Extract& extract, const std::vector<const Record*>& steps) {

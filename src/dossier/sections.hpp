@@ -21,6 +21,7 @@ void add_journey(const Sections& sections);  // for a carrier: size, weight, wha
 void add_photographs(const Sections& sections);
 void add_condition(const Sections& sections);         // surveys, findings on maps before and after
 void add_registered_pairs(const Sections& sections);  // states over one reference, details of findings
+void add_made_pictures(const Sections& sections);     // computed from photographs; forecasts apart
 void add_measurements(const Sections& sections);
 void add_trials(const Sections& sections);
 void add_treatment(const Sections& sections);  // treatment and structure

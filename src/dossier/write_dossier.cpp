@@ -111,7 +111,20 @@ private:
         return add_pictures(bag);
     }
 
+    // What stands in the PDF alone; asked as what the bag holds is.
+    Expected<void> check_made_pictures() {
+        if (may_have_forecasts()) return {};
+        for (const Record* made : extract_.of_kind("derived_picture")) {
+            if (progress_.stopped()) return cancelled();
+            const auto pixels = pictures_.photograph(made->id, longest_side_px(extract_.reader()));
+            if (!pixels) return pass_on(pixels);
+            if (auto fine = check_is_no_forecast(*made, *pixels); !fine) return fine;
+        }
+        return {};
+    }
+
     Expected<void> add_pictures(BagWriter& bag) {
+        if (auto fine = check_made_pictures(); !fine) return fine;
         auto photographs = extract_.of_kind("photograph");
         std::ranges::stable_sort(photographs, {}, [](const Record* record) { return stage_rank(*record); });
         std::string index = to_csv_line({"file", "photograph", "width_px", "height_px", "reduced_from_width_px",
@@ -127,16 +140,18 @@ private:
         return photographs.empty() ? Expected<void>{} : bag.add("pictures/index.csv", index);
     }
 
+    [[nodiscard]] bool may_have_forecasts() const {
+        return casebook::find_kind("cleaning_forecast")->field("what")->readers.contains(extract_.reader());
+    }
+
     // Intake refuses such a file; one may stand among the photographs from before, or by what another book sent.
-    [[nodiscard]] Expected<void> check_is_no_forecast(const Record& photograph, const imaging::Raster8& pixels) const {
-        const casebook::Kind& forecast = *casebook::find_kind("cleaning_forecast");
-        if (forecast.field("what")->readers.contains(extract_.reader())) return {};
-        if (!imaging::forecast_mark_in(pixels).seen) return {};
+    [[nodiscard]] Expected<void> check_is_no_forecast(const Record& picture, const imaging::Raster8& pixels) const {
+        if (may_have_forecasts() || !imaging::forecast_mark_in(pixels).seen) return {};
         return fail("dossier.forecast",
-                    "One of the photographs is a cleaning forecast: the word FORECAST stands in it. It is not for this "
+                    "One of the pictures is a cleaning forecast: the word FORECAST stands in it. It is not for this "
                     "reader.",
-                    "Remove it from the photographs, then make the dossier again.",
-                    {{"photograph", to_text(photograph.id)}, {"record", to_text(photograph.id)}});
+                    "Remove it from the photographs or the pictures made from them, then make the dossier again.",
+                    {{"photograph", to_text(picture.id)}, {"record", to_text(picture.id)}});
     }
 
     // Decoded and encoded again: nothing of the original's metadata can be in it.

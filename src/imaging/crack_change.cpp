@@ -5,6 +5,7 @@
 
 #include "crack_evidence.hpp"
 #include "crack_finding.hpp"
+#include "tedge/imaging/registration_error.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -38,18 +39,20 @@ public:
     Other(const FoundCracks& found, const CrackChangeOptions& options)
         : evidence_(found.evidence), lines_(crack_lines(found.map)), options_(options) {}
 
-    [[nodiscard]] double reach_at(PixelXY at) const {
-        const double error = options_.error_px_map == nullptr
-                                 ? options_.error_px
-                                 : static_cast<double>(options_.error_px_map->at(at.x, at.y));
-        return std::clamp(thinning_px + deviations * error, thinning_px, most_reach_px);
+    // How far off a crack may lie here; nothing where that is further than is looked, or where nothing lies.
+    [[nodiscard]] std::optional<double> reach_at(PixelXY at) const {
+        const double error =
+            error_at(options_.error_px, options_.error_maps, {static_cast<double>(at.x), static_cast<double>(at.y)});
+        const double reach = thinning_px + deviations * error;
+        return error < 0.0 || reach > most_reach_px ? std::nullopt : std::optional(reach);
     }
 
     // same, appeared (which stands for: not here) or undecided.
     [[nodiscard]] CrackFate fate(const std::vector<CrackPixel>& pixels, std::size_t from, std::size_t past) const {
         double best = 0.0;
         double best_lines = 0.0;
-        for (const Offset offset : offsets_within(reach_at(pixels[(from + past) / 2].at))) {
+        const auto reach = reach_at(pixels[(from + past) / 2].at);
+        for (const Offset offset : offsets_within(reach.value_or(most_reach_px))) {
             double sum = 0.0;
             double on = 0.0;
             for (std::size_t i = from; i < past; ++i) {
@@ -63,7 +66,7 @@ public:
             best_lines = std::max(best_lines, on / count);
         }
         if (best >= there || best_lines >= on_lines) return CrackFate::same;
-        return best < absent ? CrackFate::appeared : CrackFate::undecided;
+        return best < absent && reach ? CrackFate::appeared : CrackFate::undecided;
     }
 
 private:
@@ -150,10 +153,8 @@ void add_pieces(const CrackMap& map, const Other& other, const CrackChangeOption
         }
 }
 
-Expected<void> check(const Raster8& before, const Raster8& after, const CrackChangeOptions& options) {
-    const RasterF* map = options.error_px_map;
-    if (before.size() == after.size() && (map == nullptr || (map->size() == after.size() && map->channels() == 1)))
-        return {};
+Expected<void> check(const Raster8& before, const Raster8& after) {
+    if (before.size() == after.size()) return {};
     return fail("cracks.sizes-differ", "The two photographs do not lie pixel on pixel.",
                 "Register one to the other first.");
 }
@@ -169,7 +170,7 @@ double CrackChange::length_px(CrackFate fate, bool of_after) const {
 
 Expected<CrackChange> crack_change(const Raster8& before, const Raster8& after, const CrackChangeOptions& options,
                                    const Progress& progress) {
-    if (const auto fine = check(before, after, options); !fine) return pass_on(fine);
+    if (const auto fine = check(before, after); !fine) return pass_on(fine);
     const auto earlier = find_cracks(before, options.cracks, progress.part(0.0, 0.45));
     if (!earlier) return pass_on(earlier);
     const auto later = find_cracks(after, options.cracks, progress.part(0.45, 0.9));

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "burnt_out.hpp"
+#include "tedge/imaging/registration_error.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -92,19 +93,8 @@ float largest_within(const RasterF& steps, int x, int y, int reach_px) {
     return most;
 }
 
-// Negative where a map says that the moving picture does not reach.
-double error_at(const DifferenceGates& gates, int x, int y) {
-    double square = gates.error_px * gates.error_px;
-    for (const RegistrationErrorMap* map : gates.error_maps) {
-        const double error = map->at({static_cast<double>(x), static_cast<double>(y)});
-        if (error < 0.0) return -1.0;
-        square += error * error;
-    }
-    return std::sqrt(square);
-}
-
 NotCounted fit_at(const DifferenceGates& gates, const RasterF& steps, float difference, int x, int y) {
-    const double error = error_at(gates, x, y);
+    const double error = error_at(gates.error_px, gates.error_maps, {static_cast<double>(x), static_cast<double>(y)});
     if (error < 0.0) return NotCounted::not_shown;
     const double shift = standard_deviations * error;
     const int reach = std::clamp(static_cast<int>(std::ceil(shift)) - 1, 0, farthest_reach_px);

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <complex>
 #include <numbers>
-#include <optional>
 
 namespace tedge::imaging {
 namespace {
@@ -153,6 +152,42 @@ std::vector<double> response_of(const std::vector<double>& profile) {
     return response;
 }
 
+// Of a part of the profile: its mean and its root mean square departure from that.
+struct Side {
+    double mean = 0.0;
+    double departure = 0.0;
+};
+
+Side side_of(const std::vector<double>& profile, int from, int past) {
+    Side side;
+    const double count = std::max(1, past - from);
+    for (int i = from; i < past; ++i) side.mean += profile[static_cast<std::size_t>(i)] / count;
+    for (int i = from; i < past; ++i)
+        side.departure += std::pow(profile[static_cast<std::size_t>(i)] - side.mean, 2) / count;
+    side.departure = std::sqrt(side.departure);
+    return side;
+}
+
+// Sides begin a quarter of the box from the edge and end before the bins that slanting leaves half filled.
+void judge_box(const Region& region, const Line& line, const std::vector<double>& profile, EdgeSharpness& out) {
+    const int middle = static_cast<int>(profile.size()) / 2;
+    const int near = region.width * oversampling / 4, far = region.width * oversampling * 2 / 5;
+    const Side left = side_of(profile, middle - far, middle - near),
+               right = side_of(profile, middle + near, middle + far);
+    const double step = std::max(1.0, std::abs(right.mean - left.mean));
+    out.contrast = step / std::max({1.0, left.mean, right.mean});
+    out.uneven_sides = std::max(left.departure, right.departure) / step;
+    const double square = 1.0 / std::hypot(1.0, line.slope);
+    double sum = 0.0;
+    for (int y = 0; y < region.height; ++y)
+        for (int x = 0; x < region.width; ++x) {
+            const double bins = (x - line.offset - line.slope * y) * square * oversampling;
+            const int bin = std::clamp(static_cast<int>(std::floor(bins)) + middle, 0, 2 * middle - 1);
+            sum += std::pow(region.at(x, y) - profile[static_cast<std::size_t>(bin)], 2);
+        }
+    out.unexplained = std::sqrt(sum / static_cast<double>(region.light.size())) / step;
+}
+
 double falls_to(const std::vector<double>& response, double level) {
     for (std::size_t k = 1; k < response.size(); ++k) {
         if (response[k] > level) continue;
@@ -189,7 +224,9 @@ Expected<EdgeSharpness> edge_sharpness(const ChartPicture& picture, const BoxPx&
     if (degrees < least_degrees || degrees > most_degrees)
         return fail("sharpness.angle", "The edge is not slanted enough, or too much, to measure sharpness by.",
                     "Turn the edge by about five degrees against the camera.");
-    EdgeSharpness out{.edge_degrees = degrees, .response = response_of(edge_profile(region, line, region.width * 2))};
+    const std::vector<double> profile = edge_profile(region, line, region.width * 2);
+    EdgeSharpness out{.edge_degrees = degrees, .response = response_of(profile)};
+    judge_box(region, line, profile, out);
     out.sfr50_cycles_per_px = falls_to(out.response, 0.5);
     out.sfr10_cycles_per_px = falls_to(out.response, 0.1);
     out.sampling_efficiency_percent = 100.0 * out.sfr10_cycles_per_px / 0.5;

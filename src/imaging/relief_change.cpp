@@ -10,6 +10,7 @@
 #include "linear_light.hpp"
 #include "tedge/imaging/colour_difference.hpp"
 #include "tedge/imaging/difference_regions.hpp"
+#include "tedge/imaging/registration_error.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -106,17 +107,31 @@ Expected<void> check(const Raster8& before, const Raster8& after, const ReliefCh
     return {};
 }
 
-cv::Mat change_over_floor(const cv::Mat& first, const cv::Mat& second, const Window& window, double error_px,
-                          double& noise) {
+// Square of how far the two lie beside each other, place by place; negative where one of them does not reach.
+cv::Mat squared_errors(cv::Size size, const ReliefChangeOptions& options) {
+    cv::Mat out(size, CV_32F, cv::Scalar(options.error_px * options.error_px));
+    if (options.error_maps.empty()) return out;
+    for (int y = 0; y < out.rows; ++y)
+        for (int x = 0; x < out.cols; ++x) {
+            const double error =
+                error_at(options.error_px, options.error_maps, {static_cast<double>(x), static_cast<double>(y)});
+            out.at<float>(y, x) = static_cast<float>(std::copysign(error * error, error));
+        }
+    return out;
+}
+
+cv::Mat change_over_floor(const cv::Mat& first, const cv::Mat& second, const Window& window,
+                          const ReliefChangeOptions& options, double& noise) {
     const cv::Mat difference = second - first;
     const cv::Mat energy = window.mean(difference.mul(difference));
     noise = median_root(energy, window.known());
     cv::Mat steepest, over;
     cv::max(window.mean(gradient_energy(first)), window.mean(gradient_energy(second)), steepest);
-    const cv::Mat floor2 = floors * floors * (noise * noise + error_px * error_px * steepest);
+    const cv::Mat error2 = squared_errors(first.size(), options);
+    const cv::Mat floor2 = floors * floors * (noise * noise + error2.mul(steepest));
     cv::divide(energy, floor2 + 1e-12, over);
     cv::sqrt(over, over);
-    over.setTo(0.0, ~window.known());
+    over.setTo(0.0, ~window.known() | (error2 < 0.0));
     return over;
 }
 
@@ -195,7 +210,7 @@ Expected<ReliefChange> relief_change(const Raster8& before, const Raster8& after
     const Window window(before.size(), options.counted, options.mm_per_px);
     ReliefChange out;
     out.note = *std::move(note);
-    out.change = raster_of(change_over_floor(first, second, window, options.error_px, out.noise));
+    out.change = raster_of(change_over_floor(first, second, window, options, out.noise));
     if (auto done = add_places(out, first, second, face_from_map, options.least_cm2); !done) return pass_on(done);
     progress.at(1.0, "comparing relief");
     return out;

@@ -77,7 +77,31 @@ void draw_set(const WeaveMap& map, ThreadsHere WeaveSquare::* which, const Threa
         }
 }
 
+Homography photo_from_blocks(const WeaveMap& map, int side) {
+    if (map.squares.empty()) return {};
+    const double step = map.step_px / side;  // of the photograph, for a pixel of the drawing
+    const PointPx first = map.squares.front().centre;
+    const double to_middle = step * (side - 1) / 2.0;
+    return Homography::from_row_major({step, 0, first.x_px - to_middle, 0, step, first.y_px - to_middle, 0, 0, 1})
+        .value_or(Homography());
+}
+
 }  // namespace
+
+DrawnThreads draw_threads(const ThreadCount& count, bool across) {
+    const WeaveMap& map = count.map;
+    const ThreadSet& set = across ? count.a : count.b;
+    const int columns = std::max(1, map.columns), rows = std::max(1, map.rows);
+    const int side = std::clamp(longest_side_px / std::max(columns, rows), 1, largest_block_px);
+    DrawnThreads out{.drawn = Raster8(columns * side, rows * side, 3),
+                     .scale = scale_for(set),
+                     .block_px = side,
+                     .photo_from_drawn = photo_from_blocks(map, side)};
+    std::ranges::fill(out.drawn.samples(), std::uint8_t{128});
+    if (!map.squares.empty())
+        draw_set(map, across ? &WeaveSquare::a : &WeaveSquare::b, set, out.scale, 0, side, out.drawn);
+    return out;
+}
 
 DrawnWeave draw_weave(const ThreadCount& count) {
     const WeaveMap& map = count.map;

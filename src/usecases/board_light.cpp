@@ -6,12 +6,16 @@
 
 namespace tedge::usecases {
 
-std::filesystem::path board_of(casebook::Casebook& book, const casebook::Record& photograph) {
+std::string board_sha256_of(casebook::Casebook& book, const casebook::Record& photograph) {
     const auto board = photograph.body.record("even_board");
     if (!board) return {};
     const auto measured = book.record(*board);
-    if (!measured || measured->deleted || !measured->body.has("sha256")) return {};
-    return book.original_path(measured->body.text_or("sha256"));
+    return measured && !measured->deleted ? measured->body.text_or("sha256") : "";
+}
+
+std::filesystem::path board_of(casebook::Casebook& book, const casebook::Record& photograph) {
+    const std::string sha256 = board_sha256_of(book, photograph);
+    return sha256.empty() ? std::filesystem::path() : book.original_path(sha256);
 }
 
 Expected<imaging::FlatField> flat_field_of_file(const std::filesystem::path& board, imaging::RawRendering raw,

@@ -11,6 +11,9 @@
 
 namespace tedge::usecases {
 
+// The digest of the board's file, "" where none is named (or the measurement was removed).
+[[nodiscard]] std::string board_sha256_of(casebook::Casebook& book, const casebook::Record& photograph);
+
 // The board's file, or an empty path where none is named (or the measurement was removed).
 [[nodiscard]] std::filesystem::path board_of(casebook::Casebook& book, const casebook::Record& photograph);
 

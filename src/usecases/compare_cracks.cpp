@@ -4,8 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "local_error.hpp"
 #include "on_face.hpp"
-#include "placed_pair.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/crack_drawing.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -27,6 +27,7 @@ struct Pair {
     PlacedPhotograph after;
     FaceGrid grid;
     double error_mm = 0.0;
+    LocalError by_place;
 };
 
 Expected<Pair> pair_of(const Acting& acting, const Uuid& before, const Uuid& after) {
@@ -35,7 +36,8 @@ Expected<Pair> pair_of(const Acting& acting, const Uuid& before, const Uuid& aft
     if (const auto order = check_order(pair->second.record, pair->first.record); !order) return pass_on(order);
     const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_px);
     if (!grid) return pass_on(grid);
-    return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm};
+    auto by_place = local_error(*pair, grid->face_from_grid(), grid->size);
+    return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm, std::move(by_place)};
 }
 
 Expected<void> check_error(const Pair& pair) {
@@ -59,7 +61,8 @@ json recipe_of(const Pair& pair, const imaging::CrackChangeOptions& options) {
             {"after", recipe_input(pair.after)},
             {"px_per_mm", pair.grid.px_per_mm},
             {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
-            {"error_px", options.error_px},
+            {"error_px", pair.error_mm * pair.grid.px_per_mm},
+            {"error_by_place", recipe_json(pair.by_place)},
             {"least_length_px", options.least_length_px}};
 }
 
@@ -129,7 +132,7 @@ Expected<ComparedCracks> compare_cracks(const Acting& acting, const Uuid& before
     if (!covered) return pass_on(covered);
     imaging::CrackChangeOptions options;
     options.cracks.counted = &*covered;
-    options.error_px = pair->error_mm * pair->grid.px_per_mm;
+    pair->by_place.tell(options);
     auto change = imaging::crack_change(*before, *after, options, progress.part(0.4, 0.95));
     if (!change) return pass_on(change);
     auto picture = keep(acting, *pair, *after, *change, recipe_of(*pair, options));

@@ -1,10 +1,10 @@
 #include "tedge/usecases/derived_pictures.hpp"
 
-#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
 #include "existing_photograph.hpp"
+#include "record_of_file.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -86,9 +86,8 @@ Expected<std::optional<Uuid>> kept_before(const Acting& acting, const NewDerived
                                           std::string_view sha256) {
     const auto known = acting.book.records(wanted.case_id, wanted.kind);
     if (!known) return pass_on(known);
-    const auto same =
-        std::ranges::find_if(*known, [&](const Record& each) { return each.body.text_or("sha256") == sha256; });
-    return same == known->end() ? std::nullopt : std::optional<Uuid>(same->id);
+    const Record* same = record_of_file(*known, sha256);
+    return same == nullptr ? std::nullopt : std::optional<Uuid>(same->id);
 }
 
 // One commit for all that are not kept yet, so that none is ever there without the others.

@@ -8,6 +8,7 @@
 #include "registered_joints.hpp"
 #include "scale_on_face.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/number_list.hpp"
 
 namespace tedge::usecases {
 
@@ -20,6 +21,17 @@ using nlohmann::json;
 constexpr int most_cells_kept = 16;
 constexpr double cells_across = 32.0;
 
+// As a recipe keeps it, so that it says what was reckoned with.
+double to_a_thousandth(double error_px) {
+    return std::round(1000.0 * error_px) / 1000.0;
+}
+
+json json_of(const RegistrationErrorMap& map) {
+    json errors = json::array();
+    for (const float each : map.error_px) errors.push_back(to_a_thousandth(static_cast<double>(each)));
+    return {{"cell_px", map.cell_px}, {"columns", map.columns}, {"rows", map.rows}, {"error_px", std::move(errors)}};
+}
+
 // Nothing where a record has none, or none that holds together.
 std::optional<RegistrationErrorMap> error_grid_of(const Record& registration) {
     const auto cell = registration.body.number("error_grid/cell_px");
@@ -27,13 +39,11 @@ std::optional<RegistrationErrorMap> error_grid_of(const Record& registration) {
                rows = registration.body.integer("error_grid/rows");
     if (!cell || !(*cell > 0.0) || !columns || !rows || *columns < 1 || *rows < 1 || *columns > 4096 || *rows > 4096)
         return std::nullopt;
-    const json& grid = registration.body.as_json().at("error_grid");
-    const auto values = grid.find("error_px");
-    if (values == grid.end() || !values->is_array() || values->size() != static_cast<std::size_t>(*columns * *rows) ||
-        !std::ranges::all_of(*values, [](const json& each) { return each.is_number(); }))
-        return std::nullopt;
-    return RegistrationErrorMap{*cell, static_cast<int>(*columns), static_cast<int>(*rows),
-                                values->get<std::vector<float>>()};
+    const auto errors = casebook::numbers_at(registration.body, "error_grid/error_px");
+    if (!errors || errors->size() != static_cast<std::size_t>(*columns * *rows)) return std::nullopt;
+    RegistrationErrorMap map{*cell, static_cast<int>(*columns), static_cast<int>(*rows), {}};
+    for (const double each : *errors) map.error_px.push_back(static_cast<float>(each));
+    return map;
 }
 
 // A registration with its grid, and where the grid's photograph lies on the frame.
@@ -61,7 +71,8 @@ RegistrationErrorMap map_of(const std::vector<GriddedJoint>& joints, const Place
             const PointPx middle{(column + 0.5) * map.cell_px - 0.5, (row + 0.5) * map.cell_px - 0.5};
             double mm2 = 0.0;
             for (const GriddedJoint& joint : joints) mm2 += joint.mm2_at(face_from_map.to_face(middle));
-            map.error_px.push_back(static_cast<float>(std::sqrt(mm2) * px_per_mm_at(face_from_map, middle)));
+            map.error_px.push_back(
+                static_cast<float>(to_a_thousandth(std::sqrt(mm2) * px_per_mm_at(face_from_map, middle))));
         }
     return map;
 }
@@ -69,10 +80,12 @@ RegistrationErrorMap map_of(const std::vector<GriddedJoint>& joints, const Place
 }  // namespace
 
 json error_grid_json(const RegistrationErrorMap& map) {
-    const RegistrationErrorMap kept = imaging::coarser(map, most_cells_kept);
-    json errors = json::array();
-    for (const float each : kept.error_px) errors.push_back(std::round(1000.0 * static_cast<double>(each)) / 1000.0);
-    return {{"cell_px", kept.cell_px}, {"columns", kept.columns}, {"rows", kept.rows}, {"error_px", std::move(errors)}};
+    return json_of(imaging::coarser(map, most_cells_kept));
+}
+
+json recipe_json(const LocalError& error) {
+    if (!error.map) return nullptr;
+    return {{"rest_px", error.error_px}, {"map", json_of(*error.map)}};
 }
 
 LocalError local_error(const PlacedPair& pair, const Placement& face_from_map, SizePx map_size) {

@@ -6,8 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "change_evidence.hpp"
 #include "coloured_pair.hpp"
+#include "difference_recipe.hpp"
 #include "laid_over.hpp"
 #include "local_error.hpp"
 #include "tedge/base/number_text.hpp"
@@ -71,8 +71,7 @@ Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const 
     imaging::DifferenceGates gates;
     gates.shown = &*shown;
     const LocalError local = local_error(pair, first.placement, first.pixels.size());
-    gates.error_px = local.error_px;
-    if (local.map) gates.error_maps.push_back(&*local.map);
+    local.tell(gates);
     Floor floor = floor_of(charts, imaging::noise_delta_e00(first.pixels, *laid, *shown));
     gates.floor_delta_e00 = floor.delta_e00.value_or(unknown_floor);
     auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));
@@ -147,13 +146,6 @@ void count_in_spite_of_misfit(Raster8& gated) {
                          static_cast<std::uint8_t>(imaging::NotCounted::counts));
 }
 
-std::string too_loose_sentence(double error_mm) {
-    return fmt::format(
-        "They lie only to ± {} mm on each other, and that alone could make every difference seen: a look, no "
-        "evidence. Lay one over the other first.",
-        format_fixed(error_mm, 1));
-}
-
 Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
                                         const Progress& progress) {
     RasterF map = std::move(laid.difference.delta_e00);
@@ -225,6 +217,7 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     if (!map) return map;
     map->charts_missing = charts.missing;
     map->evened = std::move(evened);
+    say_how_made(book, *pair, charts, *map);
     return map;
 }
 
@@ -236,14 +229,7 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
             fmt::format("Without a measured colour chart in both photographs this is a look, not a measurement. {}",
                         map.charts_missing),
             "Measure the chart of both photographs first.");
-    if (map.only_a_look)
-        return fail("colour-difference.too-loose", too_loose_sentence(map.error_mm),
-                    "Lay one photograph over the other, then compare again.");
-    const auto photograph = existing_photograph(acting.book, reference);
-    if (!photograph) return pass_on(photograph);
-    const auto later = existing_photograph(acting.book, second);
-    if (!later) return pass_on(later);
-    if (const auto order = check_order(*photograph, *later); !order) return pass_on(order);
+    if (const auto evidence = check_is_evidence(acting, reference, second, map); !evidence) return pass_on(evidence);
     const auto found = std::ranges::find_if(map.places, [&](const PlaceFigures& each) { return each.record == place; });
     const imaging::RegionFigures* figures = !place ? &map.whole : found != map.places.end() ? &found->figures : nullptr;
     if (figures == nullptr || !figures->figures)
@@ -260,14 +246,14 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
                                   map.note.empty() ? "" : " Includes gloss.", map.evened.empty() ? "" : " ",
                                   fmt::join(map.evened, " ")));
     if (place) {
-        const auto snapshot = acting.book.snapshot(photograph->case_id);
+        const auto snapshot = acting.book.snapshot(map.picture.case_id);
         if (!snapshot) return pass_on(snapshot);
         const Record* placed = snapshot->find(*place);
         const auto region =
             placed == nullptr ? std::nullopt : casebook::place_on_frame(*snapshot, *placed, map.face_frame);
         if (region) values.region("region", *region);
     }
-    return add_record(acting, photograph->case_id, "measurement", values);
+    return add_record(acting, map.picture.case_id, "measurement", values);
 }
 
 }  // namespace tedge::usecases

@@ -4,8 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "local_error.hpp"
 #include "on_face.hpp"
-#include "placed_pair.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
 
@@ -26,6 +26,7 @@ struct Pair {
     PlacedPhotograph after;
     FaceGrid grid;
     double error_mm = 0.0;
+    LocalError by_place;
 };
 
 Expected<void> check_raking(const Record& photograph) {
@@ -59,7 +60,8 @@ Expected<Pair> pair_of(casebook::Casebook& book, const Uuid& before, const Uuid&
     if (const auto fine = check(*pair); !fine) return pass_on(fine);
     const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_px);
     if (!grid) return pass_on(grid);
-    return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm};
+    auto by_place = local_error(*pair, grid->face_from_grid(), grid->size);
+    return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm, std::move(by_place)};
 }
 
 Expected<Raster8> laid(casebook::Casebook& book, const PlacedPhotograph& photograph, const FaceGrid& grid,
@@ -72,7 +74,7 @@ imaging::ReliefChangeOptions options_for(const Pair& pair) {
     options.before = lamp_of(pair.before.record);
     options.after = lamp_of(pair.after.record);
     options.mm_per_px = 1.0 / pair.grid.px_per_mm;
-    options.error_px = pair.error_mm * pair.grid.px_per_mm;
+    pair.by_place.tell(options);
     return options;
 }
 
@@ -88,7 +90,8 @@ json recipe_of(const Pair& pair, const imaging::ReliefChangeOptions& options) {
             {"lamp_after", lamp_json(options.after)},
             {"px_per_mm", pair.grid.px_per_mm},
             {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
-            {"error_px", options.error_px},
+            {"error_px", pair.error_mm * pair.grid.px_per_mm},
+            {"error_by_place", recipe_json(pair.by_place)},
             {"scale_times_floor", {times_floor.floor, times_floor.top}}};
 }
 

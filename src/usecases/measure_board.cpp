@@ -2,12 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "act_values.hpp"
 #include "board_light.hpp"
 #include "existing_photograph.hpp"
+#include "record_of_file.hpp"
 #include "tedge/base/number_text.hpp"
 
 namespace tedge::usecases {
@@ -36,9 +36,8 @@ Expected<MeasuredBoard> record_it(const Acting& acting, const Uuid& case_id, con
                                   MeasuredBoard measured) {
     const auto known = acting.book.records(case_id, "measurement");
     if (!known) return pass_on(known);
-    const auto same = std::ranges::find_if(
-        *known, [&](const Record& each) { return each.body.text_or("sha256") == measured.sha256; });
-    measured.already = same != known->end();
+    const Record* same = record_of_file(*known, measured.sha256);
+    measured.already = same != nullptr;
     if (measured.already) {
         measured.done = {same->id, removal_of(same->id)};
         return measured;

@@ -16,11 +16,13 @@ PointPx middle_of(const imaging::BoxPx& box) {
     return {box.x_px + 0.5 * (box.width_px - 1), box.y_px + 0.5 * (box.height_px - 1)};
 }
 
-std::string note_of(const MeasuredSharpness& measured, const imaging::BoxPx& box) {
+std::string note_of(const MeasuredSharpness& measured) {
     const imaging::EdgeSharpness& edge = measured.edge;
+    const imaging::BoxPx& box = measured.edge_in;
     std::string note = fmt::format(
-        "Edge slanted by {}° in the {} × {} px at {}, {}. Response down to a half at {} cycles a pixel, to a tenth at "
+        "{} slanted by {}° in the {} × {} px at {}, {}. Response down to a half at {} cycles a pixel, to a tenth at "
         "{}; at most {}.",
+        measured.found ? "The best edge of the photograph, found and not pointed at," : "Edge",
         format_fixed(edge.edge_degrees, 1), box.width_px, box.height_px, box.x_px, box.y_px,
         format_fixed(edge.sfr50_cycles_per_px, 3), format_fixed(edge.sfr10_cycles_per_px, 3),
         format_fixed(edge.highest_response, 2));
@@ -32,20 +34,28 @@ std::string note_of(const MeasuredSharpness& measured, const imaging::BoxPx& box
 
 }  // namespace
 
-Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& photograph, const imaging::BoxPx& box,
-                                              const Progress& progress) {
+Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& photograph,
+                                              const std::optional<imaging::BoxPx>& edge_in, const Progress& progress) {
     const auto record = existing_photograph(acting.book, photograph);
     if (!record) return pass_on(record);
     const auto linear =
-        linear_light_of(acting.book.original_path(record->body.text_or("sha256")), progress.part(0.0, 0.9));
+        linear_light_of(acting.book.original_path(record->body.text_or("sha256")), progress.part(0.0, 0.6));
     if (!linear) return pass_on(linear);
-    auto edge = imaging::edge_sharpness(*linear, box);
+    const auto box =
+        edge_in ? Expected<imaging::BoxPx>(*edge_in) : imaging::find_edge(*linear, progress.part(0.6, 0.9));
+    if (!box) return pass_on(box);
+    auto edge = imaging::edge_sharpness(*linear, *box);
     if (!edge) return pass_on(edge);
-    MeasuredSharpness out{
-        .done = {}, .edge = *std::move(edge), .px_per_mm = {}, .sfr50_cycles_per_mm = {}, .tolerances = {}};
+    MeasuredSharpness out{.done = {},
+                          .edge = *std::move(edge),
+                          .edge_in = *box,
+                          .found = !edge_in,
+                          .px_per_mm = {},
+                          .sfr50_cycles_per_mm = {},
+                          .tolerances = {}};
     const auto placement = record->body.placement("face_from_photo");
     if (placement) {
-        out.px_per_mm = px_per_mm_at(*placement, middle_of(box));
+        out.px_per_mm = px_per_mm_at(*placement, middle_of(*box));
         out.sfr50_cycles_per_mm = out.edge.sfr50_cycles_per_px * *out.px_per_mm;
     }
     imaging::CaptureFigures figures;
@@ -56,7 +66,7 @@ Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& 
         .number("value", out.edge.sampling_efficiency_percent)
         .text("unit", "%")
         .value("from_photographs", nlohmann::json::object({{to_text(photograph), "slanted edge"}}))
-        .text("note", note_of(out, box));
+        .text("note", note_of(out));
     auto done = record_measurement(acting, photograph, values);
     if (!done) return pass_on(done);
     out.done = *std::move(done);

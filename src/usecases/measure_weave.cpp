@@ -6,10 +6,12 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "placed_photograph.hpp"
+#include "on_face.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/picture.hpp"
+#include "tedge/imaging/weave_drawing.hpp"
+#include "tedge/imaging/write_picture.hpp"
 
 namespace tedge::usecases {
 
@@ -88,24 +90,75 @@ Expected<FieldValues> values_of(const Placed& from, const imaging::ThreadCount& 
     return values;
 }
 
-Expected<MeasuredWeave::Recorded> record_both(const Acting& acting, const Placed& from,
-                                              const imaging::ThreadCount& count) {
-    const auto across = values_of(from, count, true);
-    const auto down = values_of(from, count, false);
+// The map of one set as it will be kept.
+struct ThreadMap {
+    NewDerivedPicture wanted;
+    imaging::DrawnThreads threads;
+    std::string file;
+};
+
+Expected<ThreadMap> map_of(const Placed& from, const imaging::ThreadCount& count, bool across) {
+    ThreadMap out{.wanted = {}, .threads = imaging::draw_threads(count, across), .file = {}};
+    const auto plane = compose(from.placement.face_from_photo, out.threads.photo_from_drawn);
+    if (!plane) return pass_on(plane);
+    auto file = imaging::encode_picture(out.threads.drawn, imaging::PictureFormat::png);
+    if (!file) return pass_on(file);
+    out.file = *std::move(file);
+    out.wanted.case_id = from.photograph.case_id;
+    out.wanted.what = "weave-map";
+    out.wanted.from_photographs = {{from.photograph.id, "weave"}};
+    out.wanted.face_frame = from.frame;
+    out.wanted.face_from_picture = from.placement;  // with what bends, which is a thing of the face
+    out.wanted.face_from_picture->face_from_photo = *plane;
+    out.wanted.caption =
+        fmt::format("Threads counted {} the face, {} (dark) to {} threads/cm (bright)", across ? "across" : "down",
+                    format_fixed(out.threads.scale.low_per_cm, 1), format_fixed(out.threads.scale.high_per_cm, 1));
+    return out;
+}
+
+nlohmann::json recipe_of(const Placed& from, const imaging::ThreadCount& count, const ThreadMap& a,
+                         const ThreadMap& b) {
+    const nlohmann::json input = recipe_input({from.photograph, from.placement, {}});
+    const auto range = [](const ThreadMap& map) {
+        return nlohmann::json{map.threads.scale.low_per_cm, map.threads.scale.high_per_cm};
+    };
+    return {{"method", "thread count: the lattice of the weave in windowed squares, by their spectra"},
+            {"input_sha256", input.at("sha256")},
+            {"face_from_photo", input.at("face_from_photo")},
+            {"face_mm", {from.face.width_mm, from.face.height_mm}},
+            {"square_px", count.map.square_px},
+            {"step_px", count.map.step_px},
+            {"block_px", a.threads.block_px},
+            {"range_per_cm", {{"a", range(a)}, {"b", range(b)}}}};
+}
+
+Expected<void> keep_and_record(const Acting& acting, const Placed& from, MeasuredWeave& out) {
+    const auto across = values_of(from, out.count, true);
+    const auto down = values_of(from, out.count, false);
     if (!across) return pass_on(across);
     if (!down) return pass_on(down);
+    const auto a = map_of(from, out.count, true);
+    if (!a) return pass_on(a);
+    const auto b = map_of(from, out.count, false);
+    if (!b) return pass_on(b);
     // Asked again in the act that records: counting takes seconds, in which the photograph may have been moved.
-    return acting.book.in_one_act([&]() -> Expected<MeasuredWeave::Recorded> {
+    return acting.book.in_one_act([&]() -> Expected<void> {
         const auto now = placed(acting, from.photograph.id);
         if (!now) return pass_on(now);
         if (now->frame != from.frame || now->placement.face_from_photo != from.placement.face_from_photo)
             return fail("photograph.placed-anew", "The photograph was placed anew while its threads were counted.",
                         "Count again.");
+        auto kept = keep_derived_pictures(acting, {{a->wanted, a->file}, {b->wanted, b->file}},
+                                          recipe_of(from, out.count, *a, *b));
+        if (!kept) return pass_on(kept);
+        out.maps = *std::move(kept);
+        if (std::ranges::all_of(out.maps, &KeptPicture::already)) return {};
         auto first = add_record(acting, from.photograph.case_id, "measurement", *across);
         if (!first) return pass_on(first);
         auto second = add_record(acting, from.photograph.case_id, "measurement", *down);
         if (!second) return pass_on(second);
-        return MeasuredWeave::Recorded{*std::move(first), *std::move(second)};
+        out.recorded = MeasuredWeave::Recorded{*std::move(first), *std::move(second)};
+        return {};
     });
 }
 
@@ -121,11 +174,9 @@ Expected<MeasuredWeave> measure_weave(const Acting& acting, const Uuid& photogra
     auto count =
         imaging::count_threads(view, from->placement.face_from_photo, {.face = from->face}, progress.part(0.3, 1.0));
     if (!count) return pass_on(count);
-    MeasuredWeave out{.count = *std::move(count), .recorded = std::nullopt};
+    MeasuredWeave out{.count = *std::move(count), .recorded = std::nullopt, .maps = {}};
     if (!out.count.usable) return out;
-    auto recorded = record_both(acting, *from, out.count);
-    if (!recorded) return pass_on(recorded);
-    out.recorded = *std::move(recorded);
+    if (auto kept = keep_and_record(acting, *from, out); !kept) return pass_on(kept);
     return out;
 }
 

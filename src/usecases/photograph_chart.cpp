@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <optional>
+#include <vector>
+
+#include "tedge/casebook/number_list.hpp"
 
 namespace tedge::usecases {
 
@@ -20,21 +23,19 @@ constexpr const char* camera_word = "camera";
 constexpr const char* srgb_word = "srgb";
 
 template <std::size_t count>
-std::optional<std::array<double, count>> numbers_in(const json& fit, const char* name) {
-    const auto found = fit.find(name);
-    if (found == fit.end() || !found->is_array() || found->size() != count ||
-        !std::ranges::all_of(*found, [](const json& each) { return each.is_number(); }))
-        return std::nullopt;
-    return found->get<std::array<double, count>>();
+std::optional<std::array<double, count>> exactly(const std::optional<std::vector<double>>& numbers) {
+    std::array<double, count> out{};
+    if (!numbers || numbers->size() != count) return std::nullopt;
+    std::ranges::copy(*numbers, out.begin());
+    return out;
 }
 
 // Nothing where it is not there, or says what this program does not know.
 bool read_fit(const casebook::Body& measurement, PhotographChart& chart) {
     const std::string model = measurement.text_or("chart_fit/model"), light = measurement.text_or("chart_fit/light");
     if ((model != matrix_word && model != root_word) || (light != camera_word && light != srgb_word)) return false;
-    const json& fit = measurement.as_json().at("chart_fit");
-    const auto gains = numbers_in<3>(fit, "gains");
-    const auto coefficients = numbers_in<18>(fit, "coefficients");
+    const auto gains = exactly<3>(casebook::numbers_at(measurement, "chart_fit/gains"));
+    const auto coefficients = exactly<18>(casebook::numbers_at(measurement, "chart_fit/coefficients"));
     if (!gains || !coefficients) return false;
     chart.transform =
         imaging::ColourTransform(model == matrix_word ? ColourModel::matrix : ColourModel::root_polynomial,
@@ -69,13 +70,18 @@ PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph)
 }
 
 json chart_fit_json(const imaging::ColourFit& fit, const std::string& board) {
-    const imaging::Rgb& gains = fit.transform.gains();
-    return {{"model", fit.transform.model() == ColourModel::matrix ? matrix_word : root_word},
-            {"light", fit.light == ChartLight::camera ? camera_word : srgb_word},
-            {"edition", fit.edition},
-            {"board", board},
+    json out = correction_json(fit.transform, fit.light);
+    out["edition"] = fit.edition;
+    out["board"] = board;
+    return out;
+}
+
+json correction_json(const imaging::ColourTransform& transform, ChartLight light) {
+    const imaging::Rgb& gains = transform.gains();
+    return {{"model", transform.model() == ColourModel::matrix ? matrix_word : root_word},
+            {"light", light == ChartLight::camera ? camera_word : srgb_word},
             {"gains", {gains.r, gains.g, gains.b}},
-            {"coefficients", fit.transform.coefficients()}};
+            {"coefficients", transform.coefficients()}};
 }
 
 }  // namespace tedge::usecases

@@ -30,4 +30,7 @@ struct PhotographChart {
 // board: the record of the even board by which the photograph was evened first (even_board), or "".
 [[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit, const std::string& board);
 
+// What of it takes colours to true ones: {"model", "light", "gains", "coefficients"}.
+[[nodiscard]] nlohmann::json correction_json(const imaging::ColourTransform& transform, imaging::ChartLight light);
+
 }  // namespace tedge::usecases

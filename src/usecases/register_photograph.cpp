@@ -6,7 +6,9 @@
 #include "act_values.hpp"
 #include "frame_making.hpp"
 #include "local_error.hpp"
+#include "registered_joints.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/placed_by.hpp"
 #include "tedge/imaging/registration.hpp"
 #include "tedge/usecases/epochs.hpp"
 
@@ -51,10 +53,11 @@ Expected<void> may_be_compared(const Record& reference, const Record& moving) {
     return {};
 }
 
-Edit report_record(const Record& reference, const Record& moving, const imaging::RegistrationReport& report,
-                   double error_mm) {
+Edit report_record(const Uuid& id, const Record& reference, const Record& moving,
+                   const imaging::RegistrationReport& report, double error_mm) {
     const std::string found = report.pairs ? "pairs of points" : "features";
     Edit edit;
+    edit.record = id;
     edit.case_id = moving.case_id;
     edit.kind = "registration";
     edit.values.record("reference", reference.id)
@@ -64,7 +67,10 @@ Edit report_record(const Record& reference, const Record& moving, const imaging:
         .integer("inliers", report.inliers)
         .number("residual_px", report.residual_px)
         .text("method", found + ", tiles, B-spline residual" + (report.mirrored ? ", mirrored" : ""));
-    if (report.usable) edit.values.number("error_mm", error_mm).value("error_grid", error_grid_json(report.error_map));
+    if (report.usable)
+        edit.values.number("error_mm", error_mm)
+            .text("reference_placed", placement_digest(reference))
+            .value("error_grid", error_grid_json(report.error_map));
     return edit;
 }
 
@@ -108,11 +114,12 @@ Expected<Lie> how_they_lie(const CaseSnapshot& snapshot, const Record& reference
     return lie;
 }
 
-Edit placed_on(const Record& moving, const std::optional<Uuid>& frame, const Placement& placement) {
+Edit placed_on(const Record& moving, const std::optional<Uuid>& frame, const Placement& placement,
+               const Uuid& registration) {
     Edit place;
     place.operation = Operation::patch;
     place.record = moving.id;
-    place.values.placement("face_from_photo", placement);
+    casebook::place_by(place.values, placement, registration);
     if (frame) place.values.record("face_frame", *frame);
     return place;
 }
@@ -134,7 +141,8 @@ Expected<Edit> join(const Lie& lie, const Record& moving, const Placement& on_ol
 
 Expected<std::vector<Edit>> placing_edits(const CaseSnapshot& snapshot, const Lie& lie, const Record& moving,
                                           const Placement& on_reference_frame, RegisteredPhotograph& result) {
-    if (lie.own_frame == nullptr) return std::vector{placed_on(moving, lie.reference_frame, on_reference_frame)};
+    if (lie.own_frame == nullptr)
+        return std::vector{placed_on(moving, lie.reference_frame, on_reference_frame, result.registration)};
     if (lie.joins) {
         auto joined = join(lie, moving, on_reference_frame, result);
         if (!joined) return pass_on(joined);
@@ -146,7 +154,7 @@ Expected<std::vector<Edit>> placing_edits(const CaseSnapshot& snapshot, const Li
                     "Measure again how the canvas moved.");
     }
     result.error_mm = carried->error_mm;
-    return std::vector{placed_on(moving, lie.own_frame->id, *carried)};
+    return std::vector{placed_on(moving, lie.own_frame->id, *carried, result.registration)};
 }
 
 // Takes back the one edit that places or joins.
@@ -254,6 +262,7 @@ Expected<void> place(const Acting& acting, const Pair& before, const imaging::Re
 Expected<RegisteredPhotograph> recorded(const Acting& acting, const Pair& pair,
                                         const imaging::RegistrationReport& report) {
     RegisteredPhotograph result;
+    result.registration = acting.book.new_id();  // the placement names it
     result.usable = report.usable;
     result.reason = report.reason;
     result.inliers = report.inliers;
@@ -264,10 +273,10 @@ Expected<RegisteredPhotograph> recorded(const Acting& acting, const Pair& pair,
     if (report.usable) {
         if (auto placed = place(acting, pair, report, edits, result); !placed) return pass_on(placed);
     }
-    edits.insert(edits.begin(), report_record(pair.reference, pair.moving, report, result.error_mm));
+    edits.insert(edits.begin(),
+                 report_record(result.registration, pair.reference, pair.moving, report, result.error_mm));
     const auto made = acting.book.commit(acting.author, edits);
     if (!made) return pass_on(made);
-    result.registration = made->front();
     return result;
 }
 

@@ -2,18 +2,22 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "tedge/casebook/snapshot.hpp"
 
 namespace tedge::usecases {
 
-// One photograph laid over another: a registration that is still its placement.
+// One photograph laid over another: the registration that its placement names, its reference lying where it lay then.
 struct Joint {
     const casebook::Record* registration = nullptr;
     const casebook::Record* reference = nullptr;
     double own_mm2 = 0.0;  // what it added to the error of its reference, squared
 };
+
+// Of where a photograph lies: the field "reference_placed" of a registration. "" for one that is not placed.
+[[nodiscard]] std::string placement_digest(const casebook::Record& photograph);
 
 // From either photograph up to the one on which both hang (which may be one of the two), by the least error; pointers
 // into the snapshot. Nothing where no registrations join them.

@@ -1,8 +1,12 @@
 #include "tedge/usecases/take_in_folder.hpp"
 
 #include <algorithm>
+#include <set>
+#include <type_traits>
 
 #include "tedge/base/files.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/imaging/picture.hpp"
 #include "tedge/usecases/say_photographs.hpp"
 #include "tedge/usecases/shot_list.hpp"
 
@@ -48,22 +52,42 @@ Expected<void> check_said_of_all(const FolderWanted& wanted) {
 
 }  // namespace
 
-bool FolderFile::is_lost() const {
-    return refused && refused->code != "picture.not-a-picture" && refused->code != "picture.empty";
+namespace {
+
+namespace fs = std::filesystem;
+
+bool is_no_picture(const Error& error) {
+    return error.code == "picture.not-a-picture" || error.code == "picture.empty";
 }
 
-Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::path& folder) {
+bool is_hidden(const fs::path& file) {
+    return to_utf8(file.filename()).starts_with('.');
+}
+
+bool is_named_like_a_picture(const fs::path& file) {
+    static const std::set<std::string> endings{".jpg",  ".jpeg", ".png", ".webp", ".heic", ".heif", ".tif",
+                                               ".tiff", ".dng",  ".nef", ".cr2",  ".cr3",  ".arw",  ".raf",
+                                               ".orf",  ".rw2",  ".pef", ".srw",  ".kdc"};
+    return endings.contains(lowered_ascii(to_utf8(file.extension())));
+}
+
+// With an iterator of the folder alone, or of all that is in it.
+template <class Entries>
+Expected<std::vector<fs::path>> files_by(const fs::path& folder) {
     std::error_code fault;
-    if (!std::filesystem::is_directory(folder, fault)) {
+    if (!fs::is_directory(folder, fault)) {
         return fail("photograph.no-folder", "There is no folder \"" + to_utf8(folder) + "\".",
                     "Name the folder in which the photographs lie; a card or a drive may have been taken out.");
     }
-    std::vector<std::filesystem::path> files;
-    for (std::filesystem::directory_iterator entry(folder, fault), end; !fault && entry != end;
-         entry.increment(fault)) {
+    constexpr bool goes_inside = std::is_same_v<Entries, fs::recursive_directory_iterator>;
+    const auto how = goes_inside ? fs::directory_options::skip_permission_denied : fs::directory_options::none;
+    std::vector<fs::path> files;
+    for (Entries entry(folder, how, fault), end; !fault && entry != end; entry.increment(fault)) {
         std::error_code none;
-        if (entry->is_regular_file(none) && !to_utf8(entry->path().filename()).starts_with('.'))
-            files.push_back(entry->path());
+        const bool hidden = is_hidden(entry->path());
+        if constexpr (goes_inside)
+            if (hidden && entry->is_directory(none)) entry.disable_recursion_pending();
+        if (!hidden && entry->is_regular_file(none)) files.push_back(entry->path());
     }
     if (fault) {
         return fail("photograph.no-folder", "The folder \"" + to_utf8(folder) + "\" cannot be read.",
@@ -71,6 +95,26 @@ Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::pat
     }
     std::ranges::sort(files);
     return files;
+}
+
+}  // namespace
+
+bool FolderFile::is_lost() const {
+    return refused && !is_no_picture(*refused);
+}
+
+Expected<std::vector<fs::path>> files_in(const fs::path& folder) {
+    return files_by<fs::directory_iterator>(folder);
+}
+
+Expected<std::vector<fs::path>> files_under(const fs::path& folder) {
+    return files_by<fs::recursive_directory_iterator>(folder);
+}
+
+bool may_be_a_picture(const fs::path& file) {
+    if (is_named_like_a_picture(file)) return true;
+    const auto probe = imaging::probe_picture(file);
+    return probe || !is_no_picture(probe.error());
 }
 
 NewPhotograph shot_of_file(const FolderWanted& wanted, const std::filesystem::path& file,
@@ -97,7 +141,7 @@ Expected<std::vector<FolderFile>> take_in_folder(const Acting& acting, const Fol
                                                  const std::function<void(const FolderFile&)>& tell,
                                                  const Progress& progress) {
     if (auto said = check_said_of_all(wanted); !said) return pass_on(said);
-    const auto files = files_in(wanted.folder);
+    const auto files = files_under(wanted.folder);
     if (!files) return pass_on(files);
     const auto snapshot = acting.book.snapshot(wanted.case_id);
     if (!snapshot) return pass_on(snapshot);

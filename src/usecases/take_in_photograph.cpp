@@ -3,28 +3,30 @@
 #include <algorithm>
 
 #include "act_values.hpp"
+#include "record_of_file.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/raking.hpp"
 #include "tedge/imaging/cleaning_forecast.hpp"
 #include "tedge/imaging/picture.hpp"
+#include "tedge/usecases/photograph_word.hpp"
 #include "tedge/usecases/photographs.hpp"
 
 namespace tedge::usecases {
+
+Expected<void> check_photograph_word(std::string_view field, std::string_view word) {
+    const auto words = words_of(*casebook::find_kind("photograph")->field(field));
+    if (std::ranges::find(words, word) != words.end()) return {};
+    return fail("photograph.unknown-word", fmt::format("\"{}\" is not a {} of a photograph.", word, field),
+                fmt::format("Use one of {}.", fmt::join(words, ", ")), {{"field", std::string(field)}});
+}
 
 namespace {
 
 using casebook::Edit;
 using casebook::FieldValues;
 using casebook::Record;
-
-Expected<void> check_word(std::string_view field_name, std::string_view word) {
-    const auto words = words_of(*casebook::find_kind("photograph")->field(field_name));
-    if (std::ranges::find(words, word) != words.end()) return {};
-    return fail("photograph.unknown-word", fmt::format("\"{}\" is not a {} of a photograph.", word, field_name),
-                fmt::format("Use one of {}.", fmt::join(words, ", ")), {{"field", std::string(field_name)}});
-}
 
 FieldValues light_of(const NewPhotograph& wanted) {
     FieldValues values;
@@ -36,18 +38,12 @@ FieldValues light_of(const NewPhotograph& wanted) {
 
 // Before a large file is read and stored for nothing; the casebook asks the same of what is recorded.
 Expected<void> check_said(const NewPhotograph& wanted) {
-    if (auto light = check_word("light", wanted.light); !light) return light;
-    if (auto stage = check_word("stage", wanted.stage); !stage) return stage;
+    if (auto light = check_photograph_word("light", wanted.light); !light) return light;
+    if (auto stage = check_photograph_word("stage", wanted.stage); !stage) return stage;
     if (!wanted.raking_side.empty()) {
-        if (auto side = check_word("raking_side", wanted.raking_side); !side) return side;
+        if (auto side = check_photograph_word("raking_side", wanted.raking_side); !side) return side;
     }
     return casebook::check_raking(body_with(casebook::Body(), light_of(wanted)));
-}
-
-const Record* same_file(const std::vector<Record>& photographs, std::string_view sha256) {
-    const auto found = std::ranges::find_if(
-        photographs, [&](const Record& record) { return record.body.text_or("sha256") == sha256; });
-    return found == photographs.end() ? nullptr : &*found;
 }
 
 bool says_it_is_a_forecast(const PhotographLook& look) {
@@ -59,7 +55,7 @@ Expected<bool> is_a_kept_forecast(casebook::Casebook& book, std::string_view sha
     const auto cases = book.snapshots({{"cleaning_forecast"}, {}});
     if (!cases) return pass_on(cases);
     return std::ranges::any_of(
-        *cases, [&](const casebook::CaseSnapshot& each) { return same_file(each.records, sha256) != nullptr; });
+        *cases, [&](const casebook::CaseSnapshot& each) { return record_of_file(each.records, sha256) != nullptr; });
 }
 
 std::unexpected<Error> is_a_forecast() {
@@ -126,7 +122,7 @@ Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& w
     if (*forecast) return is_a_forecast();
     const auto known = acting.book.records(wanted.case_id, "photograph");
     if (!known) return pass_on(known);
-    if (const Record* same = same_file(*known, taken.sha256)) {
+    if (const Record* same = record_of_file(*known, taken.sha256)) {
         taken.id = same->id;
         taken.already = true;
         return taken;

@@ -1,8 +1,12 @@
 #include "tedge/casebook/casebook.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "book_fixture.hpp"
 #include "kept_file.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/casebook/number_list.hpp"
+#include "tedge/casebook/placed_by.hpp"
 
 using namespace tedge;
 using namespace tedge::casebook;
@@ -125,6 +129,20 @@ TEST_CASE("Values of every type come back as they went in") {
     CHECK(back->face_from_photo == placement.face_from_photo);
     CHECK(back->displacement == placement.displacement);
     CHECK(back->error_mm == 0.05);
+    // A list is one of numbers where nothing else is in it.
+    CHECK(numbers_at(must(b.book.record(photo)).body, "face_from_photo/homography")->size() == 9);
+    CHECK_FALSE(numbers_at(must(b.book.record(photo)).body, "face_from_photo"));
+    CHECK_FALSE(numbers_at(Body(nlohmann::json{{"list", {1, "two"}}}), "list"));
+    CHECK_FALSE(numbers_at(Body(nlohmann::json{{"list", {1, 2}}}), "other"));
+    // Where it comes from a registration it names that by its record.
+    CHECK_FALSE(names_registration(must(b.book.record(photo))));
+    FieldValues lies;
+    must(b.change(photo, Operation::patch, place_by(lies, placement, cost)));
+    CHECK(registration_named(must(b.book.record(photo))) == cost);
+    CHECK(must(b.book.record(photo)).body.placement("face_from_photo")->displacement == placement.displacement);
+    nlohmann::json nameless = must(b.book.record(photo)).body.as_json().at("face_from_photo");
+    nameless["registration"] = "the second one";
+    CHECK_FALSE(b.change(photo, Operation::patch, FieldValues().value("face_from_photo", nameless)));
 }
 
 TEST_CASE("Everything is found by its words, with accents or without") {

@@ -74,3 +74,21 @@ TEST_CASE("Relief that changed is told by place, drawn with its scale and kept, 
     // The map and its legend below.
     CHECK(must(imaging::read_picture(shop.folder / "sheet.png")).size().height_px > relief_size.height_px);
 }
+
+TEST_CASE("A drawn difference is kept when asked, and known again") {
+    CommandShop shop;
+    const std::string before = shop.photograph("before.png", plain(120, 110, 90));
+    imaging::Raster8 lighter = plain(120, 110, 90);
+    for (int y = 40; y < 80; ++y)
+        for (int x = 40; x < 120; ++x) lighter.at(x, y, 2) = 140;
+    const std::string after = shop.photograph("after.png", lighter, "normal", "cleaned");
+    must(shop.run({"photograph", "register", shop.book, after, "--reference", before, "--by", "Ada Wren"}));
+    const std::vector<std::string> keep{"photograph", "difference", shop.book, before,
+                                        after,        "--keep",     "--by",    "Ada Wren"};
+    const json kept = must(shop.run(keep));
+    CHECK(kept["already"] == false);
+    CHECK(kept["sha256"].get<std::string>().size() == 64);
+    const json again = must(shop.run(keep));
+    CHECK(again["already"] == true);
+    CHECK(again["id"] == kept["id"]);
+}

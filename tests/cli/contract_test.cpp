@@ -230,7 +230,7 @@ TEST_CASE("Threads are counted with exit code 0, what shows none is not to be tr
     CHECK(none.code == 3);
     CHECK(none.fields()["code"] == "weave.none");
     CHECK(none.fields()["threads_per_cm"]["a"].is_null());
-    CHECK(run("thread-count " + blank + " --px-per-cm 0 --json").code == 1);
+    CHECK(run("thread-count " + blank + " --px-per-cm 0 --json").code == 2);
     CHECK(run("thread-count " + blank + " --json").code == 2);
 }
 
@@ -243,23 +243,29 @@ TEST_CASE("A folder comes in with guesses that say why, the shot list counts the
     const imaging::Raster8 flat(40, 30, 3);
     REQUIRE(imaging::write_picture(folder / "card" / "recto-uv.png", flat, imaging::PictureFormat::png));
     REQUIRE(write_file_durably(folder / "card" / "list.txt", "this is text"));
+    std::filesystem::create_directory(folder / "card" / "more");
+    imaging::Raster8 other(40, 30, 3);
+    other.at(3, 3, 0) = 200;
+    REQUIRE(imaging::write_picture(folder / "card" / "more" / "verso.png", other, imaging::PictureFormat::png));
     const std::string add = "photograph add-folder " + book + " " + id + " " + to_utf8(folder / "card") + " --json";
     const Ran first = run(add + " --when cleaned");
     CHECK(first.code == 0);  // a list among the pictures is no failure
-    CHECK(first.fields()["taken"] == 1);
+    CHECK(first.fields()["taken"] == 2);
     CHECK(first.fields()["refused"] == 1);
     CHECK(first.fields()["files"][0]["error"]["code"] == "picture.not-a-picture");
-    const json photograph = first.fields()["files"][1];
+    CHECK(first.fields()["files"][1]["file"] == "more/verso.png");
+    CHECK(first.fields()["files"][1]["face"] == "verso");
+    const json photograph = first.fields()["files"][2];
     CHECK(photograph["light"] == "ultraviolet");
     CHECK(photograph["guesses"][1]["why"] == "the name says uv");
-    CHECK(run(add).fields()["files"][1]["outcome"] == "already");
+    CHECK(run(add).fields()["files"][2]["outcome"] == "already");
     CHECK(run("photograph add-folder " + book + " " + id + " /nowhere --json").code == 1);
     const json shots = run("case shots " + book + " " + id + " --json").fields();
     CHECK(shots["cautions"].size() == 1);
     CHECK(shots["to_confirm"].get<int>() + shots["missing"].get<int>() == static_cast<int>(shots["shots"].size()));
     const std::string say = "photograph say " + book + " " + id + " guessed --json";
     CHECK(run(say).fields()["error"]["code"] == "photograph.nothing-said");
-    CHECK(run(say + " --confirm").fields()["changed"].size() == 1);
+    CHECK(run(say + " --confirm").fields()["changed"].size() == 2);
     CHECK(run("case shots " + book + " " + id + " --json").fields()["stage"] == "cleaned");
     const std::string want = "case want-shot " + book + " " + id + " --face recto --light ultraviolet --when retouched";
     CHECK(run(want + " --json").fields()["caution"].is_string());

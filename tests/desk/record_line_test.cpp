@@ -107,6 +107,31 @@ TEST_CASE("A trial is told by passage, agent, verdict and swab, the newest first
     CHECK(stop.tone == Tone::closed);
 }
 
+TEST_CASE("A trial that nobody judged is none that failed to clear") {
+    FormBook b;
+    b.clock.advance(std::chrono::days(20));
+    const auto trial = [&](const char* passage) {
+        return FieldValues()
+            .record("face_frame", b.recto())
+            .region("region", Region::rectangle({10, 10}, {8, 8}).value())
+            .text("passage", passage)
+            .text("layer", "varnish")
+            .text("agent", "acetone 30, isooctane 70");
+    };
+    b.add("trial", trial("sky"));
+    b.add("trial", trial("foliage").text("verdict", "cleared").text("swab_answer", "varnish"));
+    b.add("trial", trial("foliage").text("verdict", "too-weak").text("swab_answer", "varnish"));
+    b.add("trial", trial("foliage"));
+    b.add("trial", trial("water").text("verdict", "too-weak").text("swab_answer", "varnish"));
+    const AnswerLines lines = trial_answer(b.snapshot());
+    const auto says = [&](const char* text) {
+        return std::ranges::any_of(lines, [&](const AnswerLine& line) { return line.text == QString(text); });
+    };
+    CHECK(says("Sky: 1 not judged yet."));
+    CHECK(says("Foliage: cleared in 1 of 2 trials, 1 not judged yet."));
+    CHECK(says("Water: cleared in 0 of 1 trials."));
+}
+
 TEST_CASE("A deadline that is due next stands first, owners in their order, plans before what is done") {
     FormBook b;
     for (const auto& [what, on] : {std::pair{"pay", "2026-03-20"}, std::pair{"collect", "2026-03-12"}})

@@ -309,6 +309,21 @@ TEST_CASE("a swab that told nothing is not called an undecided trial", "[dossier
     CHECK(undecided.find("What came off") == std::string::npos);
 }
 
+TEST_CASE("a trial that nobody judged is told as one, and as unfinished", "[dossier]") {
+    auto snapshot = test::told_case();
+    for (auto& record : snapshot.records) {
+        if (record.kind != "trial") continue;
+        auto body = record.body.as_json();
+        body.erase("verdict");
+        record.body = casebook::Body(body);
+    }
+    const std::string text = told(snapshot, Reader::buyer);
+    CHECK(text.find("\nnot judged yet\n20 January 2026\n") != std::string::npos);
+    CHECK(text.find("1 cleaning trial is not judged yet.") != std::string::npos);
+    CHECK(told(test::told_case(), Reader::buyer).find("not judged yet") != std::string::npos);  // under the map alone
+    CHECK(told(test::told_case(), Reader::buyer).find("is not judged yet.") == std::string::npos);
+}
+
 TEST_CASE("several short records of one kind stand in a table", "[dossier]") {
     auto snapshot = test::told_case();
     const auto like = *snapshot.of_kind("custody").front();

@@ -6,6 +6,7 @@
 #include "../support/made_chart.hpp"
 #include "tedge/imaging/edge_sharpness.hpp"
 #include "tedge/imaging/flat_field.hpp"
+#include "tedge/imaging/patch_noise.hpp"
 #include "tedge/imaging/picture_scale.hpp"
 
 using namespace tedge;
@@ -128,6 +129,69 @@ TEST_CASE("What has no slanted edge gives no sharpness") {
               .error()
               .code == "sharpness.no-edge");
     CHECK(edge_sharpness(slanted(5.0, 1.0, false), {100, 10, 100, 80}).error().code == "sharpness.box");
+}
+
+TEST_CASE("The sharpest clean edge of a photograph is found, paint and corners are passed over") {
+    const PaintedScene scene{.seed = 5, .stroke_px = 40.0, .layers = 4};
+    const Raster8 painted = photograph(scene, {640, 480}, KnownMove{}, Ageing{}, 3);
+    // Cards on the painting, turned by 6 degrees: each twice as long as wide, with an edge of its own blur.
+    const double a = 6.0 * std::numbers::pi / 180;
+    const auto card = [&](double x, double y, PointPx middle, double sigma) {
+        const double u = (x - middle.x_px) * std::cos(a) + (y - middle.y_px) * std::sin(a);
+        const double v = -(x - middle.x_px) * std::sin(a) + (y - middle.y_px) * std::cos(a);
+        const auto inside = [&](double d) { return 0.5 * std::erfc(-d / (sigma * std::numbers::sqrt2)); };
+        return inside(70 - std::abs(u)) * inside(110 - std::abs(v));
+    };
+    const auto picture_with = [&](bool cards) {
+        return made(640, 480, [&](int x, int y, int c) {
+            double light = 0.3 * srgb_decoded(painted.at(x, y, c) / 270.0);
+            if (!cards) return light;
+            // A black sheet with a white one on it, twice: the left is sharper.
+            for (const auto& [middle, sigma] : {std::pair{PointPx{160, 240}, 0.8}, std::pair{PointPx{480, 240}, 2.0}}) {
+                const double sheet = std::abs(x - middle.x_px) < 150 && std::abs(y - middle.y_px) < 200 ? 1.0 : 0.0;
+                light += sheet * (0.05 + 0.6 * card(x, y, middle, sigma) - light);
+            }
+            return light;
+        });
+    };
+    const auto with_cards = picture_with(true);
+    const auto box = find_edge(with_cards);
+    REQUIRE(box);
+    CHECK(box->x_px + box->width_px < 320);  // of the left card
+    const auto sharp = edge_sharpness(with_cards, *box);
+    REQUIRE(sharp);
+    CHECK(sharp->edge_degrees == Approx(6.0).margin(0.2));
+    const double half = std::sqrt(-std::log(0.5) / 2.0) / (std::numbers::pi * 0.8);
+    CHECK(sharp->sfr50_cycles_per_px == Approx(half).epsilon(0.05));
+    CHECK(find_edge(picture_with(false)).error().code == "sharpness.none-found");
+    std::stop_source stop;
+    stop.request_stop();
+    CHECK(find_edge(with_cards, Progress(stop.get_token(), {})).error().code == "cancelled");
+}
+
+TEST_CASE("Noise of a patch is its standard deviation of L*, whatever the light falls off by") {
+    // Gaussian as above, of all three channels alike; CIE 1976: dL* = (L* + 16) / 3 · dY / Y.
+    const double y_mean = GENERATE(0.1, 0.4);
+    const double share = GENERATE(0.01, 0.05);
+    const bool falls_off = GENERATE(false, true);
+    const auto picture = made(300, 200, [&](int x, int y, int) {
+        return y_mean * (1 + share * noise(x, y, 0)) * (falls_off ? 1.0 - 0.0005 * x : 1.0);
+    });
+    const auto measured = patch_noise(picture, {40, 20, 200, 160});
+    REQUIRE(measured);
+    const double l = 116.0 * std::cbrt(y_mean * (falls_off ? 1.0 - 0.0005 * 139.5 : 1.0)) - 16.0;
+    CHECK(measured->lightness_l == Approx(l).margin(0.1));
+    CHECK(measured->noise_l == Approx((l + 16.0) / 3.0 * share).epsilon(0.03));
+    CHECK(measured->pixels == 32'000);
+
+    const auto edge = made(
+        300, 200, [&](int x, int y, int) { return (x < 150 ? y_mean : 0.8 * y_mean) * (1 + share * noise(x, y, 0)); });
+    CHECK(patch_noise(edge, {40, 20, 200, 160}).error().code == "noise.not-uniform");
+    CHECK(patch_noise(picture, {290, 20, 200, 160}).error().code == "noise.box");
+    CHECK(patch_noise(picture, {40, 20, 20, 160}).error().code == "noise.box");
+    CHECK(patch_noise(made(60, 60, [](int, int, int) { return 1.0; }), {0, 0, 60, 60}).error().code == "noise.clipped");
+    CHECK(patch_noise(made(60, 60, [](int, int, int) { return 0.0; }), {0, 0, 60, 60}).error().code ==
+          "noise.too-dark");
 }
 
 TEST_CASE("The rhythm of a ruler's ticks gives the scale better than pointing does") {

@@ -105,10 +105,10 @@ TEST_CASE("The same surface twice has nothing new and nothing gone, even where t
     Raster8 second = photograph(PaintedScene{8, 240.0, 2}, size, KnownMove{}, brighter, 5, 2);
     draw_lines(first, pair.kept);
     draw_lines(second, pair.kept, a_pixel_off);
-    RasterF error(size.width_px, size.height_px, 1);
-    std::ranges::fill(error.samples(), 1.0F);
+    const RegistrationErrorMap error{.cell_px = 4000.0, .columns = 1, .rows = 1, .error_px = {0.8F}};
     CrackChangeOptions options;
-    options.error_px_map = &error;
+    options.error_px = 0.6;  // 1 px with the map's
+    options.error_maps = {&error};
     const auto change = must(crack_change(first, second, options));
     double all = 0.0;
     for (const CrackPiece& piece : change.pieces) all += piece.of_after ? piece.length_px : 0.0;
@@ -118,13 +118,36 @@ TEST_CASE("The same surface twice has nothing new and nothing gone, even where t
     CHECK(change.length_px(CrackFate::same, true) > 0.8 * all);
 }
 
+TEST_CASE("Where the map is loose a crack that lies beside itself is none that is new, where it is tight it is") {
+    const Pair pair = made_pair();
+    Raster8 first = photograph(PaintedScene{8, 240.0, 2}, size, KnownMove{}, old_varnish, 1, 2);
+    Raster8 second = photograph(PaintedScene{8, 240.0, 2}, size, KnownMove{}, old_varnish, 5, 2);
+    const auto beside = [](PointPx at) { return PointPx{at.x_px + 5.0, at.y_px + 5.0}; };
+    draw_lines(first, pair.kept);
+    draw_lines(second, pair.kept, beside);
+    const auto new_px = [&](float left, float right, bool of_left) {
+        const RegistrationErrorMap error{
+            .cell_px = size.width_px / 2.0, .columns = 2, .rows = 1, .error_px = {left, right}};
+        CrackChangeOptions options;
+        options.error_px = 0.0;
+        options.error_maps = {&error};
+        double sum = 0.0;
+        for (const CrackPiece& piece : must(crack_change(first, second, options)).pieces) {
+            const bool is_left = piece.pixels[piece.pixels.size() / 2].x < size.width_px / 2;
+            if (piece.fate == CrackFate::appeared && is_left == of_left) sum += piece.length_px;
+        }
+        return sum;
+    };
+    const double tight = new_px(0.1F, 3.5F, true);
+    REQUIRE(tight > 200.0);
+    CHECK(new_px(0.1F, 3.5F, false) < 0.1 * new_px(0.1F, 0.1F, false));
+    CHECK(new_px(9.0F, 0.1F, true) == 0.0);   // further off than is looked: undecided
+    CHECK(new_px(-1.0F, 0.1F, true) == 0.0);  // nothing lies there
+}
+
 TEST_CASE("Pictures of two sizes are refused, and the comparison stops when asked") {
     const Raster8 one(60, 60, 3);
     CHECK(crack_change(one, Raster8(60, 50, 3)).error().code == "cracks.sizes-differ");
-    const RasterF error(3, 3, 1);
-    CrackChangeOptions options;
-    options.error_px_map = &error;
-    CHECK(crack_change(one, one, options).error().code == "cracks.sizes-differ");
     std::stop_source stop;
     stop.request_stop();
     CHECK(crack_change(one, one, {}, Progress(stop.get_token(), {})).error().code == "cancelled");

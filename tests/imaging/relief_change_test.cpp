@@ -66,6 +66,26 @@ TEST_CASE("the same surface twice: nothing changed, even half a pixel beside its
     CHECK(relief_change(first, beside, placed(), same_lamp(0.5)).value().places.empty());
 }
 
+TEST_CASE("a surface beside itself is no change where the map is loose, and is one where it is called tight") {
+    const Raster8 first = raking({staying, flattened}, 0.0, 1), beside = raking({staying, flattened}, 1.0, 3);
+    const auto places_on = [&](float left, float right) {
+        const RegistrationErrorMap error{
+            .cell_px = size.width_px / 2.0, .columns = 2, .rows = 1, .error_px = {left, right}};
+        ReliefChangeOptions options = same_lamp(0.0);
+        options.error_maps = {&error};
+        const auto change = relief_change(first, beside, placed(), options).value();
+        std::array<int, 2> out{};
+        for (const ReliefPlace& place : change.places)
+            ++out[place.region.label_point().x_mm < size.width_px / 2 * mm_per_px ? 0 : 1];
+        return out;
+    };
+    CHECK(places_on(1.0F, 1.0F) == std::array{0, 0});
+    const auto left_tight = places_on(0.0F, 1.0F);
+    CHECK(left_tight[0] > 0);
+    CHECK(left_tight[1] == 0);
+    CHECK(places_on(-1.0F, 1.0F)[0] == 0);  // nothing lies there
+}
+
 TEST_CASE("what is not counted is not told, and lamps that differ are refused") {
     const Raster8 first = raking({staying, flattened}, 0.0, 1), second = raking({staying, lifted}, 0.0, 2);
     Raster8 counted(size.width_px, size.height_px, 1);

@@ -171,6 +171,13 @@ TEST_CASE("A true change comes out as large as it is, whatever the exposures, an
     CHECK(map.places[0].figures.figures->mean == Approx(true_change()).margin(*map.floor_delta_e00));
     CHECK(map.places[1].figures.figures->mean < *map.floor_delta_e00);
     CHECK(map.places[0].figures.figures->mean > 2.0 * *map.floor_delta_e00);
+    // The recipe says by what both were corrected, and from where on a difference counts.
+    const auto recipe = nlohmann::json::parse(map.recipe);
+    for (const char* each : {"first", "second"})
+        CHECK(recipe.at(each).at("correction").at("coefficients").size() == 18);
+    CHECK(recipe.at("first").at("correction") != recipe.at("second").at("correction"));
+    CHECK(recipe.at("floor_delta_e00") == *map.floor_delta_e00);
+    CHECK(recipe.at("scale").front() == *map.floor_delta_e00);
 }
 
 TEST_CASE("A chart that was measured before corrections were kept is to be measured again") {

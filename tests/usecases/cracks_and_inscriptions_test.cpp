@@ -124,6 +124,30 @@ TEST_CASE("A crack that was not there before is called new, with its length") {
     CHECK(compare_cracks(shop.acting, first, first).error().code == "photograph.same");
 }
 
+TEST_CASE("A crack beside itself is new where the registration is tight, and is not where it is loose") {
+    Shop shop;
+    imaging::Raster8 before = paint(190, 1), after = paint(190, 2);
+    const std::vector<MadeCrack> cracks{line({200, 100}, {200, 500}), line({600, 100}, {600, 500})};
+    draw_lines(before, cracks);
+    draw_lines(after, cracks, [](PointPx at) { return PointPx{at.x_px + 6.0, at.y_px}; });
+    const Uuid first = shop.photograph("before.png", before), second = shop.photograph("after.png", after);
+    casebook::FieldValues grid;
+    grid.value("error_grid", {{"cell_px", 406.0}, {"columns", 2}, {"rows", 1}, {"error_px", {0.1, 3.0}}});
+    shop.laid_over(first, second, 0.4, grid);
+    const ComparedCracks compared = must(compare_cracks(shop.acting, first, second));
+    REQUIRE(compared.at({206, 300}, 4.0) != nullptr);
+    REQUIRE(compared.at({606, 300}, 4.0) != nullptr);
+    CHECK(compared.at({206, 300}, 4.0)->fate == imaging::CrackFate::appeared);
+    CHECK(compared.at({606, 300}, 4.0)->fate == imaging::CrackFate::same);
+    CHECK(compared.appeared_mm == Approx(400.0).margin(30.0));
+    // What was reckoned with stands in the recipe.
+    const auto& by_place =
+        must(shop.book.record(compared.picture.done.record)).body.as_json().at("recipe").at("error_by_place");
+    CHECK(by_place.at("rest_px") == 0.0);
+    CHECK(by_place.at("map").at("error_px").front().get<double>() == Approx(0.1).margin(0.002));
+    CHECK(by_place.at("map").at("error_px").back().get<double>() == Approx(3.0).margin(0.02));
+}
+
 TEST_CASE("Photographs that may lie far apart tell nothing of new cracks") {
     Shop shop;
     const Uuid first = shop.photograph("before.png", paint(120, 1));

@@ -211,3 +211,42 @@ TEST_CASE("A cleaned window is told with its area, from the stored originals") {
     CHECK(map.cleaned->areas[0].delta_b < -10.0);
     CHECK_FALSE(must(map_colour_difference(shop.book, before, after)).cleaned);
 }
+
+TEST_CASE("A drawn difference is kept where it lies, with what makes it again, and once") {
+    TwoColours shop;
+    const Uuid first = shop.photo("first.png", {406, 305}, {119, 119, 119}, {119, 119, 119});
+    const Uuid second = shop.photo("second.png", {406, 305}, {119, 119, 119}, {150, 119, 90});
+    shop.laid_over(first, second, 0.3);
+    const ColourDifferenceWanted wanted{.kind = imaging::DifferenceKind::delta_b};
+    const auto map = must(map_colour_difference(shop.book, first, second, wanted));
+    CHECK(shop.count("derived_picture") == 0);
+    const KeptPicture kept = must(keep_colour_difference(shop.acting, first, second, map));
+    const auto record = must(shop.book.record(kept.done.record));
+    CHECK(record.body.text_or("what") == "difference");
+    CHECK(record.body.text_or("from_photographs/" + to_text(first)) == "before");
+    CHECK(record.body.text_or("from_photographs/" + to_text(second)) == "after");
+    CHECK(record.body.text_or("caption") == "Δb* between two photographs: a look, not a measurement");
+    CHECK(record.body.record("face_frame") == map.face_frame);
+    CHECK(record.body.placement("face_from_picture")->to_face({405, 304}).x_mm == Approx(812.0).margin(0.01));
+    CHECK(record.body.integer("width_px") == map.drawn.width_px());
+    const auto& recipe = record.body.as_json().at("recipe");
+    CHECK(recipe.at("map") == "delta-b");
+    CHECK(recipe.at("floor_delta_e00").is_null());
+    CHECK(recipe.at("floor") == map.floor_sentence);
+    CHECK(recipe.at("scale") == nlohmann::json{0.0, 20.0});
+    CHECK(recipe.at("scale_both_ways") == true);
+    CHECK(recipe.at("first").at("sha256") == must(shop.book.record(first)).body.text_or("sha256"));
+    CHECK(recipe.at("second").at("correction").is_null());
+    CHECK(recipe.at("error_px").get<double>() == Approx(0.3 * 405.0 / 812.0).epsilon(0.01));
+    const auto again = must(map_colour_difference(shop.book, first, second, wanted));
+    CHECK(must(keep_colour_difference(shop.acting, first, second, again)).already);
+    CHECK(shop.count("derived_picture") == 1);
+
+    // No change is told backwards, and none where a misfit could make all of it.
+    must(change_record(shop.acting, second, FieldValues().text("stage", "cleaned")));
+    const auto backwards = must(map_colour_difference(shop.book, second, first));
+    CHECK(keep_colour_difference(shop.acting, second, first, backwards).error().code == "photograph.wrong-way-round");
+    auto loose = again;
+    loose.only_a_look = true;
+    CHECK(keep_colour_difference(shop.acting, first, second, loose).error().code == "colour-difference.too-loose");
+}

@@ -76,6 +76,20 @@ TEST_CASE("Cups that were laid down and cups that are new are told on the face, 
     CHECK(must(keep_relief_change(shop.acting, must(map_relief_change(shop.book, before, after)))).already);
 }
 
+TEST_CASE("Relief that lies beside itself has changed where the registration is tight, not where it is loose") {
+    Shop shop;
+    const Uuid before = shop.photograph("before.png", raking({staying, flattened}, 0.0, 1), "as-received");
+    const Uuid after = shop.photograph("after.png", raking({staying, flattened}, 1.0, 2), "faced");
+    FieldValues grid;
+    grid.value("error_grid", {{"cell_px", 240.0}, {"columns", 2}, {"rows", 1}, {"error_px", {0.01, 1.0}}});
+    shop.laid_over(before, after, 0.02, grid);
+    const auto map = must(map_relief_change(shop.book, before, after));
+    REQUIRE_FALSE(map.change.places.empty());
+    for (const imaging::ReliefPlace& place : map.change.places) CHECK(place.region.bounds().min.x_mm < 60.0);
+    const auto recipe = nlohmann::json::parse(map.recipe);
+    CHECK(recipe.at("error_by_place").at("map").at("error_px").back().get<double>() == Approx(1.0).margin(0.01));
+}
+
 TEST_CASE("Pairs whose shading cannot be compared are refused with the reason") {
     Shop shop;
     const Uuid before = shop.photograph("before.png", raking({staying}, 0.0, 1), "as-received");

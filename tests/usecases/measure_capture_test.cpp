@@ -9,6 +9,7 @@
 #include "tedge/usecases/map_colour_difference.hpp"
 #include "tedge/usecases/measure_board.hpp"
 #include "tedge/usecases/measure_chart.hpp"
+#include "tedge/usecases/measure_noise.hpp"
 #include "tedge/usecases/measure_scale.hpp"
 #include "tedge/usecases/measure_sharpness.hpp"
 #include "tedge/usecases/photographs.hpp"
@@ -194,9 +195,50 @@ TEST_CASE("Sharpness of an edge of known blur is recorded, on the picture where 
     const auto record = must(shop.book.record(placed.done.record));
     CHECK(record.kind == "measurement");
     CHECK(record.body.text_or("note").find("slanted by 5.0°") != std::string::npos);
-    CHECK(measure_sharpness(shop.acting, photograph, {10, 10, 60, 60}).error().code == "sharpness.no-edge");
+    CHECK(measure_sharpness(shop.acting, photograph, imaging::BoxPx{10, 10, 60, 60}).error().code ==
+          "sharpness.no-edge");
     CHECK(measure_sharpness(shop.acting, shop.recto(), box).error().code == "photograph.not-a-photograph");
     CHECK(shop.count("measurement") == 2);
+}
+
+TEST_CASE("Without a box the edge is found, and the record says so; with none to be found it is refused") {
+    UsecaseBook shop;
+    constexpr double sigma = 1.0, a = 5.0 * std::numbers::pi / 180;
+    const Uuid photograph = taken(shop, lit(shop, "card", {406, 305}, [&](int x, int y, int) {
+                                      const double d = (x - 300.0) * std::cos(a) + (y - 150.0) * std::sin(a);
+                                      return 0.1 + 0.6 * 0.5 * std::erfc(-d / (sigma * std::numbers::sqrt2));
+                                  }));
+    const MeasuredSharpness found = must(measure_sharpness(shop.acting, photograph, std::nullopt));
+    CHECK(found.found);
+    CHECK(found.edge_in.x_px < 300);
+    CHECK(found.edge_in.x_px + found.edge_in.width_px > 300);
+    const double half = std::sqrt(-std::log(0.5) / 2.0) / (std::numbers::pi * sigma);
+    CHECK(found.edge.sfr50_cycles_per_px == Approx(half).epsilon(0.03));
+    const auto note = must(shop.book.record(found.done.record)).body.text_or("note");
+    CHECK(note.find("found and not pointed at, slanted by 5.0°") != std::string::npos);
+    const Uuid plain = taken(shop, lit(shop, "plain", {406, 305}, [](int, int, int) { return 0.5; }));
+    CHECK(measure_sharpness(shop.acting, plain, std::nullopt).error().code == "sharpness.none-found");
+}
+
+TEST_CASE("Noise of a patch is recorded beside the published tolerances") {
+    UsecaseBook shop;
+    // Y of 0.18 is L* 49.5; noise of 4 % of it on all three channels alike: dL* = (L* + 16) / 3 · 4 % = 0.87.
+    const Uuid photograph = taken(shop, lit(shop, "grey", {200, 150}, [](int x, int y, int) {
+                                      double gauss = -6.0;  // the sum of twelve uniform ones, Irwin and Hall
+                                      for (unsigned k = 0; k < 12; ++k) gauss += counted(3, x, y, k);
+                                      return x < 120 ? 0.18 * (1.0 + 0.04 * gauss) : 0.6;
+                                  }));
+    const MeasuredNoise measured = must(measure_noise(shop.acting, photograph, {10, 10, 100, 100}));
+    CHECK(measured.noise.lightness_l == Approx(49.5).margin(0.2));
+    CHECK(measured.noise.noise_l == Approx(0.87).epsilon(0.04));
+    CHECK(has_line(measured.tolerances, "noise", "4-star"));  // below 1
+    const auto record = must(shop.book.record(measured.done.record));
+    CHECK(record.body.text_or("unit") == "L*");
+    CHECK(*record.body.number("value") == Approx(measured.noise.noise_l));
+    CHECK(record.body.text_or("from_photographs/" + to_text(photograph)) == "uniform patch");
+    CHECK(measure_noise(shop.acting, photograph, {70, 10, 100, 100}).error().code == "noise.not-uniform");
+    CHECK(measure_noise(shop.acting, shop.recto(), {10, 10, 100, 100}).error().code == "photograph.not-a-photograph");
+    CHECK(shop.count("measurement") == 1);
 }
 
 TEST_CASE("The scale comes from a ruler, checked against the placement, or from the sides of the face") {

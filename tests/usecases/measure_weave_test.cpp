@@ -50,6 +50,33 @@ TEST_CASE("Threads counted on a placed photograph are two measurements with unce
     CHECK(place->area_mm2() > 0.8 * 80 * 60);
     CHECK(place->area_mm2() < 1.001 * 80 * 60);
     CHECK(across->body.text_or("from_photographs/" + to_text(photograph)) == "weave");
+
+    // The maps lie on the face, square on square.
+    REQUIRE(measured.maps.size() == 2);
+    CHECK(shop.count("derived_picture") == 2);
+    for (const bool of_a : {true, false}) {
+        const casebook::Record* map = snapshot.find(measured.maps[of_a ? 0 : 1].done.record);
+        REQUIRE(map != nullptr);
+        CHECK(map->body.text_or("what") == "weave-map");
+        CHECK(map->body.record("face_frame") == across->body.record("face_frame"));
+        CHECK(map->body.text_or("caption").find(of_a ? "counted across" : "counted down") != std::string::npos);
+        const auto& recipe = map->body.as_json().at("recipe");
+        CHECK(recipe.at("input_sha256") == must(shop.book.record(photograph)).body.text_or("sha256"));
+        const double block_px = recipe.at("block_px").get<double>();
+        const auto placement = map->body.placement("face_from_picture").value();
+        for (const auto& [column, row] : {std::pair{0, 0}, std::pair{measured.count.map.columns - 1, 1}}) {
+            const PointMm there = placement.to_face({(column + 0.5) * block_px - 0.5, (row + 0.5) * block_px - 0.5});
+            const PointMm square = measured.count.map.at(column, row).on_face;
+            CHECK(there.x_mm == Approx(square.x_mm).margin(0.05));
+            CHECK(there.y_mm == Approx(square.y_mm).margin(0.05));
+        }
+    }
+    // Once more: the same maps, nothing counted twice.
+    const MeasuredWeave again = must(measure_weave(shop.acting, photograph));
+    CHECK_FALSE(again.recorded);
+    CHECK(again.maps.front().already);
+    CHECK(shop.count("measurement") == 2);
+    CHECK(shop.count("derived_picture") == 2);
 }
 
 TEST_CASE("What is not to be trusted is told and not recorded") {
@@ -60,6 +87,8 @@ TEST_CASE("What is not to be trusted is told and not recorded") {
     const MeasuredWeave measured = must(measure_weave(shop.acting, photograph));
     CHECK_FALSE(measured.count.usable);
     CHECK_FALSE(measured.recorded);
+    CHECK(measured.maps.empty());
     CHECK(shop.count("measurement") == 0);
+    CHECK(shop.count("derived_picture") == 0);
     CHECK(measure_weave(shop.acting, shop.recto()).error().code == "photograph.not-a-photograph");
 }

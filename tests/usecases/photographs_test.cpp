@@ -5,6 +5,7 @@
 #include "painted_pair.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/map_colour_difference.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -208,6 +209,7 @@ TEST_CASE("A registered photograph lies on the picture where its known movement 
     }
     const Record report = must(shop.book.record(found.registration));
     CHECK(report.body.flag("usable"));
+    CHECK(must(shop.book.record(moving)).body.record("face_from_photo/registration") == found.registration);
     // Where it lies better and where worse: cells over the reference, around the error as a whole.
     const auto& grid = report.body.as_json().at("error_grid");
     const std::size_t cells = grid.at("columns").get<std::size_t>() * grid.at("rows").get<std::size_t>();
@@ -217,6 +219,17 @@ TEST_CASE("A registered photograph lies on the picture where its known movement 
     const auto errors = grid.at("error_px").get<std::vector<double>>();
     CHECK(*std::ranges::max_element(errors) > 0.005);
     CHECK(*std::ranges::max_element(errors) < 2.0);
+
+    // Placed anew, the reference lies elsewhere than the photograph that was laid over it: they are no longer joined.
+    const auto apart_mm = [&] { return must(map_colour_difference(shop.book, reference, moving)).error_mm; };
+    const double joined_mm = apart_mm();
+    CHECK(joined_mm < still->error_mm);
+    auto shifted = whole_picture;
+    for (PointPx& corner : shifted) corner.x_px += 3.0;
+    const auto anew = must(place_by_corners(shop.acting, reference, shifted));
+    CHECK(apart_mm() == Approx(std::hypot(anew.placement.error_mm, placed->error_mm)));
+    must(take_back(shop.acting, anew.done.back().inverse));
+    CHECK(apart_mm() == Approx(joined_mm));
 }
 
 TEST_CASE("Another picture is laid nowhere, and that is recorded") {

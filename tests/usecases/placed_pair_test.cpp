@@ -3,6 +3,7 @@
 #include <functional>
 
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/casebook/placed_by.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/compare_cracks.hpp"
 #include "tedge/usecases/forecast_cleaning.hpp"
@@ -111,4 +112,59 @@ TEST_CASE("Cracks and colours of a pair lie apart by one figure") {
     shop.laid_over(first, second, 0.3);
     CHECK(lie_apart() == Approx(0.3));
     CHECK(must(compare_cracks(shop.acting, first, second)).error_mm == Approx(lie_apart()));
+}
+
+namespace {
+
+// By corners both, to one error; `moving` laid over `reference` within 0.3 mm.
+struct LaidPair : Shop {
+    Uuid reference = photograph("reference.png", 100, "as-received");
+    Uuid moving = photograph("moving.png", 140, "cleaned");
+    Uuid registration = laid_over(reference, moving, 0.3);
+    double by_corners_mm = placement_of(reference).error_mm;
+
+    LaidPair() {
+        FieldValues lies;
+        must(change_record(acting, moving, casebook::place_by(lies, placement_of(moving), registration)));
+    }
+
+    Placement placement_of(const Uuid& id) { return *snapshot().find(id)->body.placement("face_from_photo"); }
+    double apart_mm() { return must(map_colour_difference(book, reference, moving)).error_mm; }
+};
+
+}  // namespace
+
+TEST_CASE("A photograph lies by the registration that its placement names, whatever another one's figures are") {
+    LaidPair shop;
+    // A later one of the same photograph over another, with the very figure of the first.
+    const Uuid third = shop.photograph("third.png", 120, "as-received");
+    FieldValues later;
+    later.record("reference", third).record("moving", shop.moving).flag("usable", true);
+    later.number("error_mm", shop.placement_of(shop.moving).error_mm);
+    shop.add("registration", later);
+    CHECK(shop.apart_mm() == Approx(0.3));
+    // What the named one says no longer counts for anything once it is gone; no other takes its place.
+    must(remove_record(shop.acting, shop.registration, "laid wrongly"));
+    CHECK(shop.apart_mm() == Approx(std::hypot(shop.by_corners_mm, shop.placement_of(shop.moving).error_mm)));
+}
+
+TEST_CASE("Placing by corners takes the name of the registration away, and taking that back brings it again") {
+    LaidPair shop;
+    const auto placed = must(place_by_corners(shop.acting, shop.moving, {{{0, 0}, {202, 0}, {202, 152}, {0, 152}}}));
+    CHECK_FALSE(shop.snapshot().find(shop.moving)->body.has("face_from_photo/registration"));
+    CHECK(shop.apart_mm() == Approx(std::sqrt(2.0) * shop.by_corners_mm));
+    must(take_back(shop.acting, placed.done.back().inverse));
+    CHECK(shop.snapshot().find(shop.moving)->body.record("face_from_photo/registration") == shop.registration);
+    CHECK(shop.apart_mm() == Approx(0.3));
+}
+
+TEST_CASE("A placement of an older program, which names no registration, is known by its error") {
+    LaidPair shop;
+    const Placement unnamed = shop.placement_of(shop.moving);
+    must(change_record(shop.acting, shop.moving, FieldValues().placement("face_from_photo", unnamed)));
+    CHECK(shop.apart_mm() == Approx(0.3));
+    Placement other = unnamed;
+    other.error_mm += 0.01;
+    must(change_record(shop.acting, shop.moving, FieldValues().placement("face_from_photo", other)));
+    CHECK(shop.apart_mm() == Approx(std::hypot(shop.by_corners_mm, other.error_mm)));
 }

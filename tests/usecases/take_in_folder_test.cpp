@@ -49,6 +49,30 @@ TEST_CASE("All pictures of a folder come in, each as its name says, marked as a 
     CHECK(folder.body(files[1]).text_or("guessed_why").find("the name says uv") != std::string::npos);
 }
 
+TEST_CASE(
+    "Folders in the folder are gone into, hidden ones are not; a picture is known by its name or by how it begins") {
+    Folder folder({"b.png"});
+    std::filesystem::create_directories(folder.in / "100MEDIA" / "raw");
+    std::filesystem::create_directories(folder.in / ".thumbnails");
+    folder.write("100MEDIA/a verso.png", 11);
+    folder.write("100MEDIA/raw/c.png", 12);
+    folder.write(".thumbnails/d.png", 13);
+    must(write_file_durably(folder.in / "100MEDIA" / "letter.txt", "Dear sir, the card follows."));
+    const std::vector<std::filesystem::path> all{folder.in / "100MEDIA/a verso.png", folder.in / "100MEDIA/letter.txt",
+                                                 folder.in / "100MEDIA/raw/c.png", folder.in / "b.png"};
+    CHECK(must(files_under(folder.in)) == all);
+    CHECK(must(files_in(folder.in)) == std::vector{folder.in / "b.png"});
+    const auto files = folder.take();
+    REQUIRE(files.size() == 4);
+    CHECK(folder.body(files[0]).text("face") == "verso");
+    CHECK(folder.shop.count("photograph") == 3);
+
+    CHECK(may_be_a_picture(folder.in / "gone.NEF"));
+    CHECK_FALSE(may_be_a_picture(folder.in / "100MEDIA" / "letter.txt"));
+    std::filesystem::rename(folder.in / "b.png", folder.in / "scan.1");
+    CHECK(may_be_a_picture(folder.in / "scan.1"));
+}
+
 TEST_CASE("Taken again nothing comes twice; what cannot be read is refused in a sentence and stops nothing") {
     Folder folder({"a.png", "b.png"});
     must(write_file_durably(folder.in / "letter.txt", "Dear sir, the card follows."));

@@ -2,7 +2,9 @@
 //
 // A crack found in one photograph is looked for in the other piece by piece, anywhere within what the registration may
 // be off. What is asked there is not only the other's crack map but its evidence: a crack that shows faintly under
-// varnish or in other light is no new one. What is neither clearly there nor clearly absent is called undecided.
+// varnish or in other light is no new one. What is neither clearly there nor clearly absent is called undecided, and so
+// is what is not found where the two lie so loosely on each other (more than 4.2 px) that it could lie further off than
+// is looked.
 #pragma once
 
 #include <cstddef>
@@ -10,16 +12,17 @@
 #include <vector>
 
 #include "tedge/imaging/crack_map.hpp"
+#include "tedge/imaging/registration.hpp"
 
 namespace tedge::imaging {
 
 enum class CrackFate { same, appeared, gone, undecided };
 
 struct CrackChangeOptions {
-    CrackOptions cracks{};                  // for both photographs
-    double error_px = 0.5;                  // of the registration, one standard deviation
-    const RasterF* error_px_map = nullptr;  // 1 channel: the same place by place. Null: error_px everywhere
-    double least_length_px = 20.0;          // shorter pieces that differ are undecided
+    CrackOptions cracks{};                                  // for both photographs
+    double error_px = 0.5;                                  // of the registration, one standard deviation: one for all,
+    std::vector<const RegistrationErrorMap*> error_maps{};  // and maps over these pixels; they join in quadrature
+    double least_length_px = 20.0;                          // shorter pieces that differ are undecided
 };
 
 struct CrackPiece {

@@ -21,12 +21,23 @@ struct EdgeSharpness {
     double sampling_efficiency_percent = 0.0;  // 100 · SFR10 / 0.5, at most 100
     double highest_response = 0.0;             // above 1: sharpened
     double edge_degrees = 0.0;                 // of the edge from the nearest pixel axis
-    std::vector<double> response{};            // at 0, 1/64, … 0.5 cycles per pixel (33 values)
+    double contrast = 0.0;                     // of the dark side against the light one: 1 - dark / light
+    // How far the light of single pixels lies from what the edge explains, and how far either side goes up and down by
+    // itself: root mean squares over the step from dark to light. Large where something else is in the box.
+    double unexplained = 0.0;
+    double uneven_sides = 0.0;
+    std::vector<double> response{};  // at 0, 1/64, … 0.5 cycles per pixel (33 values)
 };
 
 // The box holds one straight edge, dark on one side and light on the other, 2 to 30 degrees from upright or level, and
 // nothing else; linear light of the green channel is read. Errors: sharpness.box (outside, or under 20 px a side),
 // sharpness.no-edge (contrast under 20 %, or the edge is not straight), sharpness.angle, sharpness.clipped.
 [[nodiscard]] Expected<EdgeSharpness> edge_sharpness(const ChartPicture& picture, const BoxPx& box);
+
+// The best slanted edge of the photograph: of all squares of 96, else of 64, else of 40 px that hold one straight edge
+// and nothing else (a contrast of 30 % at least, unexplained below 5 %, uneven sides below 3 %: rules of our own) the
+// one whose response falls to a half last. An edge can be softer than the lens shows it, or out of focus, but no
+// sharper. Errors: sharpness.none-found, cancelled.
+[[nodiscard]] Expected<BoxPx> find_edge(const ChartPicture& picture, const Progress& progress = {});
 
 }  // namespace tedge::imaging

@@ -10,7 +10,8 @@
 //
 // The floor, below which nothing is said: twice the root of the sum of squares of
 //  - the noise: the median over the picture of that root mean square, for less than half of a picture lifts at once;
-//  - what a misfit makes: the estimated error times the root mean square gradient there, of the picture that has more.
+//  - what a misfit makes: the estimated error of that place times the root mean square gradient there, of the picture
+//  that has more.
 // A rule of our own. Outlines reach some 4 mm beyond what changed. A change of surface that is no relief (cleaning,
 // retouching, gloss) shows as well when it has edges finer than some 10 mm: look at both photographs.
 #pragma once
@@ -25,6 +26,7 @@
 #include "tedge/geometry/placement.hpp"
 #include "tedge/geometry/region.hpp"
 #include "tedge/imaging/raster.hpp"
+#include "tedge/imaging/registration.hpp"
 
 namespace tedge::imaging {
 
@@ -44,9 +46,10 @@ struct ReliefChangeOptions {
     RakingLamp before;
     RakingLamp after;
     double mm_per_px = 0.0;
-    double error_px = 0.0;             // of where the two lie on each other, one standard deviation
-    const Raster8* counted = nullptr;  // 1 channel: 0 where nothing can be said. Null: everywhere
-    double least_cm2 = 0.1;            // smaller places are not told
+    double error_px = 0.0;  // of where the two lie on each other, one standard deviation: one for all,
+    std::vector<const RegistrationErrorMap*> error_maps{};  // and maps over these pixels; they join in quadrature
+    const Raster8* counted = nullptr;                       // 1 channel: 0 where nothing can be said. Null: everywhere
+    double least_cm2 = 0.1;                                 // smaller places are not told
 };
 
 enum class ReliefTurn { stronger, weaker, unclear };  // lifted anew; flattened; changed, and no more can be said

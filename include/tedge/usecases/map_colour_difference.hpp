@@ -19,6 +19,7 @@
 #include "tedge/imaging/difference_regions.hpp"
 #include "tedge/imaging/difference_scale.hpp"
 #include "tedge/usecases/acting.hpp"
+#include "tedge/usecases/derived_pictures.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {
@@ -52,7 +53,9 @@ struct ColourDifferenceMap {
     std::string charts_missing;             // why the colours are not corrected by charts; "" when they are
     // They lie so loosely on each other that nothing counts: drawn and summed up all the same, but no evidence.
     bool only_a_look = false;
-    double error_mm = 0.0;  // how far the two may lie apart, one standard deviation
+    double error_mm = 0.0;      // how far the two may lie apart, one standard deviation
+    NewDerivedPicture picture;  // what would be kept: case, photographs, where it lies
+    std::string recipe;         // JSON
 };
 
 // Reads both originals, evens each by the board named for it, averages them to at most 3,000 px a side, lays the second
@@ -74,5 +77,10 @@ struct ColourDifferenceMap {
 [[nodiscard]] Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
                                                       const ColourDifferenceMap& map,
                                                       const std::optional<Uuid>& place = {});
+
+// Keeps the drawn map as a derived picture with the recipe that makes it again; a look is kept as one, and says so.
+// Errors: colour-difference.too-loose (only_a_look), photograph.wrong-way-round, those of keep_derived_picture.
+[[nodiscard]] Expected<KeptPicture> keep_colour_difference(const Acting& acting, const Uuid& reference,
+                                                           const Uuid& second, const ColourDifferenceMap& map);
 
 }  // namespace tedge::usecases

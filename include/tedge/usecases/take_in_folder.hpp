@@ -34,6 +34,14 @@ struct FolderFile {
 // Errors: photograph.no-folder.
 [[nodiscard]] Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::path& folder);
 
+// The same with all folders inside, as a camera's card or a sender's folder has them: what take_in_folder takes and
+// what a dropped folder holds. Hidden folders, links to folders and folders that may not be read are left out. Errors:
+// photograph.no-folder.
+[[nodiscard]] Expected<std::vector<std::filesystem::path>> files_under(const std::filesystem::path& folder);
+
+// Named like a picture, or begins like one; a letter or a list is neither.
+[[nodiscard]] bool may_be_a_picture(const std::filesystem::path& file);
+
 // One after the other, each durable when `tell` hears of it; one that is refused stops none of the others.
 // Errors: photograph.no-folder, photograph.unknown-word, photograph.not-raking, cancelled (what came in before stays).
 [[nodiscard]] Expected<std::vector<FolderFile>> take_in_folder(const Acting& acting, const FolderWanted& wanted,

@@ -86,12 +86,19 @@ Expected<usecases::ChartWanted> wanted_by(const Arguments& arguments) {
     }
     wanted.edition = arguments.option_or("edition", wanted.edition);
     wanted.own_chart = path_from_utf8(arguments.option_or("own-chart", ""));
+    // Before any picture is read; and a chart file that is none is no word about the photograph.
+    if (!wanted.own_chart.empty()) {
+        if (const auto own = imaging::read_chart_reference(wanted.own_chart); !own) return pass_on(own);
+    } else if (const auto edition = said_by("edition", imaging::chart_reference(std::string_view(wanted.edition)));
+               !edition) {
+        return pass_on(edition);
+    }
     wanted.board = path_from_utf8(arguments.option_or("board", ""));
     return wanted;
 }
 
 Expected<Answer> measure(Context& context, const Arguments& arguments) {
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto photograph = id_at(arguments, "PHOTOGRAPH");
     if (!photograph) return pass_on(photograph);
     const auto wanted = wanted_by(arguments);
     if (!wanted) return pass_on(wanted);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "picture_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/crack_drawing.hpp"
@@ -88,22 +89,16 @@ std::vector<std::string> figures_lines(const imaging::CrackFigures& figures) {
 
 Expected<void> write_drawn(const Arguments& arguments, const imaging::Raster8& srgb, const imaging::CrackMap& map) {
     if (const auto out = arguments.option("out")) {
-        const auto format = imaging::format_for(path_from_utf8(*out));
-        if (!format) return pass_on(format);
         const auto drawn = imaging::draw_cracks(srgb, map);
         if (!drawn) return pass_on(drawn);
-        if (auto done = imaging::write_picture(path_from_utf8(*out), *drawn, *format); !done) return pass_on(done);
+        if (auto done = write_picture_file(*out, *drawn); !done) return done;
     }
-    if (const auto out = arguments.option("lines")) {
-        const auto format = imaging::format_for(path_from_utf8(*out));
-        if (!format) return pass_on(format);
-        return imaging::write_picture(path_from_utf8(*out), imaging::crack_lines(map), *format);
-    }
-    return {};
+    const auto lines = arguments.option("lines");
+    return lines ? write_picture_file(*lines, imaging::crack_lines(map)) : Expected<void>();
 }
 
 Expected<Answer> of_file(Context& context, const Arguments& arguments) {
-    const auto scale = arguments.number("px-per-mm");
+    const auto scale = arguments.positive("px-per-mm");
     if (!scale) return pass_on(scale);
     const auto picture = imaging::read_picture(path_from_utf8(arguments.position("PHOTO")), {}, context.progress());
     if (!picture) return pass_on(picture);
@@ -127,17 +122,17 @@ Expected<Answer> of_file(Context& context, const Arguments& arguments) {
 Expected<usecases::CracksWanted> wanted_of(const Arguments& arguments) {
     usecases::CracksWanted out;
     out.light = arguments.flag("light");
-    const auto widest = arguments.number("widest-mm");
+    const auto widest = arguments.positive("widest-mm");
     if (!widest) return pass_on(widest);
     out.widest_mm = *widest;
-    const auto square = arguments.number("square-mm");
+    const auto square = arguments.positive("square-mm");
     if (!square) return pass_on(square);
     out.square_mm = square->value_or(out.square_mm);
     return out;
 }
 
 Expected<Answer> of_placed(Context& context, const Arguments& arguments) {
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto photograph = id_at(arguments, "PHOTOGRAPH");
     if (!photograph) return pass_on(photograph);
     const auto wanted = wanted_of(arguments);
     if (!wanted) return pass_on(wanted);
@@ -147,17 +142,13 @@ Expected<Answer> of_placed(Context& context, const Arguments& arguments) {
     if (!mapped) return pass_on(mapped);
     Answer answer;
     answer.fields = figures_json(mapped->figures);
-    answer.fields["id"] = to_text(mapped->picture.done.record);
-    answer.fields["sha256"] = mapped->picture.sha256;
-    answer.fields["already"] = mapped->picture.already;
     answer.fields["face_frame"] = to_text(mapped->face_frame);
     answer.fields["origin_mm"] = {mapped->origin.x_mm, mapped->origin.y_mm};
     answer.fields["measurements"] = json::array();
     for (const usecases::Done& done : mapped->measurements)
         answer.fields["measurements"].push_back(to_text(done.record));
     answer.lines = figures_lines(mapped->figures);
-    answer.lines.push_back(mapped->picture.already ? "This map is kept already."
-                                                   : fmt::format("Kept as {}.", to_text(mapped->picture.done.record)));
+    tell_kept(mapped->picture, answer);
     return answer;
 }
 
@@ -187,8 +178,8 @@ void answer_at(const PointMm& place, const usecases::ComparedCracks& compared, A
 }
 
 Expected<Answer> change(Context& context, const Arguments& arguments) {
-    const auto after = parse_uuid(arguments.position("PHOTOGRAPH"));
-    const auto before = parse_uuid(*arguments.option("before"));
+    const auto after = id_at(arguments, "PHOTOGRAPH");
+    const auto before = id_at(arguments, "before");
     if (!after) return pass_on(after);
     if (!before) return pass_on(before);
     const auto places = parse_points("at", arguments.option_or("at", "0,0"));
@@ -225,7 +216,7 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
 std::vector<Command> crack_commands() {
     return {
         {"cracks",
-         {{"PHOTO"}, {"px-per-mm", "out", "lines"}, {}, {"light"}},
+         {{"PHOTO"}, {"px-per-mm", "out", "lines"}, {}, {"light"}, {"out", "lines"}},
          "The cracks in a photograph: how many, which way, how large the islands between them.",
          of_file},
         {"photograph cracks",

@@ -12,7 +12,7 @@ namespace tedge::cli {
 namespace {
 
 Expected<Answer> write(Context& context, const Arguments& arguments) {
-    const auto reader = usecases::parse_reader(*arguments.option("for"));
+    const auto reader = said_by("for", usecases::parse_reader(*arguments.option("for")));
     if (!reader) return pass_on(reader);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);

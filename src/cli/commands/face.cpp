@@ -53,8 +53,8 @@ Expected<Answer> list(Context& context, const Arguments& arguments) {
 
 Expected<Answer> map(Context& context, const Arguments& arguments) {
     const auto points = parse_points("points", *arguments.option("points"));
-    const auto from = parse_uuid(arguments.position("FROM"));
-    const auto to = parse_uuid(arguments.position("TO"));
+    const auto from = id_at(arguments, "FROM");
+    const auto to = id_at(arguments, "TO");
     if (!points) return pass_on(points);
     if (!from) return pass_on(from);
     if (!to) return pass_on(to);

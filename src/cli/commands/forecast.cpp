@@ -6,6 +6,7 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/forecast_cleaning.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -84,10 +85,19 @@ Answer forecast_answer(const usecases::ForecastMade& made) {
     return answer;
 }
 
+Expected<void> check_jpeg(const Arguments& arguments) {
+    const auto out = arguments.option("out");
+    if (!out ||
+        imaging::format_for(path_from_utf8(*out)).value_or(imaging::PictureFormat::png) == imaging::PictureFormat::jpeg)
+        return {};
+    return fail("forecast.jpeg-only", "A forecast is written as JPEG, as the case keeps it.",
+                "Let the name end in .jpg.", {{"option", "out"}});
+}
+
 Expected<Answer> forecast(Context& context, const Arguments& arguments) {
-    const auto uncleaned = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto uncleaned = id_at(arguments, "PHOTOGRAPH");
     if (!uncleaned) return pass_on(uncleaned);
-    const auto cleaned = parse_uuid(*arguments.option("cleaned"));
+    const auto cleaned = id_at(arguments, "cleaned");
     if (!cleaned) return pass_on(cleaned);
     usecases::ForecastWanted wanted{*uncleaned, *cleaned, {}, arguments.flag("wetted")};
     if (const auto text = arguments.option("windows")) {
@@ -95,13 +105,7 @@ Expected<Answer> forecast(Context& context, const Arguments& arguments) {
         if (!windows) return pass_on(windows);
         wanted.windows = *std::move(windows);
     }
-    if (const auto out = arguments.option("out")) {
-        const auto format = imaging::format_for(path_from_utf8(*out));
-        if (!format) return pass_on(format);
-        if (*format != imaging::PictureFormat::jpeg)
-            return fail("forecast.jpeg-only", "A forecast is written as JPEG, as the case keeps it.",
-                        "Let the name end in .jpg.");
-    }
+    if (const auto jpeg = check_jpeg(arguments); !jpeg) return pass_on(jpeg);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto made = usecases::forecast_cleaning(*acting, wanted, context.progress());
@@ -117,7 +121,7 @@ Expected<Answer> forecast(Context& context, const Arguments& arguments) {
 std::vector<Command> forecast_commands() {
     return {
         {"photograph forecast",
-         {{"DIR", "PHOTOGRAPH"}, {"cleaned", "windows", "out"}, {"cleaned"}, {"wetted"}},
+         {{"DIR", "PHOTOGRAPH"}, {"cleaned", "windows", "out"}, {"cleaned"}, {"wetted"}, {"out"}},
          "Shows how the picture may look once it is cleaned, told from cleaned windows (JPEG, marked as a forecast).",
          forecast},
     };

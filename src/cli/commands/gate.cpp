@@ -87,7 +87,7 @@ Expected<Answer> ask(Context& context, const Arguments& arguments) {
 
 Expected<Answer> override_one(Context& context, const Arguments& arguments) {
     const auto values = parse_values(arguments.position("VALUES"));
-    const auto number = parse_integer(*arguments.option("gate"));
+    const auto number = said_by("gate", parse_integer(*arguments.option("gate")));
     if (!values) return pass_on(values);
     if (!number) return pass_on(number);
     const auto acting = context.acting(arguments);

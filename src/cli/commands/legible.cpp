@@ -14,10 +14,10 @@ namespace {
 using nlohmann::json;
 
 Expected<std::vector<Uuid>> photographs_of(const Arguments& arguments) {
-    const auto first = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto first = id_at(arguments, "PHOTOGRAPH");
     if (!first) return pass_on(first);
     std::vector<Uuid> out{*first};
-    const auto others = parse_ids(arguments.option_or("with", ""));
+    const auto others = ids_at(arguments, "with");
     if (!others) return pass_on(others);
     out.insert(out.end(), others->begin(), others->end());
     return out;
@@ -28,7 +28,7 @@ template <class Number>
 Expected<Number> whole(const Arguments& arguments, std::string_view name, Number otherwise) {
     const auto text = arguments.option(name);
     if (!text) return otherwise;
-    const auto value = parse_integer(*text);
+    const auto value = said_by(name, parse_integer(*text));
     if (!value) return pass_on(value);
     if (*value < 0 || *value > 100'000)
         return fail("usage.not-a-number", fmt::format("--{} takes a whole number from 0 to 100,000.", name),
@@ -38,7 +38,7 @@ Expected<Number> whole(const Arguments& arguments, std::string_view name, Number
 
 Expected<imaging::LegibilityRecipe> recipe_of(const Arguments& arguments) {
     imaging::LegibilityRecipe out;
-    const auto method = imaging::parse_legibility_method(*arguments.option("method"));
+    const auto method = said_by("method", imaging::parse_legibility_method(*arguments.option("method")));
     if (!method) return pass_on(method);
     out.method = *method;
     const auto channel = whole(arguments, "channel", out.channel);
@@ -63,7 +63,7 @@ Expected<imaging::LegibilityRecipe> recipe_of(const Arguments& arguments) {
 Expected<std::optional<Region>> region_of(const Arguments& arguments) {
     const auto text = arguments.option("place");
     if (!text) return std::optional<Region>{};
-    const auto region = Region::from_geojson(*text);
+    const auto region = said_by("place", Region::from_geojson(*text));
     if (!region) return pass_on(region);
     return std::optional<Region>(*region);
 }

@@ -55,7 +55,7 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
 Expected<Answer> place(Context& context, const Arguments& arguments) {
     const auto corners = parse_corners(*arguments.option("corners"));
     if (!corners) return pass_on(corners);
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto photograph = id_at(arguments, "PHOTOGRAPH");
     if (!photograph) return pass_on(photograph);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
@@ -85,18 +85,18 @@ void add_move(Answer& answer, const std::optional<usecases::RegisteredPhotograph
 }
 
 Expected<Answer> register_one(Context& context, const Arguments& arguments) {
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
-    const auto reference = parse_uuid(*arguments.option("reference"));
+    const auto photograph = id_at(arguments, "PHOTOGRAPH");
+    const auto reference = id_at(arguments, "reference");
     if (!photograph) return pass_on(photograph);
     if (!reference) return pass_on(reference);
-    const auto acting = context.acting(arguments);
-    if (!acting) return pass_on(acting);
     std::vector<imaging::PointPair> pairs;
     if (const auto file = arguments.option("pairs")) {
         auto read = read_pairs(*file);
         if (!read) return pass_on(read);
         pairs = *std::move(read);
     }
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
     const auto result = usecases::register_photograph(*acting, *reference, *photograph, context.progress(), pairs);
     if (!result) return pass_on(result);
     Answer answer;

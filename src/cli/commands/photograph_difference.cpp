@@ -79,15 +79,15 @@ imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
 }
 
 Expected<Answer> difference(Context& context, const Arguments& arguments) {
-    const auto reference = parse_uuid(arguments.position("REFERENCE"));
+    const auto reference = id_at(arguments, "REFERENCE");
     if (!reference) return pass_on(reference);
-    const auto second = parse_uuid(arguments.position("SECOND"));
+    const auto second = id_at(arguments, "SECOND");
     if (!second) return pass_on(second);
     usecases::ColourDifferenceWanted wanted;
-    const auto kind = imaging::parse_difference_kind(arguments.option_or("map", "delta-e00"));
+    const auto kind = said_by("map", imaging::parse_difference_kind(arguments.option_or("map", "delta-e00")));
     if (!kind) return pass_on(kind);
     wanted.kind = *kind;
-    const auto places = parse_ids(arguments.option_or("at", ""));
+    const auto places = ids_at(arguments, "at");
     if (!places) return pass_on(places);
     wanted.places = *places;
     wanted.cleaned_areas = arguments.flag("cleaned");
@@ -99,12 +99,18 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
     Answer answer = told(*map);
     if (const auto out = arguments.option("out"))
         if (auto done = write_picture_file(*out, sheet_of(*map)); !done) return pass_on(done);
+    if (!arguments.flag("record") && !arguments.flag("keep")) return answer;
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
     if (arguments.flag("record")) {
-        const auto acting = context.acting(arguments);
-        if (!acting) return pass_on(acting);
         const auto done = usecases::record_colour_difference(*acting, *reference, *second, *map);
         if (!done) return pass_on(done);
         answer.fields["measurement"] = to_text(done->record);
+    }
+    if (arguments.flag("keep")) {
+        const auto kept = usecases::keep_colour_difference(*acting, *reference, *second, *map);
+        if (!kept) return pass_on(kept);
+        tell_kept(*kept, answer);
     }
     return answer;
 }
@@ -112,10 +118,12 @@ Expected<Answer> difference(Context& context, const Arguments& arguments) {
 }  // namespace
 
 std::vector<Command> photograph_difference_commands() {
-    return {{"photograph difference",
-             {{"DIR", "REFERENCE", "SECOND"}, {"map", "at", "out"}, {}, {"cleaned", "record"}},
-             "How the colour changed between two placed photographs, by place; which areas were cleaned.",
-             difference}};
+    return {
+        {"photograph difference",
+         {{"DIR", "REFERENCE", "SECOND"}, {"map", "at", "out"}, {}, {"cleaned", "record", "keep"}, {"out"}},
+         "How the colour changed between two placed photographs, by place; which areas were cleaned. --keep keeps the "
+         "drawn map with the photographs.",
+         difference}};
 }
 
 }  // namespace tedge::cli

@@ -10,6 +10,7 @@
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/say_photographs.hpp"
 #include "tedge/usecases/take_in_folder.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -23,11 +24,16 @@ std::string_view outcome_of(const FolderFile& file) {
     return file.taken && file.taken->already ? "already" : "taken";
 }
 
-json fields_of(const FolderFile& file) {
+// As it lies in the folder that was named.
+std::string name_of(const FolderFile& file, const std::filesystem::path& folder) {
+    return to_utf8(file.file.lexically_relative(folder));
+}
+
+json fields_of(const FolderFile& file, const std::filesystem::path& folder) {
     json guesses = json::array();
     for (const auto& guess : file.shot.guesses)
         guesses.push_back({{"field", guess.field}, {"value", guess.value}, {"why", guess.why}});
-    return {{"file", to_utf8(file.file.filename())},
+    return {{"file", name_of(file, folder)},
             {"outcome", outcome_of(file)},
             {"id", file.taken ? json(to_text(file.taken->id)) : json(nullptr)},
             {"sha256", file.taken ? json(file.taken->sha256) : json(nullptr)},
@@ -43,8 +49,8 @@ json fields_of(const FolderFile& file) {
             {"error", file.refused ? error_fields(*file.refused)["error"] : json(nullptr)}};
 }
 
-std::string line_of(const FolderFile& file) {
-    const std::string name = without_controls(to_utf8(file.file.filename()));
+std::string line_of(const FolderFile& file, const std::filesystem::path& folder) {
+    const std::string name = without_controls(name_of(file, folder));
     if (file.refused) return fmt::format("{}  refused: {} {}", name, file.refused->message, file.refused->next);
     if (file.taken->already) return fmt::format("{}  was here already", name);
     std::string line =
@@ -58,12 +64,12 @@ std::size_t count_of(const std::vector<FolderFile>& files, std::string_view outc
         std::ranges::count_if(files, [&](const FolderFile& file) { return outcome_of(file) == outcome; }));
 }
 
-Answer answer_of(const std::vector<FolderFile>& files) {
+Answer answer_of(const std::vector<FolderFile>& files, const std::filesystem::path& folder) {
     Answer answer;
     json list = json::array();
     for (const FolderFile& file : files) {
-        list.push_back(fields_of(file));
-        answer.lines.push_back(line_of(file));
+        list.push_back(fields_of(file, folder));
+        answer.lines.push_back(line_of(file, folder));
     }
     const std::size_t taken = count_of(files, "taken"), already = count_of(files, "already"),
                       refused = count_of(files, "refused");
@@ -92,29 +98,39 @@ Expected<Answer> add_folder(Context& context, const Arguments& arguments) {
     wanted.keep_damaged = arguments.flag("keep-damaged");
     const auto files = usecases::take_in_folder(*acting, wanted, {}, context.progress());
     if (!files) return pass_on(files);
-    return answer_of(*files);
+    return answer_of(*files, wanted.folder);
 }
 
 // "all", "guessed", or ids with commas between them.
-Expected<std::vector<Uuid>> named_photographs(casebook::Casebook& book, const Uuid& case_id, std::string_view named) {
-    std::vector<Uuid> ids;
-    if (named == "all" || named == "guessed") {
+struct Named {
+    bool all = false;
+    bool guessed = false;
+    std::vector<Uuid> ids{};
+};
+
+Expected<Named> named_by(const Arguments& arguments) {
+    const std::string& text = arguments.position("PHOTOGRAPHS");
+    if (text == "all" || text == "guessed") return Named{text == "all", text == "guessed"};
+    auto ids = ids_at(arguments, "PHOTOGRAPHS");
+    if (!ids) return pass_on(ids);
+    return Named{.ids = *std::move(ids)};
+}
+
+Expected<std::vector<Uuid>> photographs_named(casebook::Casebook& book, const Uuid& case_id, const Named& named) {
+    std::vector<Uuid> ids = named.ids;
+    if (named.all || named.guessed) {
         const auto records = book.records(case_id, "photograph");
         if (!records) return pass_on(records);
-        for (const auto& record : *records) {
-            if (!record.deleted && (named == "all" || record.body.flag("guessed"))) ids.push_back(record.id);
-        }
+        for (const auto& record : *records)
+            if (named.all || record.body.flag("guessed")) ids.push_back(record.id);
         return ids;
     }
-    for (const std::string_view part : split(named, ',')) {
-        const auto id = parse_uuid(trimmed(part));
-        if (!id) return pass_on(id);
-        const auto record = book.record(*id);
+    for (const Uuid& id : ids) {
+        const auto record = book.record(id);
         if (!record) return pass_on(record);
         if (record->case_id != case_id || record->kind != "photograph")
             return fail("photograph.other-case", "One of these is no photograph of this case.",
-                        "Name photographs of the case.", {{"record", to_text(*id)}});
-        ids.push_back(*id);
+                        "Name photographs of the case.", {{"record", to_text(id)}});
     }
     return ids;
 }
@@ -123,6 +139,8 @@ Expected<Answer> say(Context& context, const Arguments& arguments) {
     usecases::SaidOfPhotographs said;
     const auto shot = said_of_shot(arguments);
     if (!shot) return pass_on(shot);
+    const auto named = named_by(arguments);
+    if (!named) return pass_on(named);
     said.shot = *shot;
     said.photographer = arguments.option_or("photographer", "");
     said.licence = arguments.option_or("licence", "");
@@ -131,7 +149,7 @@ Expected<Answer> say(Context& context, const Arguments& arguments) {
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
     if (!case_id) return pass_on(case_id);
-    const auto ids = named_photographs(acting->book, *case_id, arguments.position("PHOTOGRAPHS"));
+    const auto ids = photographs_named(acting->book, *case_id, *named);
     if (!ids) return pass_on(ids);
     const auto done = usecases::say_photographs(*acting, *ids, said);
     if (!done) return pass_on(done);
@@ -152,7 +170,8 @@ std::vector<Command> photograph_folder_commands() {
           {"face", "light", "when", "raking-from", "raking-angle", "photographer", "licence"},
           {},
           {"scale", "chart", "keep-damaged"}},
-         "Takes all photographs of a folder in; what is not said of them is guessed and marked as a guess.",
+         "Takes all photographs of a folder, and of the folders in it, in; what is not said of them is guessed and "
+         "marked as a guess.",
          add_folder},
         {"photograph say",
          {{"DIR", "CASE", "PHOTOGRAPHS"},

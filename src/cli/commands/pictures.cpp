@@ -28,17 +28,15 @@ struct Mapped {
 };
 
 Expected<Mapped> mapped(const Raster8& reference, const Raster8& registered, const imaging::RasterF& delta_e00,
-                        double error_px, const Arguments& arguments, const Progress& progress) {
-    const auto kind = imaging::parse_difference_kind(arguments.option_or("map", "delta-e00"));
-    if (!kind) return pass_on(kind);
+                        double error_px, imaging::DifferenceKind kind, const Progress& progress) {
     imaging::DifferenceGates gates;
     gates.error_px = error_px;
     auto gated = imaging::gate_differences(reference, registered, delta_e00, gates, progress);
     if (!gated) return pass_on(gated);
-    if (*kind == imaging::DifferenceKind::delta_e00) return Mapped{*kind, delta_e00, *std::move(gated)};
-    auto map = imaging::difference_map(reference, registered, *kind, 0, progress);
+    if (kind == imaging::DifferenceKind::delta_e00) return Mapped{kind, delta_e00, *std::move(gated)};
+    auto map = imaging::difference_map(reference, registered, kind, 0, progress);
     if (!map) return pass_on(map);
-    return Mapped{*kind, *std::move(map), *std::move(gated)};
+    return Mapped{kind, *std::move(map), *std::move(gated)};
 }
 
 Expected<void> write_map(const std::string& out, const Mapped& mapped) {
@@ -71,6 +69,8 @@ Expected<double> error_px_of(const Arguments& arguments) {
 Expected<Answer> colour_difference(Context& context, const Arguments& arguments) {
     const auto error_px = error_px_of(arguments);
     if (!error_px) return pass_on(error_px);
+    const auto kind = said_by("map", imaging::parse_difference_kind(arguments.option_or("map", "delta-e00")));
+    if (!kind) return pass_on(kind);
     const auto reference = read_srgb(arguments.position("REFERENCE"), context.progress());
     if (!reference) return pass_on(reference);
     const auto registered = read_srgb(arguments.position("REGISTERED"), context.progress());
@@ -79,8 +79,7 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
     options.both_cross_polarised = arguments.flag("cross-polarised");
     const auto difference = imaging::colour_difference(*reference, *registered, options, context.progress());
     if (!difference) return pass_on(difference);
-    const auto wanted =
-        mapped(*reference, *registered, difference->delta_e00, *error_px, arguments, context.progress());
+    const auto wanted = mapped(*reference, *registered, difference->delta_e00, *error_px, *kind, context.progress());
     if (!wanted) return pass_on(wanted);
     if (const auto out = arguments.option("out"))
         if (auto done = write_map(*out, *wanted); !done) return pass_on(done);
@@ -109,7 +108,7 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
 std::vector<Command> picture_commands() {
     return {
         {"colour-difference",
-         {{"REFERENCE", "REGISTERED"}, {"out", "map", "error-px"}, {}, {"cross-polarised"}},
+         {{"REFERENCE", "REGISTERED"}, {"out", "map", "error-px"}, {}, {"cross-polarised"}, {"out"}},
          "How much the colour changed between two registered photographs (CIEDE2000).",
          colour_difference},
     };

@@ -47,7 +47,7 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
 
 Expected<Answer> change(Context& context, const Arguments& arguments) {
     const auto values = parse_values(arguments.position("VALUES"));
-    const auto record = parse_uuid(arguments.position("RECORD"));
+    const auto record = id_at(arguments, "RECORD");
     if (!values) return pass_on(values);
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
@@ -63,7 +63,7 @@ Expected<Answer> change(Context& context, const Arguments& arguments) {
 }
 
 Expected<Answer> remove(Context& context, const Arguments& arguments) {
-    const auto record = parse_uuid(arguments.position("RECORD"));
+    const auto record = id_at(arguments, "RECORD");
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
@@ -73,7 +73,7 @@ Expected<Answer> remove(Context& context, const Arguments& arguments) {
 }
 
 Expected<Answer> restore(Context& context, const Arguments& arguments) {
-    const auto record = parse_uuid(arguments.position("RECORD"));
+    const auto record = id_at(arguments, "RECORD");
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
@@ -121,7 +121,7 @@ Answer erased_answer(const casebook::Record& left, const casebook::Erasure& done
 }
 
 Expected<Answer> erase(Context& context, const Arguments& arguments) {
-    const auto record = parse_uuid(arguments.position("RECORD"));
+    const auto record = id_at(arguments, "RECORD");
     if (!record) return pass_on(record);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);

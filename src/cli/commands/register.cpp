@@ -48,11 +48,9 @@ Expected<imaging::RegistrationOptions> options_of(const Arguments& arguments) {
     return options;
 }
 
-Expected<void> write_points(const std::string& in, const std::string& out, const imaging::PixelMap& map) {
-    const auto points = read_points(in);
-    if (!points) return pass_on(points);
+Expected<void> write_points(const std::vector<PointPx>& points, const std::string& out, const imaging::PixelMap& map) {
     std::string text = "x,y\r\n";
-    for (const PointPx& point : *points) {
+    for (const PointPx& point : points) {
         const PointPx there = map.map(point);
         text += to_csv_line({format_number(there.x_px), format_number(there.y_px)});
     }
@@ -95,6 +93,8 @@ Expected<Answer> register_two(Context& context, const Arguments& arguments) {
     }
     const auto options = options_of(arguments);
     if (!options) return pass_on(options);
+    const auto points = arguments.option("points") ? read_points(*arguments.option("points")) : std::vector<PointPx>();
+    if (!points) return pass_on(points);
     const Progress& progress = context.progress();
     const auto reference = read_srgb(arguments.position("REFERENCE"), progress);
     if (!reference) return pass_on(reference);
@@ -107,8 +107,7 @@ Expected<Answer> register_two(Context& context, const Arguments& arguments) {
             return pass_on(done);
     }
     if (report->usable && arguments.option("points")) {
-        auto done =
-            write_points(*arguments.option("points"), *arguments.option("points-out"), report->reference_from_moving);
+        auto done = write_points(*points, *arguments.option("points-out"), report->reference_from_moving);
         if (!done) return pass_on(done);
     }
     return answer_of(*report);
@@ -119,7 +118,7 @@ Expected<Answer> register_two(Context& context, const Arguments& arguments) {
 std::vector<Command> register_commands() {
     return {
         {"register",
-         {{"REFERENCE", "MOVING"}, {"out", "points", "points-out", "light", "pairs"}, {}, {"mirrored"}},
+         {{"REFERENCE", "MOVING"}, {"out", "points", "points-out", "light", "pairs"}, {}, {"mirrored"}, {"out"}},
          "Lays one photograph over another of the same picture, or says why it cannot be trusted.",
          register_two},
     };

@@ -7,6 +7,7 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/difference_sheet.hpp"
 #include "tedge/usecases/map_relief_change.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -78,9 +79,9 @@ imaging::Raster8 sheet_of(const ReliefChangeMap& map) {
 }
 
 Expected<Answer> relief_change(Context& context, const Arguments& arguments) {
-    const auto before = parse_uuid(arguments.position("BEFORE"));
+    const auto before = id_at(arguments, "BEFORE");
     if (!before) return pass_on(before);
-    const auto after = parse_uuid(arguments.position("AFTER"));
+    const auto after = id_at(arguments, "AFTER");
     if (!after) return pass_on(after);
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
@@ -94,11 +95,7 @@ Expected<Answer> relief_change(Context& context, const Arguments& arguments) {
     if (!acting) return pass_on(acting);
     const auto kept = usecases::keep_relief_change(*acting, *map);
     if (!kept) return pass_on(kept);
-    answer.fields["id"] = to_text(kept->done.record);
-    answer.fields["sha256"] = kept->sha256;
-    answer.fields["already"] = kept->already;
-    answer.lines.push_back(kept->already ? "This map is kept already."
-                                         : fmt::format("Kept as {}.", to_text(kept->done.record)));
+    tell_kept(*kept, answer);
     return answer;
 }
 
@@ -106,7 +103,7 @@ Expected<Answer> relief_change(Context& context, const Arguments& arguments) {
 
 std::vector<Command> relief_change_commands() {
     return {{"photograph relief-change",
-             {{"DIR", "BEFORE", "AFTER"}, {"out"}, {}, {"keep"}},
+             {{"DIR", "BEFORE", "AFTER"}, {"out"}, {}, {"keep"}, {"out"}},
              "Where relief changed between two photographs in raking light, registered to each other.",
              relief_change}};
 }

@@ -74,17 +74,14 @@ Expected<Answer> conflicts(Context& context, const Arguments& arguments) {
     return answer;
 }
 
-Expected<void> put_own(const Arguments& arguments, usecases::Settlement& settlement) {
-    const auto own = parse_values(arguments.option_or("values", "{}"));
-    if (!own) return pass_on(own);
-    for (const auto& [path, value] : own->set_values().items()) settlement.values.value(path, value);
-    for (const std::string& path : own->unset_paths()) settlement.values.unset(path);
+void put_own(const Arguments& arguments, const casebook::FieldValues& own, usecases::Settlement& settlement) {
+    for (const auto& [path, value] : own.set_values().items()) settlement.values.value(path, value);
+    for (const std::string& path : own.unset_paths()) settlement.values.unset(path);
     if (arguments.flag("stays")) settlement.stays = true;
-    if (!arguments.flag("goes")) return {};
+    if (!arguments.flag("goes")) return;
     settlement.stays = false;
     // What goes says nothing any more, so what it would have said is not asked for.
-    if (own->empty()) settlement.values = {};
-    return {};
+    if (own.empty()) settlement.values = {};
 }
 
 bool is_a_side(const casebook::Disagreement& disagreement, const Uuid& change) {
@@ -94,14 +91,18 @@ bool is_a_side(const casebook::Disagreement& disagreement, const Uuid& change) {
 }
 
 Expected<Answer> settle(Context& context, const Arguments& arguments) {
-    const auto record = parse_uuid(arguments.position("RECORD"));
+    const auto record = id_at(arguments, "RECORD");
     if (!record) return pass_on(record);
     std::optional<Uuid> change;
-    if (const auto taken = arguments.option("take")) {
-        const auto parsed = parse_uuid(*taken);
-        if (!parsed) return pass_on(parsed);
-        change = *parsed;
+    if (arguments.option("take")) {
+        const auto taken = id_at(arguments, "take");
+        if (!taken) return pass_on(taken);
+        change = *taken;
     }
+    if (arguments.flag("stays") && arguments.flag("goes"))
+        return fail("usage.stays-and-goes", "A record cannot both stay and go.", "Give one of the two.");
+    const auto own = parse_values(arguments.option_or("values", "{}"));
+    if (!own) return pass_on(own);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto now = acting->book.record(*record);
@@ -114,11 +115,8 @@ Expected<Answer> settle(Context& context, const Arguments& arguments) {
         return fail("conflict.no-such-side", "That change is none of those that contest this record.",
                     "tedge casebook conflicts lists them.", {{"change", to_text(*change)}});
     }
-    if (arguments.flag("stays") && arguments.flag("goes")) {
-        return fail("usage.stays-and-goes", "A record cannot both stay and go.", "Give one of the two.");
-    }
     usecases::Settlement settlement = usecases::taking(*found, *now, change, arguments.option_or("reason", ""));
-    if (auto put = put_own(arguments, settlement); !put) return pass_on(put);
+    put_own(arguments, *own, settlement);
     const auto done = usecases::settle_conflict(*acting, settlement);
     if (!done) return pass_on(done);
     return done_answer(*done, "settled");

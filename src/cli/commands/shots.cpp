@@ -3,6 +3,7 @@
 
 #include "command.hpp"
 #include "shot_options.hpp"
+#include "tedge/base/text.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/shot_list.hpp"
 #include "values.hpp"
@@ -72,19 +73,31 @@ Expected<Answer> list(Context& context, const Arguments& arguments) {
     return answer;
 }
 
+Expected<usecases::ShotWish> wish_of(const Arguments& arguments) {
+    const auto shot = said_of_shot(arguments);
+    if (!shot) return pass_on(shot);
+    const auto not_needed = arguments.option("not-needed");
+    if (not_needed && trimmed(*not_needed).empty())
+        return fail("usage.no-reason", "--not-needed says why the photograph is not needed, and nothing is said.",
+                    "Give the reason in a few words, or leave the option out: then the photograph is wanted.");
+    usecases::ShotWish wish;
+    wish.shot = {std::string(to_text(*shot->face)), shot->light, shot->stage};
+    wish.note = arguments.option_or("note", "");
+    wish.not_needed = not_needed.value_or("");
+    return wish;
+}
+
 Expected<Answer> want(Context& context, const Arguments& arguments) {
+    const auto wish = wish_of(arguments);
+    if (!wish) return pass_on(wish);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
     if (!case_id) return pass_on(case_id);
-    usecases::ShotWish wish;
-    wish.shot = {*arguments.option("face"), *arguments.option("light"), stage_word(*arguments.option("when"))};
-    wish.note = arguments.option_or("note", "");
-    wish.not_needed = arguments.option_or("not-needed", "");
-    const auto done = usecases::wish_shot(*acting, *case_id, wish);
+    const auto done = usecases::wish_shot(*acting, *case_id, *wish);
     if (!done) return pass_on(done);
-    Answer answer = done_answer(*done, wish.not_needed.empty() ? "wanted" : "not needed");
-    const bool is_ultraviolet = wish.shot.light == "ultraviolet" && wish.not_needed.empty();
+    Answer answer = done_answer(*done, wish->not_needed.empty() ? "wanted" : "not needed");
+    const bool is_ultraviolet = wish->shot.light == "ultraviolet" && wish->not_needed.empty();
     answer.fields["caution"] = is_ultraviolet ? json(usecases::ultraviolet_caution()) : json(nullptr);
     if (is_ultraviolet) answer.lines.push_back("Caution: " + usecases::ultraviolet_caution());
     return answer;

@@ -88,15 +88,36 @@ Expected<std::vector<double>> parse_pixel_numbers(std::string_view option, std::
     return out;
 }
 
-Expected<std::vector<Uuid>> parse_ids(std::string_view text) {
-    std::vector<Uuid> out;
-    if (text.empty()) return out;
-    for (const std::string_view word : split(text, ',')) {
-        const auto id = parse_uuid(trimmed(word));
+namespace {
+
+bool is_place(std::string_view name) {
+    return name.front() >= 'A' && name.front() <= 'Z';
+}
+
+}  // namespace
+
+Expected<Uuid> id_at(const Arguments& arguments, std::string_view name) {
+    return said_by(name, parse_uuid(is_place(name) ? arguments.position(name) : arguments.option_or(name, "")));
+}
+
+Expected<std::vector<Uuid>> ids_at(const Arguments& arguments, std::string_view name) {
+    const std::string text = is_place(name) ? arguments.position(name) : arguments.option_or(name, "");
+    std::vector<Uuid> ids;
+    if (text.empty()) return ids;
+    for (const std::string_view part : split(text, ',')) {
+        const auto id = said_by(name, parse_uuid(trimmed(part)));
         if (!id) return pass_on(id);
-        out.push_back(*id);
+        ids.push_back(*id);
     }
-    return out;
+    return ids;
+}
+
+void tell_kept(const usecases::KeptPicture& kept, Answer& answer) {
+    answer.fields["id"] = to_text(kept.done.record);
+    answer.fields["sha256"] = kept.sha256;
+    answer.fields["already"] = kept.already;
+    answer.lines.push_back(kept.already ? "This picture is kept already."
+                                        : fmt::format("Kept as {}.", to_text(kept.done.record)));
 }
 
 Answer done_answer(const usecases::Done& done, std::string_view what) {

@@ -7,8 +7,10 @@
 #include <vector>
 
 #include "answer.hpp"
+#include "arguments.hpp"
 #include "tedge/casebook/record.hpp"
 #include "tedge/geometry/coordinates.hpp"
+#include "tedge/usecases/derived_pictures.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::cli {
@@ -35,8 +37,15 @@ template <std::size_t N>
     return out;
 }
 
-// "id,id,id"; none of an empty text.
-[[nodiscard]] Expected<std::vector<Uuid>> parse_ids(std::string_view text);
+// The id that stands at a place of the command ("PHOTOGRAPH") or after an option that is there ("reference"). Errors:
+// uuid.not-an-id, as wrong use.
+[[nodiscard]] Expected<Uuid> id_at(const Arguments& arguments, std::string_view name);
+
+// "id,id,id" at a place of the command or after an option; none where the option is not there. Errors: the same.
+[[nodiscard]] Expected<std::vector<Uuid>> ids_at(const Arguments& arguments, std::string_view name);
+
+// A picture that was kept: fields id, sha256 and already, and a line.
+void tell_kept(const usecases::KeptPicture& kept, Answer& answer);
 
 // The record an act was done on, and what was done.
 [[nodiscard]] Answer done_answer(const usecases::Done& done, std::string_view what);

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include "command.hpp"
+#include "picture_files.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/picture.hpp"
@@ -8,6 +9,7 @@
 #include "tedge/imaging/weave_drawing.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/measure_weave.hpp"
+#include "values.hpp"
 
 namespace tedge::cli {
 
@@ -84,10 +86,8 @@ Answer answer_of(const ThreadCount& count) {
 }
 
 Expected<void> write_map(const std::string& out, const ThreadCount& count, Answer& answer) {
-    const auto format = imaging::format_for(path_from_utf8(out));
-    if (!format) return pass_on(format);
     const imaging::DrawnWeave drawn = imaging::draw_weave(count);
-    if (auto done = imaging::write_picture(path_from_utf8(out), drawn.drawn, *format); !done) return done;
+    if (auto done = write_picture_file(out, drawn.drawn); !done) return done;
     const auto range = [](const imaging::WeaveScale& scale) {
         return json::array({scale.low_per_cm, scale.high_per_cm});
     };
@@ -100,19 +100,9 @@ Expected<void> write_map(const std::string& out, const ThreadCount& count, Answe
     return {};
 }
 
-// An ending that cannot be written is said before anything is counted.
-Expected<std::optional<std::string>> map_file(const Arguments& arguments) {
-    const auto out = arguments.option("map");
-    if (!out) return out;
-    if (const auto format = imaging::format_for(path_from_utf8(*out)); !format) return pass_on(format);
-    return out;
-}
-
 Expected<Answer> thread_count(Context& context, const Arguments& arguments) {
-    const auto px_per_cm = arguments.number("px-per-cm");
+    const auto px_per_cm = arguments.positive("px-per-cm");
     if (!px_per_cm) return pass_on(px_per_cm);
-    const auto out = map_file(arguments);
-    if (!out) return pass_on(out);
     const Progress& progress = context.progress();
     const auto picture =
         imaging::read_picture(path_from_utf8(arguments.position("PHOTO")), {}, progress.part(0.0, 0.2));
@@ -121,26 +111,34 @@ Expected<Answer> thread_count(Context& context, const Arguments& arguments) {
     const auto count = imaging::count_threads(view, **px_per_cm, {}, progress.part(0.2, 1.0));
     if (!count) return pass_on(count);
     Answer answer = answer_of(*count);
-    if (*out)
-        if (const auto done = write_map(**out, *count, answer); !done) return pass_on(done);
+    if (const auto out = arguments.option("map"))
+        if (const auto done = write_map(*out, *count, answer); !done) return pass_on(done);
     return answer;
 }
 
+// The map of each set as it is kept.
+json maps_json(const std::vector<usecases::KeptPicture>& maps) {
+    if (maps.empty()) return nullptr;
+    const auto one = [](const usecases::KeptPicture& map) {
+        return json{{"id", to_text(map.done.record)}, {"sha256", map.sha256}, {"already", map.already}};
+    };
+    return {{"a", one(maps.front())}, {"b", one(maps.back())}};
+}
+
 Expected<Answer> photograph_weave(Context& context, const Arguments& arguments) {
-    const auto photograph = parse_uuid(arguments.position("PHOTOGRAPH"));
+    const auto photograph = id_at(arguments, "PHOTOGRAPH");
     if (!photograph) return pass_on(photograph);
-    const auto out = map_file(arguments);
-    if (!out) return pass_on(out);
     const auto acting = context.acting(arguments);
     if (!acting) return pass_on(acting);
     const auto measured = usecases::measure_weave(*acting, *photograph, context.progress());
     if (!measured) return pass_on(measured);
     Answer answer = answer_of(measured->count);
+    answer.fields["maps"] = maps_json(measured->maps);
     answer.fields["ids"] = measured->recorded ? json{{"a", to_text(measured->recorded->across.record)},
                                                      {"b", to_text(measured->recorded->down.record)}}
                                               : json(nullptr);
-    if (*out)
-        if (const auto done = write_map(**out, measured->count, answer); !done) return pass_on(done);
+    if (const auto out = arguments.option("map"))
+        if (const auto done = write_map(*out, measured->count, answer); !done) return pass_on(done);
     return answer;
 }
 
@@ -149,13 +147,15 @@ Expected<Answer> photograph_weave(Context& context, const Arguments& arguments) 
 std::vector<Command> weave_commands() {
     return {
         {"thread-count",
-         {{"PHOTO"}, {"px-per-cm", "map"}, {"px-per-cm"}},
+         {{"PHOTO"}, {"px-per-cm", "map"}, {"px-per-cm"}, {}, {"map"}},
          "Counts the threads of canvas: a across the photograph (they run up and down), b down it; angle_deg is the "
          "direction of counting, x to the right, y down.",
          thread_count},
         {"photograph weave",
-         {{"DIR", "PHOTOGRAPH"}, {"map"}},
-         "Counts the threads of canvas on a placed photograph and records both counts: a across the face, b down it.",
+         {{"DIR", "PHOTOGRAPH"}, {"map"}, {}, {}, {"map"}},
+         "Counts the threads of canvas on a placed photograph, records both counts (a across the face, b down it) and "
+         "keeps "
+         "their maps.",
          photograph_weave},
     };
 }

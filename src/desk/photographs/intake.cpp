@@ -1,20 +1,13 @@
 #include "photographs/intake.hpp"
 
 #include <algorithm>
-#include <set>
+#include <iterator>
 
 #include "tedge/base/files.hpp"
-#include "tedge/base/text.hpp"
+#include "tedge/usecases/take_in_folder.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
-
-bool is_named_like_a_picture(const std::filesystem::path& file) {
-    static const std::set<std::string> endings{".jpg",  ".jpeg", ".png", ".webp", ".heic", ".heif", ".tif",
-                                               ".tiff", ".dng",  ".nef", ".cr2",  ".cr3",  ".arw",  ".raf",
-                                               ".orf",  ".rw2",  ".pef", ".srw",  ".kdc"};
-    return endings.contains(lowered_ascii(to_utf8(file.extension())));
-}
 
 std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped) {
     std::vector<std::filesystem::path> files;
@@ -24,11 +17,9 @@ std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::p
             files.push_back(path);
             continue;
         }
-        const std::size_t before = files.size();
-        for (const auto& entry : std::filesystem::recursive_directory_iterator(path, fault)) {
-            if (entry.is_regular_file(fault) && is_named_like_a_picture(entry.path())) files.push_back(entry.path());
-        }
-        std::sort(files.begin() + static_cast<std::ptrdiff_t>(before), files.end());
+        const auto inside = usecases::files_under(path);
+        if (!inside) continue;  // gone or locked: nothing was in what was dropped
+        std::ranges::copy_if(*inside, std::back_inserter(files), usecases::may_be_a_picture);
     }
     return files;
 }

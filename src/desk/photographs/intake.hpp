@@ -33,9 +33,7 @@ private:
     LongWork work_;
 };
 
-// The files themselves, and the pictures in folders among them (by the ending of their names), in order.
+// The files themselves, and the pictures in folders among them (take_in_folder.hpp), in order.
 [[nodiscard]] std::vector<std::filesystem::path> files_of(const std::vector<std::filesystem::path>& dropped);
-
-[[nodiscard]] bool is_named_like_a_picture(const std::filesystem::path& file);
 
 }  // namespace tedge::desk

@@ -2,6 +2,7 @@
 
 #include "photographs/intake.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/usecases/take_in_folder.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -45,7 +46,7 @@ void WatchedFolder::look() {
         return;
     }
     for (const auto& file : files_.settled(*there)) {
-        if (watching_ && is_named_like_a_picture(file)) emit came(file);
+        if (watching_ && usecases::may_be_a_picture(file)) emit came(file);
     }
 }
 
