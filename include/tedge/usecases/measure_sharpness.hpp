@@ -23,7 +23,7 @@ struct MeasuredSharpness {
 
 // Reads the original (a raw file in the camera's own colours) and records the figure. The edge is that of a chart, a
 // ruler or a card in the plane of the picture; see edge_sharpness.hpp for what the box may hold.
-// Errors: photograph.not-a-photograph, casebook.deleted-record, those of read_picture, chart_picture and
+// Errors: photograph.not-a-photograph, casebook.deleted-record, those of read_picture, linear_picture and
 // edge_sharpness, and the casebook's.
 [[nodiscard]] Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& photograph,
                                                             const imaging::BoxPx& edge_in,
