@@ -49,28 +49,46 @@ Expected<void> check_said_of_all(const FolderWanted& wanted) {
 }  // namespace
 
 bool FolderFile::is_lost() const {
-    return refused && refused->code != "picture.not-a-picture" && refused->code != "picture.empty";
+    return refused && refused->code != "picture.not-a-picture";
 }
 
-Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::path& folder) {
+namespace {
+
+// What of the folder itself is wanted, by name, hidden entries left out.
+template <class Wanted>
+Expected<std::vector<std::filesystem::path>> entries_in(const std::filesystem::path& folder, const Wanted& wanted) {
     std::error_code fault;
     if (!std::filesystem::is_directory(folder, fault)) {
         return fail("photograph.no-folder", "There is no folder \"" + to_utf8(folder) + "\".",
                     "Name the folder in which the photographs lie; a card or a drive may have been taken out.");
     }
-    std::vector<std::filesystem::path> files;
+    std::vector<std::filesystem::path> entries;
     for (std::filesystem::directory_iterator entry(folder, fault), end; !fault && entry != end;
          entry.increment(fault)) {
-        std::error_code none;
-        if (entry->is_regular_file(none) && !to_utf8(entry->path().filename()).starts_with('.'))
-            files.push_back(entry->path());
+        if (wanted(*entry) && !to_utf8(entry->path().filename()).starts_with('.')) entries.push_back(entry->path());
     }
     if (fault) {
         return fail("photograph.no-folder", "The folder \"" + to_utf8(folder) + "\" cannot be read.",
                     "See that it is still there and may be read.");
     }
-    std::ranges::sort(files);
-    return files;
+    std::ranges::sort(entries);
+    return entries;
+}
+
+}  // namespace
+
+Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::path& folder) {
+    return entries_in(folder, [](const std::filesystem::directory_entry& entry) {
+        std::error_code none;
+        return entry.is_regular_file(none);
+    });
+}
+
+Expected<std::vector<std::filesystem::path>> folders_in(const std::filesystem::path& folder) {
+    return entries_in(folder, [](const std::filesystem::directory_entry& entry) {
+        std::error_code none;
+        return entry.is_directory(none);
+    });
 }
 
 NewPhotograph shot_of_file(const FolderWanted& wanted, const std::filesystem::path& file,

@@ -26,13 +26,18 @@ struct FolderFile {
     NewPhotograph shot;                    // with its guesses; of a refused one as far as its name says
     std::optional<TakenPhotograph> taken;  // already: by content, it may have another name there
     std::optional<Error> refused;
-    // A picture that did not come in; a letter or a list between the pictures is none.
+    // A picture that did not come in, or a file without a byte, for a card that was pulled out leaves such; a letter or
+    // a list between the pictures is none.
     [[nodiscard]] bool is_lost() const;
 };
 
 // The regular files of the folder itself, by name, hidden ones left out; what lies in folders inside stays there.
 // Errors: photograph.no-folder.
 [[nodiscard]] Expected<std::vector<std::filesystem::path>> files_in(const std::filesystem::path& folder);
+
+// The names of the folders inside, hidden ones left out: whoever takes the folder in is to hear that they were not
+// looked into. Errors: photograph.no-folder.
+[[nodiscard]] Expected<std::vector<std::filesystem::path>> folders_in(const std::filesystem::path& folder);
 
 // One after the other, each durable when `tell` hears of it; one that is refused stops none of the others.
 // Errors: photograph.no-folder, photograph.unknown-word, photograph.not-raking, cancelled (what came in before stays).

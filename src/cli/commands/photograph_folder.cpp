@@ -58,6 +58,15 @@ std::size_t count_of(const std::vector<FolderFile>& files, std::string_view outc
         std::ranges::count_if(files, [&](const FolderFile& file) { return outcome_of(file) == outcome; }));
 }
 
+void add_folders(const std::vector<std::filesystem::path>& folders, Answer& answer) {
+    std::vector<std::string> names;
+    for (const std::filesystem::path& each : folders) names.push_back(without_controls(to_utf8(each.filename())));
+    answer.fields["folders_left"] = names;
+    if (!names.empty())
+        answer.lines.push_back(fmt::format("What lies in folders inside was not looked at: {}. Take each in by itself.",
+                                           join(names, ", ")));
+}
+
 Answer answer_of(const std::vector<FolderFile>& files) {
     Answer answer;
     json list = json::array();
@@ -92,7 +101,9 @@ Expected<Answer> add_folder(Context& context, const Arguments& arguments) {
     wanted.keep_damaged = arguments.flag("keep-damaged");
     const auto files = usecases::take_in_folder(*acting, wanted, {}, context.progress());
     if (!files) return pass_on(files);
-    return answer_of(*files);
+    Answer answer = answer_of(*files);
+    if (const auto folders = usecases::folders_in(wanted.folder)) add_folders(*folders, answer);
+    return answer;
 }
 
 // "all", "guessed", or ids with commas between them.
