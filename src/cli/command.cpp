@@ -10,6 +10,7 @@
 #include <exception>
 #include <filesystem>
 #include <iostream>
+#include <new>
 #include <set>
 
 #include "tedge/base/files.hpp"
@@ -234,10 +235,23 @@ Expected<Answer> run_words(Context& context, std::vector<std::string> words, con
     try {
         return chosen->run(context, *arguments);
     } catch (const std::exception& fault) {
-        // Told like any refusal, so that a script reads a line for it and the next command still runs.
-        return fail("program.fault", fmt::format("tedge met a fault of its own: {}.", fault.what()),
-                    "What was saved is safe; please report this.");
+        return std::unexpected(error_of_fault(fault));
     }
+}
+
+Error error_of_fault(const std::exception& fault) {
+    // Image libraries say it in an exception of their own.
+    const bool no_memory = dynamic_cast<const std::bad_alloc*>(&fault) != nullptr ||
+                           std::string_view(fault.what()).find("Insufficient memory") != std::string_view::npos;
+    if (no_memory)
+        return {"program.no-memory",
+                "There is not enough memory for this.",
+                "What was saved is safe. Close other programs, or take smaller pictures.",
+                {}};
+    return {"program.fault",
+            fmt::format("tedge met a fault of its own: {}.", fault.what()),
+            "What was saved is safe; please report this.",
+            {}};
 }
 
 namespace {

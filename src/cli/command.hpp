@@ -1,6 +1,7 @@
 // A command is a name, what it takes, a line of help, and a function over the use cases. One small file per command.
 #pragma once
 
+#include <exception>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -51,6 +52,10 @@ struct Command {
 // Finds the command that the words begin with and runs it; `folder` is put in for DIR where it is given (tedge run).
 [[nodiscard]] Expected<Answer> run_words(Context& context, std::vector<std::string> words,
                                          const std::optional<std::string>& folder = std::nullopt);
+
+// What a command threw, told like any refusal, so that a script reads a line for it and the next command still runs.
+// Too little memory is no fault: program.no-memory; all else is program.fault.
+[[nodiscard]] Error error_of_fault(const std::exception& fault);
 
 // The whole program. Returns the exit code.
 [[nodiscard]] int run_program(const std::vector<std::string>& words, std::stop_token stop);

@@ -162,6 +162,15 @@ Expected<ChartReading> judged(const ChartPicture& picture, const Candidate& cand
     return reading;
 }
 
+// A sensor without colour filters gives one.
+Raster16 in_three_channels(const Raster16& linear) {
+    if (linear.channels() == 3) return linear;
+    Raster16 out(linear.width_px(), linear.height_px(), 3);
+    for (std::size_t i = 0; i < linear.samples().size(); ++i)
+        std::fill_n(out.samples().begin() + static_cast<std::ptrdiff_t>(3 * i), 3, linear.samples()[i]);
+    return out;
+}
+
 // Clockwise as seen, y down, beginning anywhere.
 ChartCorners in_turn(ChartCorners corners) {
     PointPx middle{};
@@ -177,9 +186,13 @@ Expected<ChartPicture> chart_picture(const Picture& picture, const Progress& pro
     if (picture.is_grey())
         return fail("chart.grey", "The photograph is grey: no colour can be measured in it.",
                     "Take in the colour photograph.");
+    return linear_picture(picture, progress);
+}
+
+Expected<ChartPicture> linear_picture(const Picture& picture, const Progress& progress) {
     if (picture.camera_space) {
         if (const auto* linear = std::get_if<Raster16>(&picture.pixels))
-            return ChartPicture{.linear = *linear, .light = ChartLight::camera};
+            return ChartPicture{.linear = in_three_channels(*linear), .light = ChartLight::camera};
     }
     auto encoded = to_srgb16(picture, progress);
     if (!encoded) return pass_on(encoded);

@@ -46,7 +46,21 @@ struct Cgats {
     Words columns;
     std::vector<Words> rows;
     std::map<std::string, std::string> says;  // ORIGINATOR, DESCRIPTOR, …
+    std::string other_light{};                // the illuminant or observer that it names, where that is another
 };
+
+// "WEIGHTING_FUNCTION "ILLUMINANT, D65"", "ILLUMINATION_NAME D65", "OBSERVER "10 degree"": what they name, unless it is
+// D50 and 2°. The words are those of the standard and of measuring programs (from memory).
+std::string other_light_in(const std::string& key, const std::string& value) {
+    const bool about_light = key.starts_with("ILLUMIN") || key.starts_with("OBSERVER") || key == "WEIGHTING_FUNCTION";
+    if (!about_light) return {};
+    const std::string said = lowered_ascii(key + " " + value);
+    const std::size_t d = said.find_first_of("0123456789");
+    if (d == std::string::npos) return {};
+    const std::string number = said.substr(d, said.find_first_not_of("0123456789", d) - d);
+    if (said.find("illumin") != std::string::npos && said[d - 1] == 'd' && number != "50") return "D" + number;
+    return said.find("observer") != std::string::npos && number == "10" ? "the 10° observer" : std::string();
+}
 
 enum class Part { head, format, data, end };
 
@@ -74,6 +88,7 @@ std::optional<Cgats> parsed(std::string_view text) {
             data.insert(data.end(), words.begin(), words.end());
         } else if (words.size() > 1) {
             out.says[first] = words[1];
+            if (out.other_light.empty()) out.other_light = other_light_in(first, words[1]);
         }
     }
     if (part != Part::end || out.columns.empty() || data.empty() || data.size() % out.columns.size() != 0)
@@ -174,6 +189,9 @@ Expected<ChartReference> chart_reference_from_cgats(std::string_view text) {
     if (!columns)
         return fail("chart-reference.no-colours", "The file has neither LAB nor XYZ columns.",
                     "Export the chart with LAB_L, LAB_A and LAB_B (D50, 2°).");
+    if (!cgats->other_light.empty())
+        return fail("chart-reference.other-light", "The figures in the file are for " + cgats->other_light + ".",
+                    "Export the measured chart for D50 and the 2° observer.", {{"light", cgats->other_light}});
     const auto refused = [] {
         return fail("chart-reference.patches", "The file does not hold each of the 24 patches once.",
                     "Name the patches A1 to D6 or 1 to 24 in rows from dark skin to black.");

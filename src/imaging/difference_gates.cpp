@@ -115,16 +115,16 @@ std::string_view sentence_of(NotCounted reason) {
 
 Expected<Raster8> gate_differences(const Raster8& reference_srgb, const Raster8& registered_srgb,
                                    const RasterF& delta_e00, const DifferenceGates& gates, const Progress& progress) {
-    RasterF steps(reference_srgb.width_px(), reference_srgb.height_px(), 1);
+    if (!(registered_srgb.size() == reference_srgb.size()))
+        return fail("colour-difference.sizes-differ", "The two pictures have different sizes.",
+                    "Register the second one to the first, then compare.");
     if (!(delta_e00.size() == reference_srgb.size()) ||
         (gates.shown != nullptr && !(gates.shown->size() == reference_srgb.size())))
         return fail("colour-difference.gate-differs", "The gate has another size than the pictures.",
                     "Make it for these pictures.");
+    RasterF steps(reference_srgb.width_px(), reference_srgb.height_px(), 1);
     if (auto done = add_steps(reference_srgb, steps, progress.part(0.0, 0.35)); !done) return pass_on(done);
     if (auto done = add_steps(registered_srgb, steps, progress.part(0.35, 0.7)); !done) return pass_on(done);
-    if (!(registered_srgb.size() == reference_srgb.size()))
-        return fail("colour-difference.sizes-differ", "The two pictures have different sizes.",
-                    "Register the second one to the first, then compare.");
     Raster8 gated = by_brightness(reference_srgb, registered_srgb, gates.shown);
     for (int y = 0; y < gated.height_px(); ++y) {
         if (progress.stopped()) return cancelled();

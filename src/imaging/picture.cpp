@@ -131,6 +131,29 @@ void complete_metadata(const PictureJob& job, PictureMetadata& metadata) {
         metadata.orientation_in_file = from_decoder;
 }
 
+ProfileBytes adobe_rgb() {
+    // Adobe RGB (1998) Color Image Encoding, 2005-05: gamma 2 51/256.
+    return rgb_profile({0.3127, 0.3290}, {0.64, 0.33}, {0.21, 0.71}, {0.15, 0.06}, 563.0 / 256.0);
+}
+
+bool asks_exif_for_colours(PictureKind kind, int channels, bool has_profile) {
+    return kind == PictureKind::jpeg && channels == 3 && !has_profile;
+}
+
+// Where no profile stands. A picture with a note by now had one, or came from inks.
+void take_colours_of_exif(Picture& picture) {
+    if (!asks_exif_for_colours(picture.kind, picture.channels(), !picture.icc_profile.empty()) ||
+        !picture.notes.empty())
+        return;
+    if (picture.metadata.colours == ExifColours::adobe_rgb) {
+        picture.icc_profile = adobe_rgb();
+        picture.notes.emplace_back("It has no colour profile; its Exif data say Adobe RGB, and so it was read.");
+    } else if (picture.metadata.colours == ExifColours::another) {
+        picture.notes.emplace_back(
+            "Its Exif data say that its colours are not sRGB, but not which they are: sRGB is assumed.");
+    }
+}
+
 void drop_profile_that_does_not_fit(Picture& picture) {
     if (picture.icc_profile.empty() || profile_fits(picture.icc_profile, picture.channels())) return;
     picture.icc_profile.clear();
@@ -199,6 +222,7 @@ Expected<Picture> read_picture(const std::filesystem::path& file, const PictureR
         if (progress.stopped()) return cancelled();
         complete_metadata(job, picture->metadata);
         drop_profile_that_does_not_fit(*picture);
+        take_colours_of_exif(*picture);
         turn_upright(*picture, orientation_to_apply(job.kind, picture->metadata));
         progress.at(1.0, "reading pixels");
         return picture;
@@ -213,6 +237,8 @@ Expected<PictureProbe> probe_picture(const std::filesystem::path& file, const Pi
         auto answer = probe(job);
         if (!answer) return answer;
         complete_metadata(job, answer->metadata);
+        if (asks_exif_for_colours(answer->kind, answer->channels, answer->has_icc_profile))
+            answer->has_icc_profile = answer->metadata.colours == ExifColours::adobe_rgb;
         answer->size = oriented_size(answer->size, orientation_to_apply(job.kind, answer->metadata));
         return answer;
     });

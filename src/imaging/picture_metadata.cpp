@@ -91,6 +91,20 @@ void set_orientation(const Exiv2::ExifData& exif, int& out) {
     if (value >= 1 && value <= 8) out = static_cast<int>(value);
 }
 
+// Exif 2.32, 4.6.5: 1 is sRGB, 0xFFFF uncalibrated; 2 is what some cameras wrote for Adobe RGB before DCF 2.0 (from
+// memory).
+void set_colours(const Exiv2::ExifData& exif, ExifColours& out) {
+    const auto* datum = find(exif, "Exif.Photo.ColorSpace");
+    if (datum == nullptr) return;
+    const auto code = datum->toLong();
+    std::string index;
+    set_text(exif, "Exif.Iop.InteroperabilityIndex", index);
+    if (code == 2 || (code == 0xFFFF && index == "R03"))
+        out = ExifColours::adobe_rgb;
+    else if (code == 0xFFFF)
+        out = ExifColours::another;
+}
+
 void add_exif(const Exiv2::ExifData& exif, PictureMetadata& metadata) {
     set_text(exif, "Exif.Image.Make", metadata.camera_make);
     set_text(exif, "Exif.Image.Model", metadata.camera_model);
@@ -105,6 +119,7 @@ void add_exif(const Exiv2::ExifData& exif, PictureMetadata& metadata) {
     set_number(exif, "Exif.Photo.FocalLength", metadata.focal_length_mm);
     set_density(exif, metadata.pixels_per_inch);
     set_orientation(exif, metadata.orientation_in_file);
+    set_colours(exif, metadata.colours);
     metadata.has_location = metadata.has_location || find(exif, "Exif.GPSInfo.GPSLatitude") != nullptr;
 }
 

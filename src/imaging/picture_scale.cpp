@@ -28,12 +28,14 @@ std::vector<double> along(const Raster16& linear, const PointPx& from, const Poi
         for (int across = -1; across <= 1; ++across) {
             const double x = from.x_px + ux * i / 2.0 - uy * across;
             const double y = from.y_px + uy * i / 2.0 + ux * across;
-            const int x0 = std::clamp(static_cast<int>(std::floor(x)), 0, linear.width_px() - 2);
-            const int y0 = std::clamp(static_cast<int>(std::floor(y)), 0, linear.height_px() - 2);
+            const int x0 = std::clamp(static_cast<int>(std::floor(x)), 0, linear.width_px() - 1);
+            const int y0 = std::clamp(static_cast<int>(std::floor(y)), 0, linear.height_px() - 1);
+            const int x1 = std::min(x0 + 1, linear.width_px() - 1);  // a strip may be one pixel wide
+            const int y1 = std::min(y0 + 1, linear.height_px() - 1);
             const double fx = std::clamp(x - x0, 0.0, 1.0);
             const double fy = std::clamp(y - y0, 0.0, 1.0);
-            sum += (1 - fy) * ((1 - fx) * linear.at(x0, y0, 1) + fx * linear.at(x0 + 1, y0, 1)) +
-                   fy * ((1 - fx) * linear.at(x0, y0 + 1, 1) + fx * linear.at(x0 + 1, y0 + 1, 1));
+            sum += (1 - fy) * ((1 - fx) * linear.at(x0, y0, 1) + fx * linear.at(x1, y0, 1)) +
+                   fy * ((1 - fx) * linear.at(x0, y1, 1) + fx * linear.at(x1, y1, 1));
         }
         out.push_back(std::sqrt(sum));
     }
@@ -77,7 +79,7 @@ std::optional<double> tick_rhythm(const std::vector<double>& light, double expec
     double beside = 0.0;
     constexpr int places = 40;
     for (int i = 0; i < places; ++i) beside += strength(light, mean, expected * (0.55 + 0.3 * i / places)) / places;
-    if (fine.height < clear_rhythm * beside) return std::nullopt;
+    if (!(fine.height > clear_rhythm * beside)) return std::nullopt;  // in a black frame both are nothing
     return fine.cycles;
 }
 

@@ -87,6 +87,13 @@ public:
         errors_.format_message(reinterpret_cast<j_common_ptr>(&info_), text);
         return fmt::format("the decoder says \"{}\"", text);
     }
+    // A whole file of a sort that the library leaves out: 12 or 16 bits a sample, lossless, inks of its own.
+    [[nodiscard]] bool is_of_unread_sort() const {
+        const int code = errors_.msg_code;
+        if (damage_ || too_many_scans_) return false;
+        if (code == JERR_BAD_PRECISION) return errors_.msg_parm.i[0] == 12 || errors_.msg_parm.i[0] == 16;
+        return code == JERR_SOF_UNSUPPORTED || code == JERR_CONVERSION_NOTIMPL || code == JERR_FRACT_SAMPLE_NOTIMPL;
+    }
     [[nodiscard]] jpeg_decompress_struct& info() { return info_; }
 
 private:
@@ -122,7 +129,10 @@ bool is_cmyk(const jpeg_decompress_struct& info) {
 }
 
 Expected<void> open_header(JpegReader& reader, const PictureJob& job) {
-    if (!reader.read_header()) return job.damaged("its head is cut short or corrupt, " + reader.reason());
+    if (!reader.read_header()) {
+        if (reader.is_of_unread_sort()) return job.unsupported(reader.reason());
+        return job.damaged("its head is cut short or corrupt, " + reader.reason());
+    }
     return job.check_size(reader.info().image_width, reader.info().image_height);
 }
 
@@ -134,7 +144,7 @@ void note_density(const jpeg_decompress_struct& info, PictureMetadata& metadata)
 
 std::unexpected<Error> refusal(JpegReader& reader, const PictureJob& job) {
     if (job.progress.stopped()) return cancelled();
-    return job.damaged(reader.reason());
+    return reader.is_of_unread_sort() ? job.unsupported(reader.reason()) : job.damaged(reader.reason());
 }
 
 Expected<void> read_row(JpegReader& reader, const PictureJob& job, int y, int height, std::uint8_t* row) {

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <memory>
 
 #include "picture_codecs.hpp"
@@ -56,12 +57,49 @@ std::unexpected<Error> refusal(const PictureJob& job, int status) {
     }
 }
 
+// Whether pixels crowd at the brightest value that is there: a sensor that is full gives one value, light that is not
+// thins out towards its brightest.
+bool sensor_was_full(const LibRaw& raw) {
+    const auto& sizes = raw.imgdata.sizes;
+    const std::uint16_t* values = raw.imgdata.rawdata.raw_image;
+    const std::size_t pitch = sizes.raw_pitch / sizeof(std::uint16_t);
+    // Without a mosaic, or with one that does not fit its own margins, it is left to LibRaw.
+    if (values == nullptr || sizes.top_margin + sizes.height > sizes.raw_height ||
+        std::size_t{sizes.left_margin} + sizes.width > std::min<std::size_t>(pitch, sizes.raw_width))
+        return true;
+    const auto count = [&](double from, double below) {
+        std::size_t found = 0;
+        for (std::size_t y = 0; y < sizes.height; ++y) {
+            const std::uint16_t* row = values + (y + sizes.top_margin) * pitch + sizes.left_margin;
+            found += static_cast<std::size_t>(
+                std::count_if(row, row + sizes.width, [=](std::uint16_t v) { return v >= from && v < below; }));
+        }
+        return found;
+    };
+    double brightest = 0.0;
+    for (std::size_t y = 0; y < sizes.height; ++y) {
+        const std::uint16_t* row = values + (y + sizes.top_margin) * pitch + sizes.left_margin;
+        brightest = std::max(brightest, static_cast<double>(*std::max_element(row, row + sizes.width)));
+    }
+    constexpr std::size_t some_pixels = 50;
+    return count(0.99 * brightest, 65536.0) > 2 * count(0.97 * brightest, 0.98 * brightest) + some_pixels;
+}
+
+bool has_camera_white_balance(const LibRaw& raw) {
+    const float* multipliers = raw.imgdata.color.cam_mul;
+    return multipliers[0] > 0.0F && multipliers[2] > 0.0F;
+}
+
 void ask_for(LibRaw& raw, RawRendering rendering) {
     auto& params = raw.imgdata.params;
     const bool view = rendering == RawRendering::view;
     params.output_bps = 16;
-    params.use_camera_wb = 1;
+    // Where the camera wrote none, LibRaw would make the mean of the picture grey: it takes daylight when not asked.
+    params.use_camera_wb = has_camera_white_balance(raw) ? 1 : 0;
     params.no_auto_bright = 1;
+    // It takes the brightest value of a picture for the sensor's limit when that comes near it. Unless the sensor was
+    // full, that brightens every picture by another factor, up to 4/3.
+    if (!sensor_was_full(raw)) params.adjust_maximum_thr = 0.0F;
     params.output_color = view ? 1 : 0;  // sRGB, or the camera's own primaries
     params.gamm[0] = view ? 1.0 / 2.4 : 1.0;
     params.gamm[1] = view ? 12.92 : 1.0;
@@ -182,6 +220,8 @@ Expected<Picture> decode_raw(const PictureJob& job) {
     if (!pixels) return pass_on(pixels);
     Picture picture{.kind = job.kind, .pixels = std::move(*pixels)};
     note_words(*raw, picture.metadata);
+    if (!has_camera_white_balance(*raw))
+        picture.notes.emplace_back("The camera wrote no white balance into it: that of daylight was taken.");
     if (job.options.raw == RawRendering::camera_linear) picture.camera_space = CameraSpace{white_balance_of(*raw)};
     return picture;
 }

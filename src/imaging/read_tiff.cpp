@@ -195,6 +195,8 @@ Expected<void> decode_floating(const PictureJob& job, TiffFile& tiff, TiffLayout
     std::ranges::transform(samples->samples(), whole.samples().begin(), sample_from_unit);
     if (std::ranges::any_of(samples->samples(), [](float v) { return v > 1.0F; }))
         picture.notes.emplace_back("Values above 1 were cut off.");
+    if (std::ranges::any_of(samples->samples(), [](float v) { return !(v >= 0.0F); }))
+        picture.notes.emplace_back("Values below 0, or that are no numbers, were read as black.");
     layout.bits = 16;
     finish_grey_or_rgb(whole, layout, picture);
     if (!picture.icc_profile.empty()) return {};

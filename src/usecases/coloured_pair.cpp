@@ -6,6 +6,7 @@
 #include "laid_over.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/chart_correction.hpp"
+#include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/shrink.hpp"
 
 namespace tedge::usecases {
@@ -15,11 +16,19 @@ namespace {
 using casebook::Record;
 using imaging::Raster8;
 
+// A file without colour differs from every other by all the colour that it left out.
+Expected<void> check_colour(casebook::Casebook& book, const Record& photograph) {
+    const auto probe = imaging::probe_picture(book.original_path(photograph.body.text_or("sha256")));
+    if (!probe || probe->channels != 1) return {};  // what cannot be read is told of where it is read
+    return fail("photograph.grey", "One of the photographs is grey: it does not show what colour the surface has.",
+                "Choose photographs in colour.", {{"photograph", to_text(photograph.id)}});
+}
+
 Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
     const auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
     const std::string light = record->body.text_or("light");
-    if (casebook::shows_colour(light)) return {};
+    if (casebook::shows_colour(light)) return check_colour(book, *record);
     return fail("photograph.no-colour-light",
                 fmt::format("A photograph in {} light does not show what colour the surface has.", light),
                 "Choose photographs in normal or cross-polarised light.", {{"light", light}});
@@ -46,7 +55,7 @@ Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, cons
 // In the light that its chart was measured in (measure_chart): a raw file in the camera's own colours.
 Expected<Lit> corrected(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
                         const PhotographChart& chart, const Progress& progress) {
-    auto linear = linear_light_of(book.original_path(photograph.body.text_or("sha256")), progress.part(0.0, 0.5));
+    auto linear = coloured_light_of(book.original_path(photograph.body.text_or("sha256")), progress.part(0.0, 0.5));
     if (!linear) return pass_on(linear);
     std::string evened;
     if (!board.empty()) {

@@ -12,7 +12,8 @@ namespace tedge::usecases {
 // more.
 inline constexpr int longest_compared_side_px = 3000;
 
-// Errors: those of placed_pair, photograph.no-colour-light (only normal and cross-polarised light show colour).
+// Errors: those of placed_pair, photograph.no-colour-light (only normal and cross-polarised light show colour),
+// photograph.grey (the file has one channel).
 [[nodiscard]] Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
 
 [[nodiscard]] bool both_cross_polarised(const PlacedPair& pair);

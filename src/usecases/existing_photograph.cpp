@@ -22,9 +22,22 @@ Expected<Done> record_measurement(const Acting& acting, const Uuid& photograph, 
     });
 }
 
+namespace {
+
+Expected<imaging::Picture> camera_values_of(const std::filesystem::path& file, const Progress& progress) {
+    return imaging::read_picture(file, {.raw = imaging::RawRendering::camera_linear}, progress);
+}
+
+}  // namespace
+
 Expected<imaging::ChartPicture> linear_light_of(const std::filesystem::path& file, const Progress& progress) {
-    const auto picture =
-        imaging::read_picture(file, {.raw = imaging::RawRendering::camera_linear}, progress.part(0.0, 0.8));
+    const auto picture = camera_values_of(file, progress.part(0.0, 0.8));
+    if (!picture) return pass_on(picture);
+    return imaging::linear_picture(*picture, progress.part(0.8, 1.0));
+}
+
+Expected<imaging::ChartPicture> coloured_light_of(const std::filesystem::path& file, const Progress& progress) {
+    const auto picture = camera_values_of(file, progress.part(0.0, 0.8));
     if (!picture) return pass_on(picture);
     return imaging::chart_picture(*picture, progress.part(0.8, 1.0));
 }

@@ -18,8 +18,12 @@ namespace tedge::usecases {
 [[nodiscard]] Expected<Done> record_measurement(const Acting& acting, const Uuid& photograph,
                                                 const casebook::FieldValues& values);
 
-// Linear light, a raw file in the camera's own colours. Errors: those of read_picture and chart_picture.
+// Linear light, a raw file in the camera's own colours; grey where the file is grey, as infrared often is. Errors:
+// those of read_picture and linear_picture.
 [[nodiscard]] Expected<imaging::ChartPicture> linear_light_of(const std::filesystem::path& file,
                                                               const Progress& progress);
+// The same for what is measured in colour. Errors: those of read_picture and chart_picture.
+[[nodiscard]] Expected<imaging::ChartPicture> coloured_light_of(const std::filesystem::path& file,
+                                                                const Progress& progress);
 
 }  // namespace tedge::usecases

@@ -89,9 +89,19 @@ std::vector<std::string> what_was_evened(const PlacedPixels& first, const Placed
 imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::optional<double>& floor) {
     imaging::DifferenceScale scale = usual_scale;
     scale.both_ways = imaging::has_sign(kind);
-    // The floor is one of ΔE00. None of the others is far above it where it is reached, so it is theirs as well.
-    if (floor && *floor < scale.top / 2.0) scale.floor = *floor;
+    if (!floor) return scale;
+    scale.floor = std::round(10.0 * *floor) / 10.0;  // as the sentence says it: the legend shows this figure
+    scale.top = std::max(scale.top, 2.0 * scale.floor);
     return scale;
+}
+
+// The floor is one of ΔE00. A saturated colour differs in its parts by several times its ΔE00 (CIEDE2000 divides chroma
+// by 1 + 0.045 C'): where ΔE00 is no evidence they are none either, whatever their size.
+RasterF without_what_is_no_evidence(RasterF map, const RasterF& delta_e00, const std::optional<double>& floor) {
+    if (!floor) return map;
+    for (std::size_t i = 0; i < map.samples().size(); ++i)
+        if (static_cast<double>(delta_e00.samples()[i]) < *floor) map.samples()[i] = 0.0F;
+    return map;
 }
 
 Expected<std::vector<PlaceFigures>> figures_of_places(const PlacedPair& pair, const std::vector<Uuid>& places,
@@ -148,7 +158,7 @@ void count_in_spite_of_misfit(Raster8& gated) {
 
 Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
                                         const Progress& progress) {
-    RasterF map = std::move(laid.difference.delta_e00);
+    RasterF map = laid.difference.delta_e00;
     if (wanted.kind != imaging::DifferenceKind::delta_e00) {
         auto other = imaging::difference_map(laid.first.pixels, laid.second, wanted.kind, 0, progress.part(0.0, 0.3));
         if (!other) return pass_on(other);
@@ -188,7 +198,9 @@ Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const
     out.error_mm = pair.error_mm;
     out.scale = scale_for(wanted.kind, laid.floor.delta_e00);
     const Raster8 counted = imaging::counted_of(laid.gated);
-    out.drawn = imaging::draw_differences(map, out.scale, &counted);
+    out.drawn = imaging::draw_differences(
+        without_what_is_no_evidence(std::move(map), laid.difference.delta_e00, out.floor_delta_e00), out.scale,
+        &counted);
     return out;
 }
 
@@ -238,13 +250,14 @@ Expected<Done> record_colour_difference(const Acting& acting, const Uuid& refere
     values.text("what", fmt::format("mean {} between two photographs", imaging::symbol_of(map.kind)))
         .number("value", figures->figures->mean)
         .text("unit", map.kind == imaging::DifferenceKind::delta_e00 ? "ΔE00" : "CIELAB")
-        .number("uncertainty", *map.floor_delta_e00)
         .record("face_frame", map.face_frame)
         .value("from_photographs", nlohmann::json::object({{to_text(reference), "before"}, {to_text(second), "after"}}))
         .text("note", fmt::format("{} cm² counted of {}. {}{}{}{}", format_fixed(figures->counted_cm2, 1),
                                   format_fixed(figures->area_cm2, 1), map.floor_sentence,
                                   map.note.empty() ? "" : " Includes gloss.", map.evened.empty() ? "" : " ",
                                   fmt::join(map.evened, " ")));
+    // What is sure of ΔE00 says nothing of its parts: of a saturated colour they are several times as unsure.
+    if (map.kind == imaging::DifferenceKind::delta_e00) values.number("uncertainty", *map.floor_delta_e00);
     if (place) {
         const auto snapshot = acting.book.snapshot(map.picture.case_id);
         if (!snapshot) return pass_on(snapshot);

@@ -39,7 +39,7 @@ struct Seen {
 };
 
 Expected<Seen> seen_in(const std::filesystem::path& photograph, const ChartWanted& wanted, const Progress& progress) {
-    const auto linear = linear_light_of(photograph, progress.part(0.0, 0.4));
+    const auto linear = coloured_light_of(photograph, progress.part(0.0, 0.4));
     if (!linear) return pass_on(linear);
     auto reading = read(*linear, wanted, progress.part(0.4, 0.6));
     if (!reading) return pass_on(reading);
@@ -105,7 +105,9 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
     if (!record) return pass_on(record);
     ChartWanted wanted = asked;
     if (wanted.board.empty()) wanted.board = board_of(acting.book, *record);
-    const std::string board = asked.board.empty() ? record->body.text_or("even_board") : "a file that was given";
+    const std::string board = !asked.board.empty()   ? "a file that was given"
+                              : wanted.board.empty() ? ""
+                                                     : record->body.text_or("even_board");
     auto figures = chart_figures(acting.book.original_path(record->body.text_or("sha256")), wanted, progress);
     if (!figures) return pass_on(figures);
     casebook::FieldValues values;

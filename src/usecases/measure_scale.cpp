@@ -2,9 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <numbers>
 
 #include "existing_photograph.hpp"
 #include "scale_on_face.hpp"
@@ -38,7 +40,13 @@ Expected<imaging::PictureScale> by_the_face(const Acting& acting, const Record& 
     const auto side = [&](std::size_t a, std::size_t b) {
         return std::hypot(corners[b].x_px - corners[a].x_px, corners[b].y_px - corners[a].y_px);
     };
-    return imaging::scale_from_sides(0.5 * (side(0, 1) + side(3, 2)), 0.5 * (side(0, 3) + side(1, 2)), face);
+    auto scale = imaging::scale_from_sides(0.5 * (side(0, 1) + side(3, 2)), 0.5 * (side(0, 3) + side(1, 2)), face);
+    if (!scale) return scale;
+    // That both sides agree says nothing of how well their ends were met.
+    const double ends_percent =
+        100.0 * std::numbers::sqrt2 * placement->error_mm / std::min(face.width_mm, face.height_mm);
+    scale->half_range_percent = std::hypot(scale->half_range_percent, ends_percent);
+    return scale;
 }
 
 Expected<imaging::PictureScale> by_the_ruler(const Acting& acting, const Record& photograph, const RulerSeen& ruler,

@@ -53,6 +53,13 @@ const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photog
     return newest;
 }
 
+// Nothing is evened by a board whose measurement was removed (board_of).
+std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograph) {
+    const auto id = photograph.body.record("even_board");
+    const Record* board = id ? snapshot.find(*id) : nullptr;
+    return board != nullptr && board->body.has("sha256") ? to_text(*id) : "";
+}
+
 }  // namespace
 
 PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph) {
@@ -63,8 +70,7 @@ PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph)
         return chart;
     }
     chart.left_out_delta_e00 = *measured->body.number("value");
-    const bool same_board = measured->body.text_or("chart_fit/board") ==
-                            photograph.body.text_or("even_board");  // the light it is evened by
+    const bool same_board = measured->body.text_or("chart_fit/board") == board_in_force(snapshot, photograph);
     chart.state = same_board && read_fit(measured->body, chart) ? ChartState::measured : ChartState::no_fit;
     return chart;
 }

@@ -100,7 +100,8 @@ Expected<std::vector<fs::path>> files_by(const fs::path& folder) {
 }  // namespace
 
 bool FolderFile::is_lost() const {
-    return refused && !is_no_picture(*refused);
+    if (!refused) return false;
+    return !is_no_picture(*refused) || (refused->code == "picture.empty" && is_named_like_a_picture(file));
 }
 
 Expected<std::vector<fs::path>> files_in(const fs::path& folder) {

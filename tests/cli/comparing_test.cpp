@@ -39,6 +39,15 @@ TEST_CASE("Looking at a difference writes nothing, not even who looks") {
     CHECK(heads() == written);
 }
 
+TEST_CASE("Too little memory is told as such, and no fault of the program") {
+    const std::runtime_error of_a_library("OpenCV(4.6.0) error: (-4:Insufficient memory) Failed to allocate 9 bytes");
+    CHECK(cli::error_of_fault(of_a_library).code == "program.no-memory");
+    CHECK(cli::error_of_fault(std::bad_alloc()).code == "program.no-memory");
+    const Error fault = cli::error_of_fault(std::logic_error("a table is missing"));
+    CHECK(fault.code == "program.fault");
+    CHECK(fault.message == "tedge met a fault of its own: a table is missing.");
+}
+
 TEST_CASE("One photograph twice is refused by every comparison, and an error below zero is wrong use") {
     CommandShop shop;
     const std::string id = shop.photograph("before.png", plain(120, 110, 90));

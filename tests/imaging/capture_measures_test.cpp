@@ -215,6 +215,15 @@ TEST_CASE("The rhythm of a ruler's ticks gives the scale better than pointing do
     REQUIRE(pointed);
     CHECK_FALSE(pointed->from_ticks);
     CHECK(pointed->px_per_mm == Approx(8.0));
+    // A black frame has no rhythm at all, and a strip one pixel wide has no neighbour to the right.
+    for (const auto& dark : {made(900, 300, [](int, int, int) { return 0.0; }),
+                             made(1, 900, [](int, int y, int) { return y % 8 == 0 ? 0.1 : 0.6; })}) {
+        const bool strip = dark.linear.width_px() == 1;
+        const auto told = scale_from_ruler(dark, {0, 0}, {strip ? 0.0 : 800.0, strip ? 800.0 : 0.0}, 100.0);
+        REQUIRE(told);
+        CHECK(told->from_ticks == strip);
+        CHECK(told->px_per_mm == Approx(8.0).epsilon(0.001));
+    }
     CHECK(scale_from_ruler(plain, {10, 10}, {12, 10}, 100.0).error().code == "scale.points");
     CHECK(scale_from_ruler(plain, {10, 10}, {810, 10}, 0.0).error().code == "scale.length");
 

@@ -98,6 +98,27 @@ TEST_CASE("CGATS texts that are not this chart are refused") {
     CHECK(read_chart_reference("/nowhere/chart.txt").error().code == "files.missing");
 }
 
+TEST_CASE("Figures for another light or observer are refused, for they are compared as those of D50 and 2°") {
+    const std::string good = cgats_of(chart_reference(ChartEdition::maker_2005), false);
+    const auto with_line = [&good](const std::string& line) {
+        std::string text = good;
+        return chart_reference_from_cgats(text.insert(text.find("BEGIN_DATA_FORMAT"), line + "\n"));
+    };
+    for (const char* line : {"WEIGHTING_FUNCTION \"ILLUMINANT, D65\"", "ILLUMINATION_NAME\t\"D65\"", "ILLUMINANT D65",
+                             "WEIGHTING_FUNCTION \"OBSERVER, 10 degree\"", "OBSERVER \"10\""}) {
+        CAPTURE(line);
+        const auto other = with_line(line);
+        REQUIRE_FALSE(other);
+        CHECK(other.error().code == "chart-reference.other-light");
+    }
+    for (const char* line :
+         {"WEIGHTING_FUNCTION \"ILLUMINANT, D50\"", "ILLUMINATION_NAME \"D50\"", "OBSERVER \"2\"",
+          "WEIGHTING_FUNCTION \"OBSERVER, 2 degree\"", "MEASUREMENT_GEOMETRY \"45/0\"", "ILLUMINANT_WHITE_POINT"}) {
+        CAPTURE(line);
+        CHECK(with_line(line));
+    }
+}
+
 TEST_CASE("Debian's file of the same chart agrees to its two decimals") {
     // Package argyll-ref. It is not needed: without it nothing is checked.
     const std::filesystem::path file = "/usr/share/color/argyll/ref/ColorChecker.cie";

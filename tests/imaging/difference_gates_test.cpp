@@ -49,6 +49,14 @@ TEST_CASE("an edge beside itself by the error it was told of is no change, a cha
     CHECK(gated(first, second, {.error_px = 0.02}).at(40, 30) == 0);
 }
 
+TEST_CASE("pictures of other sizes are refused before either is read") {
+    const Raster8 first = plain({80, 60}, {120, 110, 90}), smaller = plain({40, 30}, {120, 110, 90});
+    const auto map = difference_map(first, first, DifferenceKind::delta_e00).value();
+    CHECK(gate_differences(first, smaller, map, {}).error().code == "colour-difference.sizes-differ");
+    const auto small_map = difference_map(smaller, smaller, DifferenceKind::delta_e00).value();
+    CHECK(gate_differences(first, first, small_map, {}).error().code == "colour-difference.gate-differs");
+}
+
 TEST_CASE("a painting moved by a known amount: what is left over is no evidence") {
     // Taken three times as fine and averaged, as a sensor does: no edge is sharper than a pixel.
     const PaintedScene scene{.seed = 4, .stroke_px = 360.0, .layers = 3};

@@ -6,6 +6,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/imaging/picture.hpp"
+#include "tedge/imaging/srgb_view.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "temporary_folder.hpp"
 
@@ -68,6 +69,47 @@ void write_everything(Exiv2::Image& image) {
 }
 
 }  // namespace
+
+// DCF 2.0 (JEITA CP-3461): a file in Adobe RGB carries no profile but ColorSpace 0xFFFF and the index R03.
+TEST_CASE("A JPEG without a profile whose Exif says Adobe RGB is read as that") {
+    const TemporaryFolder folder;
+    Raster8 flat(16, 16, 3);
+    for (int i = 0; i < 256; ++i) {
+        const std::uint8_t colour[3] = {160, 120, 90};
+        std::copy(std::begin(colour), std::end(colour), &flat.at(i % 16, i / 16));
+    }
+    const std::string bare = samples::progressive_jpeg_bytes(flat);
+    const auto read_with = [&](const std::string& jpeg, std::uint16_t colour_space, const char* index) {
+        const auto file = folder / "plain.bin";
+        samples::save(file, jpeg);
+        with(file, [&](Exiv2::Image& image) {
+            image.exifData()["Exif.Photo.ColorSpace"] = colour_space;
+            if (*index != 0) image.exifData()["Exif.Iop.InteroperabilityIndex"] = index;
+        });
+        auto picture = read_picture(file);
+        REQUIRE(picture);
+        CHECK(probe_picture(file)->has_icc_profile == !picture->icc_profile.empty());
+        return std::move(*picture);
+    };
+    const Picture adobe = read_with(bare, 0xFFFF, "R03");
+    REQUIRE(adobe.notes.size() == 1);
+    CHECK(adobe.notes[0].find("Adobe RGB") != std::string::npos);
+    // By the matrices of the Adobe RGB (1998) encoding and IEC 61966-2-1: 174.5, 120.8, 87.9.
+    const Raster8 seen = to_srgb8(adobe).value();
+    CHECK(std::abs(seen.at(8, 8, 0) - 174) <= 3);
+    CHECK(std::abs(seen.at(8, 8, 1) - 121) <= 3);
+    CHECK(std::abs(seen.at(8, 8, 2) - 88) <= 3);
+
+    CHECK(read_with(bare, 1, "R98").notes.empty());
+    const Picture unknown = read_with(bare, 0xFFFF, "");
+    CHECK(unknown.icc_profile.empty());
+    REQUIRE(unknown.notes.size() == 1);
+    CHECK(unknown.notes[0].find("sRGB is assumed") != std::string::npos);
+    // What a profile says goes before what Exif says.
+    const Picture marked = read_with(encode_picture(flat, PictureFormat::jpeg).value(), 0xFFFF, "R03");
+    CHECK(std::abs(to_srgb8(marked).value().at(8, 8, 0) - 160) <= 3);
+    CHECK(marked.notes.empty());
+}
 
 TEST_CASE("Facts and words of Exif, IPTC and XMP are read from each format that carries them") {
     const TemporaryFolder folder;

@@ -53,6 +53,25 @@ TEST_CASE("JPEG: grey and colour, baseline and progressive") {
     CHECK(samples::largest_difference(std::get<Raster8>(c.pixels), colour) <= 8);
 }
 
+// ISO/IEC 10918-1, B.2.2: the frame header is a marker FFC0 to FFCF, two bytes of length, the bits of a sample. Whole
+// files of another sort than is read are not told to be damaged: nobody shall copy them again for nothing.
+TEST_CASE("JPEG of 12 bits and lossless JPEG say that they are not read") {
+    const TemporaryFolder folder;
+    const std::string plain = encode_picture(samples::smooth8(40, 33, 1), PictureFormat::jpeg).value();
+    const std::size_t frame = plain.find("\xFF\xC0");
+    REQUIRE(frame != std::string::npos);
+    std::string deep = plain, lossless = plain, absurd = plain;
+    deep[frame + 4] = 12;
+    lossless[frame + 1] = '\xC3';
+    absurd[frame + 4] = 77;
+    for (const std::string& bytes : {deep, lossless}) {
+        const auto file = saved(folder, bytes);
+        CHECK(read_picture(file).error().code == "picture.unsupported");
+        CHECK(probe_picture(file).error().code == "picture.unsupported");
+    }
+    CHECK(read_picture(saved(folder, absurd)).error().code == "picture.damaged");
+}
+
 TEST_CASE("PNG: palette, low bits, 16 bits, alpha, interlacing") {
     const TemporaryFolder folder;
     SECTION("palette of 2 bits with a transparent entry") {

@@ -51,6 +51,42 @@ TEST_CASE("a camera raw file is developed without automatic brightening") {
     CHECK(to_srgb8(linear).error().code == "picture.camera-space");
 }
 
+TEST_CASE("two exposures of one camera stay on one scale, however near the brightest comes to the sensor's limit") {
+    const TemporaryFolder folder;
+    const auto linear = [&](const samples::DngMake& make) {
+        samples::write_dng(folder / "plate.dng", 96, 64, make);
+        return std::get<Raster16>(read(folder / "plate.dng", RawRendering::camera_linear).pixels);
+    };
+    const auto level = [](const Raster16& px, int x0) {
+        double sum = 0.0;
+        for (int y = 16; y < 48; ++y)
+            for (int x = x0; x < x0 + 32; ++x) sum += px.at(x, y, 1) / 65535.0 / 1024.0;
+        return sum;
+    };
+    for (const double bright : {0.5, 0.74, 0.78, 0.85, 0.9}) {
+        CAPTURE(bright);
+        const Raster16 px = linear({.left = 0.25, .right = bright, .noise = 0.08});
+        CHECK(level(px, 8) == Approx(0.25).margin(0.004));
+        CHECK(level(px, 56) == Approx(bright).margin(0.008));
+    }
+    // Full, it is told as clipped.
+    CHECK(linear({.left = 0.25, .right = 1.0}).at(76, 32, 1) >= 64880);
+}
+
+TEST_CASE("a raw file without the camera's white balance is taken for daylight, not for grey on average") {
+    const TemporaryFolder folder;
+    samples::write_dng(folder / "warm.dng", 96, 64, {.red = 1.4, .white_balance = false});
+    const Picture warm = read(folder / "warm.dng", RawRendering::camera_linear);
+    const auto& px = std::get<Raster16>(warm.pixels);
+    // The primaries are those of sRGB, whose white is daylight: nothing is multiplied.
+    CHECK(px.at(20, 32, 0) / 65535.0 == Approx(0.35).margin(0.01));
+    CHECK(px.at(20, 32, 1) / 65535.0 == Approx(0.25).margin(0.01));
+    REQUIRE(warm.notes.size() == 1);
+    CHECK(warm.notes[0].find("daylight") != std::string::npos);
+    samples::write_dng(folder / "warm.dng", 96, 64, {.red = 1.4});
+    CHECK(read(folder / "warm.dng").notes.empty());
+}
+
 TEST_CASE("a raw file taken upright is turned") {
     const TemporaryFolder folder;
     samples::write_dng(folder / "turned.dng", 96, 64, 6);

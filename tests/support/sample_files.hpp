@@ -74,6 +74,14 @@ template <class T>
 }
 
 // A 16 bit mosaic with DNG tags, uncompressed: grey patches of known value under a camera whose primaries are sRGB.
+struct DngMake {
+    int orientation = 1;
+    double left = 0.25, right = 0.5;  // light of either half, of the white level
+    double noise = 0.0;               // up to so much of the light either way
+    double red = 1.0;                 // of the red pixels, times the light
+    bool white_balance = true;        // as shot
+};
+void write_dng(const std::filesystem::path& file, int width, int height, const DngMake& make);
 void write_dng(const std::filesystem::path& file, int width, int height, int orientation);
 
 // The smallest Exif block (TIFF structure) with an orientation; and the same put into a JPEG behind its first marker.

@@ -2,6 +2,7 @@
 #include <tiffio.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstring>
 #include <memory>
 #include <stdexcept>
@@ -153,6 +154,10 @@ void write_tiff(const std::filesystem::path& file, int width, int height, const 
 // DNG 1.4 by its specification: matrix ColorMatrix1 takes XYZ to camera; here that of linear sRGB (D65), so the
 // camera's red, green and blue are sRGB's. Left half at a quarter of white, right half at a half.
 void write_dng(const std::filesystem::path& file, int width, int height, int orientation) {
+    write_dng(file, width, height, DngMake{.orientation = orientation});
+}
+
+void write_dng(const std::filesystem::path& file, int width, int height, const DngMake& make) {
     const Tiff tiff = opened(file, "w");
     TIFFSetField(tiff.get(), TIFFTAG_SUBFILETYPE, 0);
     TIFFSetField(tiff.get(), TIFFTAG_IMAGEWIDTH, width);
@@ -162,7 +167,7 @@ void write_dng(const std::filesystem::path& file, int width, int height, int ori
     TIFFSetField(tiff.get(), TIFFTAG_PHOTOMETRIC, 32803);
     TIFFSetField(tiff.get(), TIFFTAG_PLANARCONFIG, PLANARCONFIG_CONTIG);
     TIFFSetField(tiff.get(), TIFFTAG_ROWSPERSTRIP, height);
-    TIFFSetField(tiff.get(), TIFFTAG_ORIENTATION, orientation);
+    TIFFSetField(tiff.get(), TIFFTAG_ORIENTATION, make.orientation);
     TIFFSetField(tiff.get(), TIFFTAG_MAKE, "Invented");
     TIFFSetField(tiff.get(), TIFFTAG_MODEL, "Plate One");
     TIFFSetField(tiff.get(), TIFFTAG_UNIQUECAMERAMODEL, "Invented Plate One");
@@ -178,11 +183,18 @@ void write_dng(const std::filesystem::path& file, int width, int height, int ori
     TIFFSetField(tiff.get(), TIFFTAG_CFAPATTERN, 4, pattern);
     TIFFSetField(tiff.get(), TIFFTAG_COLORMATRIX1, 9, matrix);
     TIFFSetField(tiff.get(), TIFFTAG_CALIBRATIONILLUMINANT1, 21);
-    TIFFSetField(tiff.get(), TIFFTAG_ASSHOTNEUTRAL, 3, neutral);
+    if (make.white_balance) TIFFSetField(tiff.get(), TIFFTAG_ASSHOTNEUTRAL, 3, neutral);
     TIFFSetField(tiff.get(), TIFFTAG_WHITELEVEL, 1, &white);
+    std::uint32_t seed = 7;
     for (int y = 0; y < height; ++y) {
         std::vector<std::uint16_t> row(static_cast<std::size_t>(width));
-        for (std::size_t x = 0; x < row.size(); ++x) row[x] = x < row.size() / 2 ? 10000 : 20000;
+        for (std::size_t x = 0; x < row.size(); ++x) {
+            seed = seed * 1664525U + 1013904223U;
+            const double other = 1.0 + make.noise * (static_cast<double>(seed >> 8U) / (1U << 23U) - 1.0);
+            const double tint = y % 2 == 0 && x % 2 == 0 ? make.red : 1.0;
+            const double light = (x < row.size() / 2 ? make.left : make.right) * other * tint;
+            row[x] = static_cast<std::uint16_t>(std::lround(std::min(1.0, light) * white));
+        }
         TIFFWriteScanline(tiff.get(), row.data(), static_cast<std::uint32_t>(y), 0);
     }
 }

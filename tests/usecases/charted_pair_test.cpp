@@ -6,6 +6,7 @@
 #include "made_chart.hpp"
 #include "tedge/imaging/colour.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
+#include "tedge/usecases/measure_board.hpp"
 #include "tedge/usecases/measure_chart.hpp"
 #include "tedge/usecases/photographs.hpp"
 #include "usecase_book.hpp"
@@ -192,4 +193,24 @@ TEST_CASE("A chart that was measured before corrections were kept is to be measu
     const auto map = must(map_colour_difference(shop.book, first, second));
     CHECK_FALSE(map.floor_delta_e00);
     CHECK(map.charts_missing.find("measure it again") != std::string::npos);
+}
+
+TEST_CASE("A chart that was evened by a board corrects nothing once the board's measurement was removed") {
+    Shop shop;
+    const Uuid first = shop.taken("first.png", first_shot), second = shop.taken("second.png", second_shot);
+    imaging::Raster8 board(size.width_px, size.height_px, 3);
+    for (int y = 0; y < size.height_px; ++y)
+        for (int x = 0; x < size.width_px; ++x)
+            std::fill_n(&board.at(x, y), 3, static_cast<std::uint8_t>(200 - 60 * x / size.width_px));
+    must(imaging::write_picture(shop.folder / "board.png", board, imaging::PictureFormat::png));
+    const auto measured = must(measure_board(shop.acting, shop.case_id, shop.folder / "board.png", {first}));
+    shop.measure(first, first_shot);
+    shop.measure(second, second_shot);
+    CHECK(must(map_colour_difference(shop.book, first, second)).floor_delta_e00);
+    must(take_back(shop.acting, measured.done.inverse));
+    const auto map = must(map_colour_difference(shop.book, first, second));
+    CHECK_FALSE(map.floor_delta_e00);
+    CHECK(map.charts_missing.find("in the first was measured without a correction that fits it") != std::string::npos);
+    shop.measure(first, first_shot);  // as it is now: evened by nothing
+    CHECK(must(map_colour_difference(shop.book, first, second)).floor_delta_e00);
 }

@@ -103,6 +103,9 @@ TEST_CASE("What shows no colour, is not placed or is told to stop is refused") {
     const Uuid normal = shop.photo("normal.png", {406, 305}, grey, {120, 119, 119});
     const Uuid raking = shop.photo("raking.png", {406, 305}, grey, {121, 119, 119}, "raking");
     CHECK(map_colour_difference(shop.book, normal, raking).error().code == "photograph.no-colour-light");
+    const Uuid colourless = shop.placed("colourless.png", imaging::Raster8(406, 305, 1));
+    CHECK(map_colour_difference(shop.book, normal, colourless).error().code == "photograph.grey");
+    CHECK(map_colour_difference(shop.book, colourless, normal).error().code == "photograph.grey");
     const Uuid other = shop.photo("other.png", {406, 305}, grey, {122, 119, 119});
     must(change_record(shop.acting, other, FieldValues().unset("face_from_photo").unset("face_frame")));
     CHECK(map_colour_difference(shop.book, normal, other).error().code == "photograph.not-placed");
@@ -178,12 +181,42 @@ TEST_CASE("Without charts in both it is a look and no measurement; with them the
     const Done done = must(record_colour_difference(shop.acting, before, after, map, right));
     const casebook::Record kept = must(shop.book.record(done.record));
     CHECK(*kept.body.number("value") == Approx(yellower).margin(0.1));
-    CHECK(*kept.body.number("uncertainty") == Approx(5.0));
+    CHECK_FALSE(kept.body.has("uncertainty"));  // the floor is one of ΔE00, not of b*
+    CHECK(kept.body.text_or("note").find("Differences below 5.0 ΔE00") != std::string::npos);
+    const auto whole = must(map_colour_difference(shop.book, before, after));
+    const Done of_de = must(record_colour_difference(shop.acting, before, after, whole));
+    CHECK(*must(shop.book.record(of_de.record)).body.number("uncertainty") == Approx(5.0));
     CHECK(kept.body.region("region")->area_mm2() == Approx(40000.0));
     CHECK(kept.body.text_or("note").find("Includes gloss.") != std::string::npos);
     const Uuid nowhere = shop.add("measurement", FieldValues().text("what", "x").number("value", 1).text("unit", "mm"));
     CHECK(map_colour_difference(shop.book, before, after, {.places = {nowhere}}).error().code ==
           "colour-difference.no-place");
+}
+
+TEST_CASE("What is below the floor of ΔE00 is no evidence in any map, and a wide floor stays the map's floor") {
+    TwoColours shop;
+    const Colour red{200, 40, 30}, redder{214, 32, 12}, grey{119, 119, 119};
+    const auto lab = [](const Colour& c) { return imaging::lab_from_srgb8(c[0], c[1], c[2]); };
+    const auto chroma = [&](const Colour& c) { return std::hypot(lab(c).a, lab(c).b); };
+    // S_C = 1 + 0.045 C' (CIE 142-2001): the chroma of saturated red moves far while ΔE00 stays small.
+    REQUIRE(chroma(redder) - chroma(red) > 6.0);
+    REQUIRE(imaging::delta_e00(lab(red), lab(redder)) < 4.5);
+    const Uuid before = shop.photo("before.png", {406, 305}, grey, red);
+    const Uuid after = shop.photo("after.png", {406, 305}, grey, redder);
+    chart_measured(shop, before, 3.0);
+    chart_measured(shop, after, 4.0);
+    const auto map = must(map_colour_difference(shop.book, before, after, {.kind = imaging::DifferenceKind::delta_c}));
+    CHECK(map.figures.p95 > 6.0);  // told all the same, beside the floor
+    const auto nothing = imaging::two_way_colour(0.0);
+    for (int c = 0; c < 3; ++c) CHECK(map.drawn.at(300, 150, c) == nothing[static_cast<std::size_t>(c)]);
+
+    chart_measured(shop, before, 9.0);
+    chart_measured(shop, after, 12.03);
+    const auto wide = must(map_colour_difference(shop.book, before, after));
+    CHECK(*wide.floor_delta_e00 == Approx(std::hypot(9.0, 12.03)));
+    CHECK(wide.floor_sentence.find("below 15.0 ΔE00") != std::string::npos);
+    CHECK(wide.scale.floor == 15.0);
+    CHECK(wide.scale.top == 30.0);
 }
 
 TEST_CASE("Two photographs registered on one do not carry the error of its corners between them") {

@@ -265,9 +265,34 @@ TEST_CASE("The scale comes from a ruler, checked against the placement, or from 
     CHECK(has_line(placed.tolerances, "error of the scale", "3-star"));  // at most 2 %, not at most 1 %
     const MeasuredScale by_face = must(measure_scale(shop.acting, photograph));
     CHECK(by_face.scale.px_per_mm == Approx(scale).epsilon(1e-6));
+    // Both sides agree, for both come from the same corners; these were met to so many millimetres.
+    const double error_mm = must(shop.book.record(photograph)).body.placement("face_from_photo")->error_mm;
+    CHECK(by_face.scale.half_range_percent == Approx(100.0 * std::sqrt(2.0) * error_mm / 610.0).epsilon(0.01));
     const auto record = must(shop.book.record(by_face.done.record));
     CHECK(record.body.text_or("unit") == "px/mm");
     CHECK(record.body.text_or("from_photographs/" + to_text(photograph)) == "sides of the face");
     CHECK(measure_scale(shop.acting, photograph, RulerSeen{{40, 300}, {42, 300}, 100.0}).error().code ==
           "scale.points");
+}
+
+TEST_CASE("A grey photograph, as infrared often is, has a ruler and an edge, but no colour to measure") {
+    UsecaseBook shop;
+    imaging::Raster8 grey(900, 300, 1);
+    for (int y = 0; y < 300; ++y)
+        for (int x = 0; x < 900; ++x) {
+            const bool tick = y < 100 && x % 8 < 2;
+            const double d = (x - 400.0) * std::cos(0.1) + (y - 200.0) * std::sin(0.1);
+            const double edge = 0.1 + 0.3 * std::erfc(-d / std::numbers::sqrt2);
+            grey.at(x, y) = static_cast<std::uint8_t>(std::lround(255.0 * imaging::srgb_encoded(tick      ? 0.05
+                                                                                                : y < 100 ? 0.7
+                                                                                                          : edge)));
+        }
+    must(imaging::write_picture(shop.folder / "grey.png", grey, imaging::PictureFormat::png));
+    const Uuid photograph = taken(shop, shop.folder / "grey.png");
+    const MeasuredScale scale = must(measure_scale(shop.acting, photograph, RulerSeen{{40, 50}, {841, 50}, 100.0}));
+    CHECK(scale.scale.from_ticks);
+    CHECK(scale.scale.px_per_mm == Approx(8.0).epsilon(0.0005));
+    const MeasuredSharpness sharpness = must(measure_sharpness(shop.acting, photograph, {350, 150, 100, 100}));
+    CHECK(sharpness.edge.edge_degrees == Approx(0.1 * 180 / std::numbers::pi).margin(0.3));
+    CHECK(measure_chart(shop.acting, photograph, {}).error().code == "chart.grey");
 }

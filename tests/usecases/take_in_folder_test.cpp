@@ -39,7 +39,6 @@ struct Folder {
 
 TEST_CASE("All pictures of a folder come in, each as its name says, marked as a guess with its reasons") {
     Folder folder({"a verso.png", "b uv.png"});
-    std::filesystem::create_directory(folder.in / "inside");
     must(write_file_durably(folder.in / ".hidden.png", "x"));
     const auto files = folder.take();
     REQUIRE(files.size() == 2);
@@ -79,12 +78,15 @@ TEST_CASE("Taken again nothing comes twice; what cannot be read is refused in a 
     std::string half = must(read_file(folder.in / "b.png"));
     half.resize(half.size() / 2);
     must(write_file_durably(folder.in / "half.png", half));
+    must(write_file_durably(folder.in / "nothing.png", ""));
     const auto first = folder.take();
-    REQUIRE(first.size() == 4);
+    REQUIRE(first.size() == 5);
     CHECK(first[2].refused->code == "picture.damaged");
     CHECK(first[2].is_lost());
     CHECK(first[3].refused->code == "picture.not-a-picture");
     CHECK_FALSE(first[3].is_lost());
+    CHECK(first[4].refused->code == "picture.empty");
+    CHECK(first[4].is_lost());
     const auto again = folder.take();
     CHECK(again[0].taken->already);
     CHECK(again[0].taken->id == first[0].taken->id);

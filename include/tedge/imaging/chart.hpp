@@ -40,6 +40,9 @@ struct ChartPicture {
 
 // Errors: chart.grey (one channel), picture.colour-profile, cancelled.
 [[nodiscard]] Expected<ChartPicture> chart_picture(const Picture& picture, const Progress& progress = {});
+// The same for what asks for no colour (a ruler, an edge): a grey photograph comes with three equal channels. Errors:
+// picture.colour-profile, cancelled.
+[[nodiscard]] Expected<ChartPicture> linear_picture(const Picture& picture, const Progress& progress = {});
 
 // From here up a linear sample counts as clipped: 254 of 255 as sRGB encodes it. Sensors clip softly after
 // interpolation between colour filters.
@@ -75,7 +78,7 @@ struct ChartReading {
 };
 
 // Finds the chart at any turn, in perspective, small in the frame, and reads it. Errors, each one sentence:
-//   chart.not-found      no chart, or too little of it, or two very different answers
+//   chart.not-found      no chart, or too little of it
 //   chart.out-of-frame   part of it lies outside the photograph
 //   chart.too-small      fewer than 8 px between patch centres
 //   chart.white-clipped  the white patch is overexposed: nothing can be measured from it

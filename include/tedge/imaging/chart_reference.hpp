@@ -39,7 +39,8 @@ struct ChartReference {
 // A text of the CGATS.5 family (ISO 28178; the older IT8.7/2 and what measuring programs write): named columns of
 // LAB_L, LAB_A, LAB_B or, where these are missing, XYZ_X, XYZ_Y, XYZ_Z with white at 100, both taken as D50, 2°.
 // Patches are named A1 to D6 row by row (A01 and a1 too), or 1 to 24; without such names the order of the file counts.
-// Errors: chart-reference.not-cgats, chart-reference.no-colours, chart-reference.patches (not these 24, one twice),
+// Errors: chart-reference.not-cgats, chart-reference.no-colours, chart-reference.other-light (the file names another
+// illuminant or observer), chart-reference.patches (not these 24, one twice),
 // chart-reference.not-a-number, chart-reference.not-this-chart (more than 20 ΔE00 on average from the published ones).
 [[nodiscard]] Expected<ChartReference> chart_reference_from_cgats(std::string_view text);
 // More errors: files.missing, files.unreadable.

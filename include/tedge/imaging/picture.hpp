@@ -25,6 +25,10 @@ enum class PictureKind { jpeg, png, webp, heif, tiff, camera_raw };
 [[nodiscard]] std::string_view name_of(PictureKind kind);     // "JPEG", "camera raw"
 [[nodiscard]] std::string_view media_type(PictureKind kind);  // RFC 6838: "image/jpeg"; camera raw "image/x-dcraw"
 
+// What Exif says of the colours of a JPEG: cameras that were set to Adobe RGB write no profile (DCF 2.0: ColorSpace
+// "uncalibrated" with the interoperability index R03).
+enum class ExifColours { srgb_or_unsaid, adobe_rgb, another };
+
 // What the camera wrote, and what people wrote into the file: Exif, XMP and IPTC. Text is empty and numbers are absent
 // where the file does not say.
 struct PictureMetadata {
@@ -43,6 +47,7 @@ struct PictureMetadata {
     std::optional<double> pixels_per_inch;
     // Exif/TIFF orientation 1 to 8 as the file has it. Pixels and sizes are always after orientation.
     int orientation_in_file = 1;
+    ExifColours colours = ExifColours::srgb_or_unsaid;
     bool has_location = false;  // the file says where it was taken; the place itself is not kept
     // Of people: XMP before IPTC before Exif where more than one of them says it.
     std::string author;

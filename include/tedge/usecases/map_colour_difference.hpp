@@ -36,7 +36,9 @@ struct PlaceFigures {
 };
 
 struct ColourDifferenceMap {
-    imaging::Raster8 drawn;  // by the scale; grey where nothing counts (difference_gates.hpp)
+    // By the scale; grey where nothing counts (difference_gates.hpp). Where ΔE00 is below its floor, no kind of
+    // difference is drawn.
+    imaging::Raster8 drawn;
     Placement face_from_map;
     Uuid face_frame;
     imaging::DifferenceKind kind = imaging::DifferenceKind::delta_e00;
@@ -60,18 +62,20 @@ struct ColourDifferenceMap {
 
 // Reads both originals, evens each by the board named for it, averages them to at most 3,000 px a side, lays the second
 // over the first by their placements, compares, and leaves out what glare and misfit could make. Nothing is recorded.
-// ΔE00 is drawn from the floor to 20, differences with a sign from -20 to 20. Errors: photograph.not-a-photograph,
-// casebook.deleted-record, photograph.same (one photograph twice), photograph.other-case, photograph.other-face,
-// photograph.not-placed (one of them, or their frames are not joined), photograph.no-colour-light (only normal and
-// cross-polarised light show colour), photograph.wrong-way-round (cleaned areas are wanted, and the first is of a later
-// stage than the second), colour-difference.no-place (a record without a place on this face), those of read_picture,
-// to_srgb8, resample and colour_difference, colour-difference.empty (they do not overlap).
+// ΔE00 is drawn from the floor to 20, differences with a sign from -20 to 20; to twice the floor where that is more.
+// Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.same (one photograph twice),
+// photograph.other-case, photograph.other-face, photograph.not-placed (one of them, or their frames are not joined),
+// photograph.no-colour-light (only normal and cross-polarised light show colour), photograph.grey,
+// photograph.wrong-way-round (cleaned areas are wanted, and the first is of a later stage than the second),
+// colour-difference.no-place (a record without a place on this face), those of read_picture, to_srgb8, resample and
+// colour_difference, colour-difference.empty (they do not overlap).
 [[nodiscard]] Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, const Uuid& reference,
                                                                   const Uuid& second,
                                                                   const ColourDifferenceWanted& wanted = {},
                                                                   const Progress& progress = {});
 
 // Records the mean over what counts as a measurement of the case: of one place of the map, or without one of the face.
+// The floor is its uncertainty where it is one of ΔE00, and stands in the note of every one.
 // Errors: colour-difference.no-chart (a look is no evidence), colour-difference.too-loose (only_a_look),
 // colour-difference.no-place (nothing counts there), photograph.wrong-way-round, those of add_record.
 [[nodiscard]] Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,

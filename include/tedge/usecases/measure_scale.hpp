@@ -32,7 +32,7 @@ struct MeasuredScale {
 // With a ruler its two points and, where they are seen, its ticks tell; without one the sides of the face, as the
 // photograph is placed (the mean of both directions). Recorded as a measurement.
 // Errors: photograph.not-a-photograph, casebook.deleted-record, photograph.not-placed (no ruler and no placement),
-// those of read_picture, chart_picture and picture_scale.hpp, and the casebook's.
+// those of read_picture, linear_picture and picture_scale.hpp, and the casebook's.
 [[nodiscard]] Expected<MeasuredScale> measure_scale(const Acting& acting, const Uuid& photograph,
                                                     const std::optional<RulerSeen>& ruler = {},
                                                     const Progress& progress = {});

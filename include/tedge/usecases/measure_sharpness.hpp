@@ -26,7 +26,7 @@ struct MeasuredSharpness {
 // Reads the original (a raw file in the camera's own colours) and records the figure. The edge is that of a chart, a
 // ruler or a card in the plane of the picture; see edge_sharpness.hpp for what the box may hold. Without a box the best
 // edge of the photograph is taken, which may lie on anything in it.
-// Errors: photograph.not-a-photograph, casebook.deleted-record, those of read_picture, chart_picture, edge_sharpness
+// Errors: photograph.not-a-photograph, casebook.deleted-record, those of read_picture, linear_picture, edge_sharpness
 // and find_edge, and the casebook's.
 [[nodiscard]] Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& photograph,
                                                             const std::optional<imaging::BoxPx>& edge_in,

@@ -26,7 +26,8 @@ struct FolderFile {
     NewPhotograph shot;                    // with its guesses; of a refused one as far as its name says
     std::optional<TakenPhotograph> taken;  // already: by content, it may have another name there
     std::optional<Error> refused;
-    // A picture that did not come in; a letter or a list between the pictures is none.
+    // A picture that did not come in, one without a byte too, for a card that was pulled out leaves such; a letter or a
+    // list between the pictures is none.
     [[nodiscard]] bool is_lost() const;
 };
 
