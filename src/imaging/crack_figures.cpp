@@ -158,6 +158,7 @@ std::optional<double> CrackFigures::density_mm_per_cm2(const CrackSquare& square
 Expected<CrackFigures> crack_figures(const CrackMap& map, const CrackFigureOptions& options) {
     CrackFigures out;
     out.px_per_mm = options.px_per_mm;
+    out.drawn_share = map.drawn_share;
     out.square_px = options.px_per_mm ? options.square_mm * *options.px_per_mm : options.square_px;
     if (!(out.square_px >= 1.0) || (options.px_per_mm && !(*options.px_per_mm > 0.0)))
         return fail("cracks.options", "A scale and the side of a square lie above nothing.", "Give other ones.");

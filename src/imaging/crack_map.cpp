@@ -8,6 +8,7 @@
 #include "crack_profile.hpp"
 #include "crack_response.hpp"
 #include "crack_sieve.hpp"
+#include "line_character.hpp"
 #include "registration_workers.hpp"
 
 namespace tedge::imaging {
@@ -15,6 +16,7 @@ namespace {
 
 constexpr double narrowest_top_px = 3.5;  // as wide as a line may be for level 0
 constexpr int most_levels = 5;
+constexpr double surely_drawn = -0.5;
 
 // Lines are dark in it, whatever they are in the picture.
 Raster8 gray_of(const Raster8& srgb, CrackTone tone) {
@@ -36,6 +38,21 @@ int levels_for(double widest_px, SizePx size) {
     // A level no wider than the detector has nothing to say.
     while (levels > 1 && (std::min(size.width_px, size.height_px) >> (levels - 1)) < 8) --levels;
     return levels;
+}
+
+// What is more surely drawing than crack goes; how much of all that looks like it, is told.
+void drop_drawing(const Raster8& srgb, const Raster8& evidence, CrackMap& map) {
+    const auto lines = line_characters(srgb, evidence, map);
+    std::vector<Crack> kept;
+    double all = 0.0, drawn = 0.0;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const double score = rather_crack(lines[i]);
+        all += map.cracks[i].length_px;
+        if (score < 0.0) drawn += map.cracks[i].length_px;
+        if (score >= surely_drawn) kept.push_back(std::move(map.cracks[i]));
+    }
+    map.cracks = std::move(kept);
+    map.drawn_share = all > 0.0 ? drawn / all : 0.0;
 }
 
 Expected<void> check(const Raster8& srgb, const CrackOptions& options) {
@@ -65,7 +82,7 @@ Expected<FoundCracks> find_cracks(const Raster8& srgb, const CrackOptions& optio
     *levels = {};
     const auto paths = sieved_paths(*evidence, options.least_length_px, progress.part(0.75, 0.95));
     if (!paths) return pass_on(paths);
-    FoundCracks out{{srgb.size(), std::vector<Crack>(paths->size())}, std::move(*evidence)};
+    FoundCracks out{{.size = srgb.size(), .cracks = std::vector<Crack>(paths->size())}, std::move(*evidence)};
     for_each_index(
         static_cast<int>(paths->size()), worker_count(0), [&] { return progress.stopped(); },
         [&](int index, int) {
@@ -73,6 +90,7 @@ Expected<FoundCracks> find_cracks(const Raster8& srgb, const CrackOptions& optio
             out.map.cracks[i] = profiled(gray, (*paths)[i], options.widest_px);
         });
     if (progress.stopped()) return cancelled();
+    drop_drawing(srgb, out.evidence, out.map);
     std::ranges::stable_sort(out.map.cracks, {}, [](const Crack& crack) {
         return std::pair(crack.pixels.front().at.y, crack.pixels.front().at.x);
     });

@@ -28,14 +28,6 @@ PointPx along(PointPx from, PointPx direction, double by) {
     return {from.x_px + by * direction.x_px, from.y_px + by * direction.y_px};
 }
 
-PointPx unit_across(const std::vector<PointPx>& line, std::size_t i) {
-    const PointPx before = line[i < 2 ? 0 : i - 2];
-    const PointPx after = line[std::min(i + 2, line.size() - 1)];
-    const double length = std::hypot(after.x_px - before.x_px, after.y_px - before.y_px);
-    if (length < 1e-9) return {0.0, 1.0};
-    return {-(after.y_px - before.y_px) / length, (after.x_px - before.x_px) / length};
-}
-
 // A picture's values across a path: middle, and what lies on both sides.
 struct Across {
     const Raster8& gray;
@@ -99,6 +91,14 @@ std::vector<PointPx> smoothed(const std::vector<PixelXY>& pixels) {
         out.push_back({sum.x_px / (2 * reach + 1), sum.y_px / (2 * reach + 1)});
     }
     return out;
+}
+
+PointPx unit_across(const std::vector<PointPx>& line, std::size_t i) {
+    const PointPx before = line[i < 2 ? 0 : i - 2];
+    const PointPx after = line[std::min(i + 2, line.size() - 1)];
+    const double length = std::hypot(after.x_px - before.x_px, after.y_px - before.y_px);
+    if (length < 1e-9) return {0.0, 1.0};
+    return {-(after.y_px - before.y_px) / length, (after.x_px - before.x_px) / length};
 }
 
 Crack profiled(const Raster8& gray, const SkeletonPath& path, double widest_px) {

@@ -11,4 +11,7 @@ namespace tedge::imaging {
 // Lines are dark in gray (1 channel).
 [[nodiscard]] Crack profiled(const Raster8& gray, const SkeletonPath& path, double widest_px);
 
+// Square to the smoothed line at its i-th point, of length 1.
+[[nodiscard]] PointPx unit_across(const std::vector<PointPx>& line, std::size_t i);
+
 }  // namespace tedge::imaging

@@ -35,6 +35,7 @@ std::vector<Carrier> carriers_of(const PowerSpectrum& mean, const WeaveLattice& 
         if (std::max(std::abs(at.x), std::abs(at.y)) > 0.97 * mean.limit_per_cm()) continue;
         const auto peak = peak_near(mean, at, 1.0);
         const bool threads = carrier.k == 0 || carrier.l == 0;
+        if (!threads && lattice.kind != WeaveKind::plain) continue;
         const bool first_order = std::abs(carrier.k) + std::abs(carrier.l) == 2;
         if ((threads && first_order) || (peak && peak->contrast >= least_in_mean)) out.push_back(carrier);
     }

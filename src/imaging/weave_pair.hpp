@@ -1,4 +1,4 @@
-// Two frequencies read as the two sets of threads of a plain weave.
+// Two frequencies read as the two sets of threads of a weave.
 #pragma once
 
 #include <optional>
@@ -10,8 +10,10 @@ namespace tedge::imaging {
 inline constexpr double fewest_threads_per_cm = 4.5;
 inline constexpr double least_peak_per_cm = 2.5;  // checks of coarse canvas
 // Weights of a reading, in logarithms of contrast.
-inline constexpr double turn_costs = 10.0;  // of 45 degrees: photographs are taken nearly square
+inline constexpr double turn_costs = 2.0;   // of 45 degrees: most photographs are taken nearly square
 inline constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
+
+inline constexpr double streak_counts = 4.0;
 
 struct WeavePair {
     Frequency a;
@@ -34,9 +36,5 @@ struct WeavePair {
 // Whether a pair has both checks of its own, exactly where they must lie and not as faint as the streaks of uneven
 // threads, which may cross that place.
 [[nodiscard]] bool has_checks(const WeavePair& pair, const PowerSpectrum& spectrum, double least_contrast);
-
-// Decides between the pair found and its sums and differences, or the two checks it has and itself: two peaks may be
-// two sets of threads, or the two checks of threads that run between them, and both readings explain the same lattice.
-void settle(WeaveLattice& lattice, const PowerSpectrum& mean, double least_contrast, double most_per_cm);
 
 }  // namespace tedge::imaging

@@ -16,12 +16,16 @@ constexpr double usable_from = 0.5;
 constexpr double sure_contrast = 4.0;  // times what chance reaches
 constexpr double enough_share = 0.25;  // of the squares
 constexpr double least_share = 0.02;
-constexpr double clear_lead = 2.0;
+constexpr double clear_lead = 4.0;
+// Second harmonic over the first: seldom above the first in single threads, mostly above the second in close pairs.
+constexpr double single = 0.2;
+constexpr double paired = 0.4;
 // Of the count: neighbours on canvas differ by less than the first; of other things that repeat, by more than the
 // second.
 constexpr double smooth = 0.055;
 constexpr double rough = 0.105;
 constexpr double overlap = 2.5;  // squares that say the same thing, half of each lying over the next
+constexpr double finest_canvas_per_cm = 31.0;
 constexpr double jpeg_block_px = 8.0;
 constexpr double faint_gray_levels = 1.5;
 constexpr double degree = std::numbers::pi / 180.0;
@@ -121,17 +125,63 @@ double share_confidence(double share) {
     return std::clamp(0.5 + 0.5 * (share - least_share) / (enough_share - least_share), 0.0, 1.0);
 }
 
+Weave weave_of(WeaveKind kind) {
+    switch (kind) {
+        case WeaveKind::plain:
+            return Weave::plain;
+        case WeaveKind::both_ways:
+            return Weave::basket_or_herringbone;
+        case WeaveKind::pairs_across:
+        case WeaveKind::pairs_down:
+            return Weave::half_basket;
+        default:
+            return Weave::twill;
+    }
+}
+
+std::string_view about(Weave weave) {
+    switch (weave) {
+        case Weave::plain:
+            return "";
+        case Weave::twill:
+            return "This is a twill, as it seems: its threads were counted, not its lines.";
+        case Weave::basket_or_herringbone:
+            return "This is no plain weave, but a basket weave or a herringbone, as it seems: single threads were "
+                   "counted.";
+        case Weave::half_basket:
+            return "The threads of one direction run in pairs, as it seems: single threads were counted.";
+    }
+    return "";
+}
+
+// Whether finer threads, too fine for the pixels, would look like the ones found: only checks in their own place tell.
+bool may_be_folded(const ThreadCount& count, const WeaveEvidence& evidence) {
+    const WeaveLattice& lattice = *evidence.search.found;
+    const double finest = evidence.px_per_cm - std::max(count.a.threads_per_cm, count.b.threads_per_cm);
+    return lattice.kind == WeaveKind::plain && lattice.contrast_checks <= 1.0 && finest < finest_canvas_per_cm;
+}
+
+// Another reading that is not worse enough, in words; "" where there is none.
+std::string doubt_of(const ThreadCount& count, const WeaveEvidence& evidence) {
+    const WeaveLattice& lattice = *evidence.search.found;
+    if (lattice.twice > 0.5 * (single + paired)) return "Each thread that is seen may be a pair lying close together.";
+    if (may_be_folded(count, evidence))
+        return fmt::format("At {} px to the centimetre, finer threads may look like these: photograph a smaller part.",
+                           format_fixed(evidence.px_per_cm, 0));
+    if (lattice.lead < 0.5 * clear_lead && lattice.other_a_per_cm)
+        return fmt::format("Another reading is nearly as good: {} threads to the centimetre across and {} down.",
+                           format_fixed(*lattice.other_a_per_cm, 1), format_fixed(*lattice.other_b_per_cm, 1));
+    return "";
+}
+
 void add_notes(ThreadCount& count, const WeaveEvidence& evidence) {
+    if (const auto words = about(count.weave); !words.empty()) count.notes.emplace_back(words);
     const double share = std::min(count.a.trusted_share, count.b.trusted_share);
     if (share < enough_share)
         count.notes.push_back(
             fmt::format("The weave is seen on {} % of the photograph only.", format_fixed(100.0 * share, 0)));
-    const auto& lattice = *evidence.search.found;
-    if (lattice.lead < clear_lead && lattice.other_a_per_cm)
-        count.notes.push_back(
-            fmt::format("Another reading is nearly as good: {} threads to the centimetre across. Count "
-                        "some by eye.",
-                        format_fixed(*lattice.other_a_per_cm, 1)));
+    if (const auto doubt = doubt_of(count, evidence); !doubt.empty())
+        count.notes.push_back(doubt + " Count some by eye.");
     if (count.largest_count_per_cm < 30.0)
         count.notes.push_back(
             fmt::format("At {} px to the centimetre, threads finer than {} to the centimetre cannot be "
@@ -150,11 +200,15 @@ void sum_up(ThreadCount& count) {
 
 void judge(ThreadCount& count, const WeaveEvidence& evidence) {
     if (!evidence.search.found) return refuse_unseen(count, evidence);
+    count.weave = weave_of(evidence.search.found->kind);
     const double share = std::min(count.a.trusted_share, count.b.trusted_share);
     const double trusted = share * static_cast<double>(count.map.squares.size());
     count.confidence = std::min(contrast_confidence(evidence.search), share_confidence(share));
     const double lead = std::clamp(evidence.search.found->lead, 0.0, clear_lead);
-    count.confidence *= 0.6 + 0.4 * lead / clear_lead;
+    count.confidence *= 0.4 + 0.6 * lead / clear_lead;
+    const double twice = evidence.search.found->twice;
+    count.confidence *= std::clamp(1.0 - 0.6 * (twice - single) / (paired - single), 0.3, 1.0);
+    if (may_be_folded(count, evidence)) count.confidence = std::min(count.confidence, 0.4);
     for (const ThreadSet* set : {&count.a, &count.b}) {
         const double share_of_count = set->roughness_per_cm / std::max(1e-9, set->threads_per_cm);
         count.confidence *= std::clamp((rough - share_of_count) / (rough - smooth), 0.0, 1.0);
@@ -167,7 +221,10 @@ void judge(ThreadCount& count, const WeaveEvidence& evidence) {
         evidence.gray_levels < faint_gray_levels)
         return refuse(count, "weave.block-pattern",
                       "What repeats here are the squares of JPEG compression, not threads.");
-    if (count.confidence < usable_from)
+    if (count.confidence >= usable_from) return;
+    if (const auto doubt = doubt_of(count, evidence); !doubt.empty())
+        refuse(count, "weave.ambiguous", "A weave is seen, but how many threads it has is not clear. " + doubt);
+    else
         refuse(count, "weave.faint", "A pattern is seen, but too faintly or too unevenly for a count to be trusted.");
 }
 

@@ -75,6 +75,39 @@ TEST_CASE("Made cracks on made paint are found among brush strokes and hairs") {
     CHECK(share_within(picture.truth, found, 3) > 0.8);
 }
 
+TEST_CASE("Lines of another hue that run abreast are drawing, and a map full of them says so") {
+    constexpr SizePx size{420, 300};
+    const auto hatched = [&](Raster8 picture) {
+        std::vector<MadeCrack> lines;
+        for (int i = 0; i < 14; ++i) {
+            MadeCrack line{{}, 2.5, 0.7, true};
+            for (double t = 0.0; t < 90.0; t += 0.5) line.line.push_back({60.0 + t, 60.0 + 9.0 * i + 0.3 * t});
+            lines.push_back(std::move(line));
+        }
+        Raster8 dark = picture;
+        draw_lines(dark, lines);
+        for (int y = 0; y < size.height_px; ++y)
+            for (int x = 0; x < size.width_px; ++x)  // red: its light is left
+                for (int c = 1; c < 3; ++c) picture.at(x, y, c) = dark.at(x, y, c);
+        return std::pair(picture, middle_lines(lines, size));
+    };
+    const auto [drawing, drawn] = hatched(plain(size, 200));
+    const CrackMap of_drawing = must(crack_map(drawing));
+    CHECK(share_within(drawn, crack_lines(of_drawing), 2) < 0.3);
+    CHECK(of_drawing.drawn_share > much_drawn);
+    Raster8 both = drawing;
+    const std::vector<MadeCrack> cracks{straight(size, 20.0, 380.0, 2.5, 0.6), straight(size, 100.0, 250.0, 2.5, 0.6)};
+    draw_lines(both, cracks);
+    const Raster8 found = crack_lines(must(crack_map(both)));
+    CHECK(share_within(middle_lines(cracks, size), found, 2) > 0.85);
+    // The same lines in the paint's own hue, far apart, are cracks.
+    Raster8 cracked = plain(size, 200);
+    draw_lines(cracked, cracks);
+    const CrackMap of_cracks = must(crack_map(cracked));
+    CHECK(of_cracks.drawn_share == 0.0);
+    CHECK(share_within(middle_lines(cracks, size), crack_lines(of_cracks), 2) > 0.95);
+}
+
 TEST_CASE("Light cracks are found when asked for, and only then") {
     constexpr SizePx size{260, 200};
     Raster8 picture = plain(size, 90);

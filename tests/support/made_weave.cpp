@@ -60,14 +60,47 @@ struct Surface {
     double through = 0.0;  // light that comes through
 };
 
+std::int64_t floored(std::int64_t number, std::int64_t by) {
+    return (number - ((number % by) + by) % by) / by;
+}
+
+// 1 where thread a of the one set passes over thread b of the other, -1 where under.
+double over(Binding binding, std::int64_t a, std::int64_t b) {
+    constexpr std::int64_t turns_after = 10;
+    const auto within = [](std::int64_t number, std::int64_t by) { return number - by * floored(number, by); };
+    const auto sign = [](bool above) { return above ? 1.0 : -1.0; };
+    switch (binding) {
+        case Binding::plain:
+            break;
+        case Binding::twill_two_one:
+            return sign(within(a + b, 3) < 2);
+        case Binding::twill_two_two:
+            return sign(within(a + b, 4) < 2);
+        case Binding::herringbone: {
+            const std::int64_t there = within(a, 2 * turns_after);
+            return sign(within((there < turns_after ? there : 2 * turns_after - 1 - there) + b, 4) < 2);
+        }
+        case Binding::basket:
+            return sign(within(floored(a, 2) + floored(b, 2), 2) == 0);
+    }
+    return sign(within(a + b, 2) == 0);
+}
+
+// How high a thread lies, off the middle of a crossing, in pitches, on its way to the next one.
+double between(double here, double next, double off) {
+    const double share = 0.5 - 0.5 * std::cos(pi * off);
+    return (1.0 - share) * here + share * next;
+}
+
 // u and v count threads.
 Surface surface_at(const MadeWeave& made, double u, double v) {
     const Thread a = nearest(made, 100, u), b = nearest(made, 200, v);
-    const double over = ((a.index + b.index) & 1) == 0 ? 1.0 : -1.0;
-    const double ra = roundness(a), rb = roundness(b);
-    const double wave = 0.7 * made.checks * over;
-    const double za = ra > 0.0 ? ra + wave * std::cos(pi * b.off) : depth_of_gaps;
-    const double zb = rb > 0.0 ? rb - wave * std::cos(pi * a.off) : depth_of_gaps;
+    const auto crossing = [&](std::int64_t i, std::int64_t j) { return over(made.binding, i, j); };
+    const std::int64_t next_a = a.index + (a.off > 0.0 ? 1 : -1), next_b = b.index + (b.off > 0.0 ? 1 : -1);
+    const double ra = roundness(a), rb = roundness(b), wave = 0.7 * made.checks;
+    const double here = crossing(a.index, b.index);
+    const double za = ra > 0.0 ? ra + wave * between(here, crossing(a.index, next_b), b.off) : depth_of_gaps;
+    const double zb = rb > 0.0 ? rb - wave * between(here, crossing(next_a, b.index), a.off) : depth_of_gaps;
     return {std::max({za, zb, depth_of_gaps}), za > zb ? a.tone : 0.9 * b.tone, std::exp(-1.5 * (ra + rb))};
 }
 

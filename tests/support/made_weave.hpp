@@ -8,6 +8,15 @@
 
 namespace tedge::test_support {
 
+// What passes over what.
+enum class Binding {
+    plain,
+    twill_two_one,  // over two, under one, each thread one further than the one before
+    twill_two_two,
+    herringbone,  // two and two, turning back after ten threads
+    basket        // as plain, by pairs of threads in both directions
+};
+
 struct MadeWeave {
     SizePx size{640, 560};
     double px_per_cm = 100.0;
@@ -29,6 +38,7 @@ struct MadeWeave {
     double cusp_mm = 0.0;       // waves of set b's threads at the top edge, half their height
     double cusp_length_mm = 60.0;
     std::uint64_t seed = 1;
+    Binding binding = Binding::plain;
 };
 
 // 8-bit gray, 4 samples a pixel.

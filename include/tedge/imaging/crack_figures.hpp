@@ -59,6 +59,7 @@ struct CrackFigures {
     double square_px = 0.0;
     std::vector<CrackSquare> squares;  // row by row; those without a counted pixel are left out
     std::optional<double> px_per_mm{};
+    double drawn_share = 0.0;  // as in CrackMap
 
     [[nodiscard]] std::optional<double> length_mm() const;
     [[nodiscard]] std::optional<double> density_mm_per_cm2() const;

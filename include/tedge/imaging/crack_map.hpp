@@ -7,7 +7,10 @@
 // ones (Cornelis and others, Signal Processing 93, 2013, for top-hats and oriented filters on paintings; Canny 1986
 // for hysteresis; Zhang and Suen 1984 for thinning).
 //
-// What it cannot know: a painted dark line as fine as a crack (a hair, a rope, drawing that shows) looks like one.
+// Lines that are painted, and no cracks, often give themselves away: their depth changes along them, their two sides
+// are two paints, what they take away is light of another hue than the paint's, others run abreast of them, and they
+// hang together with little. What it cannot know: a single dark line that keeps its depth (a rope, a twig) looks like a
+// crack.
 #pragma once
 
 #include <vector>
@@ -51,7 +54,11 @@ struct Crack {
 struct CrackMap {
     SizePx size;
     std::vector<Crack> cracks;  // by the row, then the column where they begin
+    // Of the length of all lines found, the share that looks rather like drawing or brushwork than like cracks. What
+    // surely does is left out of cracks. From much_drawn on, much of what was left may be drawing too.
+    double drawn_share = 0.0;
 };
+inline constexpr double much_drawn = 0.25;
 
 // srgb has 1 or 3 channels; of 3 the lightness counts (the weights of ITU-R BT.709 on encoded values). Deterministic on
 // any number of threads. Memory: about seven bytes a pixel beside the picture.

@@ -10,8 +10,10 @@
 // With p and q the pitches, light stands at (k / 2p, l / 2q) for k + l even: on the axis at 1/p, 2/p …, never at 1/2p,
 // and off the axes at the checks (1/2p, ±1/2q), often the strongest of all. The count is 1/p: the first peak on the
 // axis, or twice the share of a check along it. Sharp threads give 2/p as well, sometimes stronger than 1/p; the
-// checks and the peak at 1/p then tell that it is a harmonic. A weave whose threads lie in pairs would be counted in
-// pairs; a twill has other checks and is not counted.
+// checks and the peak at 1/p then tell that it is a harmonic. In twill, basket weave and herringbone every thread runs
+// as its neighbour does, only shifted, so on the axes light stands at whole threads still, while the twill lines and
+// the pairs, often the strongest of all, stand beside them. And no two threads are alike: what differs from thread to
+// thread leaves a streak of power along both axes, whichever way the camera was turned; no diagonal has one.
 //
 // Frames and units: threads per centimetre; angles in degrees in the frame of the photograph (x to the right, y down,
 // so a positive angle turns clockwise as one looks at it), or of the face where a placement is given. The angle of a
@@ -81,10 +83,20 @@ struct Cusping {
     double wavelength_mm = 0.0;  // between one tack and the next
 };
 
+// Which thread passes over which, as far as the spectrum tells.
+enum class Weave {
+    plain,
+    twill,
+    basket_or_herringbone,  // their repeats are alike
+    half_basket             // threads in pairs in one direction
+};
+
 struct ThreadCount {
     bool usable = false;
+    Weave weave = Weave::plain;
     // Why not, or "": weave.none (no regular pattern in two directions), weave.one-direction, weave.block-pattern (the
-    // squares of JPEG compression), weave.patchy (too few places agree), weave.faint (seen, but not to be trusted).
+    // squares of JPEG compression), weave.patchy (too few places agree), weave.faint (seen, but not to be trusted),
+    // weave.ambiguous (another reading is nearly as good).
     std::string code{};
     std::string reason{};  // one sentence
     ThreadSet a{};

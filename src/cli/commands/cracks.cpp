@@ -65,6 +65,7 @@ json figures_json(const imaging::CrackFigures& figures) {
             {"median_depth", figures.median_depth},
             {"directions", directions_json(figures.directions)},
             {"islands", islands_json(figures)},
+            {"drawn_share", figures.drawn_share},
             {"square_px", figures.square_px},
             {"squares", squares_json(figures)}};
 }
@@ -84,6 +85,11 @@ std::vector<std::string> figures_lines(const imaging::CrackFigures& figures) {
                         format_fixed(figures.directions.main_degrees, 0), format_fixed(figures.directions.directed, 2),
                         format_fixed(figures.directions.crossed, 2)));
     out.push_back(fmt::format("{} islands closed by cracks.", figures.islands.count));
+    if (figures.drawn_share >= imaging::much_drawn)
+        out.push_back(
+            fmt::format("{} % of the lines found look rather like drawing or brushwork: the plainest of them were left "
+                        "out, but look at the map before its figures are used.",
+                        format_fixed(100.0 * figures.drawn_share, 0)));
     return out;
 }
 

@@ -32,6 +32,20 @@ std::string_view word_for(imaging::Cusping::Edge edge) {
     return "left";
 }
 
+std::string_view word_for(imaging::Weave weave) {
+    switch (weave) {
+        case imaging::Weave::plain:
+            break;
+        case imaging::Weave::twill:
+            return "twill";
+        case imaging::Weave::basket_or_herringbone:
+            return "basket-or-herringbone";
+        case imaging::Weave::half_basket:
+            return "half-basket";
+    }
+    return "plain";
+}
+
 json cusping_fields(const ThreadCount& count) {
     json out = json::array();
     for (const imaging::Cusping& each : count.cusping)
@@ -59,6 +73,7 @@ Answer answer_of(const ThreadCount& count) {
     answer.fields = {{"usable", count.usable},
                      {"code", count.usable ? json(nullptr) : json(count.code)},
                      {"reason", count.usable ? json(nullptr) : json(count.reason)},
+                     {"weave", count.usable ? json(word_for(count.weave)) : json(nullptr)},
                      {"threads_per_cm", both(count, &imaging::ThreadSet::threads_per_cm)},
                      {"uncertainty_per_cm", both(count, &imaging::ThreadSet::uncertainty_per_cm)},
                      {"spread_per_cm", both(count, &imaging::ThreadSet::spread_per_cm)},
