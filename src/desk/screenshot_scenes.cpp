@@ -75,7 +75,7 @@ void show_difference(DeskWindow& window) {
 // The panel lies below the intake and what is missing.
 void show_measuring(DeskWindow& window) {
     show_half_and_half(window);
-    window.case_view().easel().set_compare(Compare::none);
+    window.case_view().easel_side().half_and_half();
     RecordSheet& sheet = window.case_view().sheets().sheet(Stage::photographs);
     window.case_view().sheets().measuring().open(true);
     QTimer::singleShot(opened_ms, &sheet, [&window, &sheet] {
@@ -185,7 +185,7 @@ void add_views(std::vector<Scene>& all, const QString& photographs) {
     all.push_back({QStringLiteral("drawing-a-place"),
                    [](DeskWindow& window) {
                        show_half_and_half(window);
-                       window.case_view().easel().set_compare(Compare::none);
+                       window.case_view().easel_side().half_and_half();
                        drag_a_place(window.case_view().easel_side());
                    },
                    [](DeskWindow& window) { window.case_view().easel().set_tool(Tool::look); }});

@@ -59,7 +59,7 @@ TEST_CASE("A look into a casebook that is only read asks nobody's name") {
     dialog.open_folder(book);
     CHECK(dialog.note().contains(QStringLiteral("who works")));
     CHECK(dialog.take_session() == nullptr);
-    run_sql(folder / "book", "PRAGMA user_version = 99");  // as a newer program would leave it
+    casebook::run_sql(folder / "book", "PRAGMA user_version = 99");  // as a newer program would leave it
     dialog.open_folder(book);
     const auto session = dialog.take_session();
     REQUIRE(session != nullptr);

@@ -26,7 +26,7 @@ using casebook::Record;
 namespace {
 
 constexpr int low_below_px = 560;
-constexpr int around_face_px = 46;  // the arrow and the rim
+constexpr int around_face_px = 38;  // the arrow and the rim
 
 }  // namespace
 

@@ -102,8 +102,10 @@ FigureWords sharpness_words(const PhotographFigures& figures) {
 
 FigureWords scale_words(const PhotographFigures& figures) {
     if (!figures.scale) return {QObject::tr("○ Scale: not measured"), {}, {}, Tone::plain};
-    QString text = QObject::tr("Scale %1 px/mm").arg(number(figures.scale->value, 2));
-    if (figures.scale->uncertainty) text += QStringLiteral(" ± ") + number(*figures.scale->uncertainty, 2);
+    const PhotographFigure& scale = *figures.scale;
+    QString text = QObject::tr("Scale %1 px/mm").arg(number(scale.value, 2));
+    if (scale.uncertainty && scale.value > 0)
+        text += QObject::tr(", to %1 %").arg(number(100.0 * *scale.uncertainty / scale.value, 2));
     return measured(text, *figures.scale, true);
 }
 

@@ -146,13 +146,12 @@ void MeasuringPanel::show_words() {
     const bool alone = photographs.size() == 1;
     const PhotographWords words =
         alone ? words_of(*photographs.front(), figures_[photographs.front()->id]) : words_of(photographs, figures_);
-    open_->setText(alone ? tr("What this photograph can tell")
-                         : tr("What these %1 photographs can tell").arg(photographs.size()));
+    open_->setText(alone ? tr("What this photograph can tell") : tr("What these %1 can tell").arg(photographs.size()));
     QStringList marks;
     for (const auto& [name, of_it] :
          {std::pair(tr("colour"), &words.colour), std::pair(tr("light"), &words.evenness),
           std::pair(tr("sharpness"), &words.sharpness), std::pair(tr("scale"), &words.scale)})
-        marks << of_it->text.left(1) + u' ' + name;
+        marks << of_it->text.left(1) + QChar(QChar::Nbsp) + name;
     summary_->setText(marks.join(QStringLiteral("   ")));
     of_->setText(alone ? tr("“%1”. Several are chosen in the strip by Shift, all of them by Ctrl+A.")
                              .arg(name_of(*photographs.front()))
