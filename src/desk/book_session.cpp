@@ -8,9 +8,14 @@ constexpr int watch_interval_ms = 1000;
 
 }  // namespace
 
+Error nobody_works_error() {
+    return {std::string(nobody_works), "Nobody is named who works.", "Say who works: every entry carries a name.", {}};
+}
+
 Expected<std::unique_ptr<BookSession>> BookSession::open(const Opened& how) {
     auto book = casebook::Casebook::open(how.folder, {how.clock, how.ids});
     if (!book) return pass_on(book);
+    if (how.author.empty() && !book->read_only()) return std::unexpected(nobody_works_error());
     const auto author = book->person_named(how.author);
     if (!author && !book->read_only()) return pass_on(author);
     return std::unique_ptr<BookSession>(new BookSession(how, *std::move(book), author.value_or(Uuid{})));
@@ -31,9 +36,16 @@ void BookSession::look_for_other_writers() {
 }
 
 void BookSession::did(usecases::Done done, const QString& what) {
-    undo_.push_back({std::move(done.inverse), what});
+    did(std::vector<usecases::Done>{std::move(done)}, what);
+}
+
+void BookSession::did(std::vector<usecases::Done> done, const QString& what) {
+    if (done.empty()) return;
+    Step step{{}, what};
+    for (usecases::Done& each : done) step.inverses.push_back(std::move(each.inverse));
+    undo_.push_back(std::move(step));
     redo_.clear();
-    tell_changed(undo_.back().inverse.record);
+    tell_changed(undo_.back().inverses.back().record);
 }
 
 void BookSession::tell_changed(const Uuid& record) {
@@ -57,14 +69,23 @@ void BookSession::set_client_looks(bool looks) {
 void BookSession::carry_out(std::vector<Step>& from, std::vector<Step>& to) {
     if (from.empty()) return;
     const Step step = from.back();
-    auto done = usecases::take_back(acting(), step.inverse);
-    if (!done) {
-        emit refused(done.error());
+    // What was done last is taken back first, all of it or nothing.
+    const auto taken_back = book_.in_one_act([&]() -> Expected<std::vector<casebook::Edit>> {
+        std::vector<casebook::Edit> inverses;
+        for (auto each = step.inverses.rbegin(); each != step.inverses.rend(); ++each) {
+            auto done = usecases::take_back(acting(), *each);
+            if (!done) return pass_on(done);
+            inverses.push_back(std::move(done->inverse));
+        }
+        return inverses;
+    });
+    if (!taken_back) {
+        emit refused(taken_back.error());
         return;
     }
     from.pop_back();
-    to.push_back({std::move(done->inverse), step.what});
-    tell_changed(to.back().inverse.record);
+    to.push_back({*taken_back, step.what});
+    tell_changed(to.back().inverses.back().record);
 }
 
 void BookSession::undo() {

@@ -6,12 +6,18 @@
 #include <QTimer>
 #include <memory>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "tedge/usecases/acting.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::desk {
+
+// Errors of BookSession::open besides those of the casebook's: a book that is written to wants a name, one that is only
+// looked at does not.
+inline constexpr std::string_view nobody_works = "session.nobody-works";
+[[nodiscard]] Error nobody_works_error();
 
 class BookSession : public QObject {
     Q_OBJECT
@@ -34,6 +40,8 @@ public:
 
     // Keeps what takes the act back, and tells everybody to look again.
     void did(usecases::Done done, const QString& what);
+    // Several that were one act for the person are taken back together, the last first.
+    void did(std::vector<usecases::Done> done, const QString& what);
     // While changed() is told: the case that alone was changed. Nothing where anything may have been.
     [[nodiscard]] const std::optional<Uuid>& changed_case() const { return changed_case_; }
     [[nodiscard]] bool can_undo() const { return !undo_.empty(); }
@@ -52,7 +60,7 @@ signals:
 
 private:
     struct Step {
-        casebook::Edit inverse;
+        std::vector<casebook::Edit> inverses;
         QString what;
     };
     BookSession(Opened how, casebook::Casebook book, Uuid author);

@@ -8,6 +8,7 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
     : QStackedWidget(parent),
       missing_(new MissingPanel(session, this)),
       intake_(new IntakePanel(session, this)),
+      measuring_(new MeasuringPanel(session, this)),
       ceiling_(new CeilingPanel(session, this)),
       dossier_(new DossierPanel(session, this)) {
     setMinimumWidth(290);
@@ -21,6 +22,7 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
         connect(made, &RecordSheet::sheet_wanted, this, &CaseSheets::sheet_wanted);
     }
     sheet(Stage::photographs).add_panel(intake_);
+    sheet(Stage::photographs).add_panel(measuring_);
     sheet(Stage::photographs).add_panel(missing_);
     sheet(Stage::ceiling).add_panel(ceiling_);
     sheet(Stage::dossier).add_panel(dossier_);
@@ -29,6 +31,7 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
 void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
     for (RecordSheet* each : sheets_) each->show_case(snapshot);
     missing_->show_case(snapshot);
+    measuring_->show_case(snapshot);
     intake_->show_case(snapshot.picture.id);
     ceiling_->show_case(snapshot);
     dossier_->show_case(snapshot);

@@ -6,6 +6,7 @@
 
 #include "forms/drafts.hpp"
 #include "photographs/intake_panel.hpp"
+#include "photographs/measuring_panel.hpp"
 #include "photographs/missing_panel.hpp"
 #include "sheets/ceiling_panel.hpp"
 #include "sheets/dossier_panel.hpp"
@@ -25,6 +26,7 @@ public:
     [[nodiscard]] std::optional<usecases::Stage> stage_of(std::string_view kind);
     [[nodiscard]] IntakePanel& intake() { return *intake_; }
     [[nodiscard]] MissingPanel& missing() { return *missing_; }
+    [[nodiscard]] MeasuringPanel& measuring() { return *measuring_; }
     [[nodiscard]] DossierPanel& dossier() { return *dossier_; }
 
 signals:
@@ -37,6 +39,7 @@ private:
     std::array<RecordSheet*, usecases::all_stages.size()> sheets_{};
     MissingPanel* missing_;
     IntakePanel* intake_;
+    MeasuringPanel* measuring_;
     CeilingPanel* ceiling_;
     DossierPanel* dossier_;
 };

@@ -76,6 +76,7 @@ void CaseView::connect_all() {
     });
     connect(sheets_, &CaseSheets::place_changed, this, &CaseView::show_pending);
     connect(sheets_, &CaseSheets::sheet_wanted, this, &CaseView::show_sheet);
+    connect_measuring();
     const DossierPanel& dossier = sheets_->dossier();
     connect(&dossier, &DossierPanel::pages_made, this, [this](const QString& pdf) {
         pages_->show_pdf(pdf);
@@ -91,6 +92,18 @@ void CaseView::connect_all() {
     connect(pages_, &DossierPages::save_bag_wanted, &dossier, &DossierPanel::save_bag);
     connect(pages_, &DossierPages::print_wanted, &dossier, &DossierPanel::print);
     connect(pages_, &DossierPages::closed, this, [this] { show_pages(false); });
+}
+
+void CaseView::connect_measuring() {
+    const MeasuringPanel& measuring = sheets_->measuring();
+    connect(easel_side_, &EaselSide::chosen_changed, &measuring, &MeasuringPanel::show_photographs);
+    connect(&measuring, &MeasuringPanel::pointing_wanted, this, [this](PointedAt what, const Uuid& photograph) {
+        show_pages(false);
+        easel_side_->point_at(what, photograph);
+    });
+    connect(&measuring, &MeasuringPanel::pointing_given_up, easel_side_, &EaselSide::end_pointing);
+    connect(easel_side_, &EaselSide::pointed_at, &measuring, &MeasuringPanel::take_pointed);
+    connect(easel_side_, &EaselSide::pointing_given_up, &measuring, &MeasuringPanel::end_pointing);
 }
 
 void CaseView::show_case(const Uuid& case_id) {

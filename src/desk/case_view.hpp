@@ -41,6 +41,7 @@ public slots:
 
 private:
     void connect_all();
+    void connect_measuring();
     void open_record(const Uuid& record);
     void show_pages(bool are_shown);
     void stop_comparing();

@@ -85,18 +85,20 @@ void OpeningDialog::ask_to_begin() {
 
 void OpeningDialog::open_folder(const QString& folder) {
     const QString who = who_->text().trimmed();
-    if (who.isEmpty()) return say(tr("Say who works: every entry carries a name."));
     auto session = BookSession::open({path_from_utf8(plain(folder)), plain(who), &clock_, &ids_});
-    if (!session) return say(sentence_of(session.error()));
+    if (!session) {
+        if (session.error().code == nobody_works) who_->setFocus();
+        return say(sentence_of(session.error()));
+    }
     session_ = *std::move(session);
     QSettings kept;
     kept.setValue(last_folder, QDir(folder).absolutePath());
-    kept.setValue(last_person, who);
+    if (!who.isEmpty()) kept.setValue(last_person, who);  // nobody's name is wanted for a look
     accept();
 }
 
 void OpeningDialog::begin_in(const QString& folder) {
-    if (who_->text().trimmed().isEmpty()) return open_folder(folder);
+    if (who_->text().trimmed().isEmpty()) return say(sentence_of(nobody_works_error()));
     const auto made = casebook::Casebook::create(path_from_utf8(plain(folder)), {&clock_, &ids_});
     if (!made) return say(sentence_of(made.error()));
     open_folder(folder);

@@ -1,9 +1,12 @@
 #include "screenshot_scenes.hpp"
 
 #include <QComboBox>
+#include <QCoreApplication>
 #include <QLineEdit>
+#include <QMouseEvent>
 #include <QPushButton>
 #include <QScrollArea>
+#include <QScrollBar>
 #include <QTimer>
 
 #include "compare/compare_view.hpp"
@@ -67,6 +70,30 @@ std::unique_ptr<QDialog> people(DeskWindow& window) {
 void show_difference(DeskWindow& window) {
     show_half_and_half(window);
     window.case_view().easel_side().colour_difference();
+}
+
+// The panel lies below the intake and what is missing.
+void show_measuring(DeskWindow& window) {
+    show_half_and_half(window);
+    window.case_view().easel_side().half_and_half();
+    RecordSheet& sheet = window.case_view().sheets().sheet(Stage::photographs);
+    window.case_view().sheets().measuring().open(true);
+    QTimer::singleShot(opened_ms, &sheet, [&window, &sheet] {
+        if (auto* area = sheet.findChild<QScrollArea*>())
+            area->verticalScrollBar()->setValue(window.case_view().sheets().measuring().y());
+    });
+}
+
+// Held where the size is seen.
+void drag_a_place(EaselSide& side) {
+    side.draw_place();
+    const auto mouse = [&](QEvent::Type type, QPointF at) {
+        QMouseEvent event(type, at, side.easel().mapToGlobal(at), Qt::LeftButton, Qt::LeftButton, Qt::NoModifier);
+        QCoreApplication::sendEvent(&side.easel(), &event);
+    };
+    const QPointF middle = QRectF(side.easel().rect()).center();
+    mouse(QEvent::MouseButtonPress, middle - QPointF(60, 40));
+    mouse(QEvent::MouseMove, middle + QPointF(70, 50));
 }
 
 // Amounts nobody converts: a plan in another currency than the costs or the terms of the sale.
@@ -150,6 +177,18 @@ void add_views(std::vector<Scene>& all, const QString& photographs) {
                        },
                        [](DeskWindow& window) { window.case_view().show_sheet(Stage::photographs); }});
     }
+    all.push_back({QStringLiteral("measuring"), show_measuring});
+    all.push_back({QStringLiteral("measuring-several"), [](DeskWindow& window) {
+                       show_measuring(window);
+                       window.case_view().easel_side().strip().selectAll();
+                   }});
+    all.push_back({QStringLiteral("drawing-a-place"),
+                   [](DeskWindow& window) {
+                       show_half_and_half(window);
+                       window.case_view().easel_side().half_and_half();
+                       drag_a_place(window.case_view().easel_side());
+                   },
+                   [](DeskWindow& window) { window.case_view().easel().set_tool(Tool::look); }});
     all.push_back({QStringLiteral("other-currency"), reckon_in_another_currency});
     all.push_back({QStringLiteral("sale-terms"), open_sale_terms,
                    [](DeskWindow& window) { window.case_view().sheets().sheet(Stage::lot).form().give_up(); }});

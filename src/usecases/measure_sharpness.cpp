@@ -12,6 +12,8 @@ namespace tedge::usecases {
 
 namespace {
 
+constexpr double sharpened_above = 1.1;
+
 PointPx middle_of(const imaging::BoxPx& box) {
     return {box.x_px + 0.5 * (box.width_px - 1), box.y_px + 0.5 * (box.height_px - 1)};
 }
@@ -29,6 +31,7 @@ std::string note_of(const MeasuredSharpness& measured) {
     if (measured.sfr50_cycles_per_mm)
         note += fmt::format(" On the picture a half at {} line pairs a millimetre, at {} px/mm.",
                             format_fixed(*measured.sfr50_cycles_per_mm, 2), format_fixed(*measured.px_per_mm, 2));
+    if (!measured.caution.empty()) note += " " + measured.caution;
     return note;
 }
 
@@ -52,7 +55,10 @@ Expected<MeasuredSharpness> measure_sharpness(const Acting& acting, const Uuid& 
                           .found = !edge_in,
                           .px_per_mm = {},
                           .sfr50_cycles_per_mm = {},
+                          .caution = {},
                           .tolerances = {}};
+    if (out.edge.highest_response > sharpened_above)
+        out.caution = "The response rises above what is there: the photograph was sharpened.";
     const auto placement = record->body.placement("face_from_photo");
     if (placement) {
         out.px_per_mm = px_per_mm_at(*placement, middle_of(*box));

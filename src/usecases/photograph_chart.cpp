@@ -70,15 +70,25 @@ PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph)
         return chart;
     }
     chart.left_out_delta_e00 = *measured->body.number("value");
-    const bool same_board = measured->body.text_or("chart_fit/board") == board_in_force(snapshot, photograph);
-    chart.state = same_board && read_fit(measured->body, chart) ? ChartState::measured : ChartState::no_fit;
+    const bool fits = is_evened_alike(snapshot, measured->body, photograph) && read_fit(measured->body, chart);
+    chart.state = fits ? ChartState::measured : ChartState::no_fit;
     return chart;
+}
+
+bool is_evened_alike(const CaseSnapshot& snapshot, const casebook::Body& measurement, const Record& photograph) {
+    return measurement.text_or("chart_fit/board") == board_in_force(snapshot, photograph);
 }
 
 json chart_fit_json(const imaging::ColourFit& fit, const std::string& board) {
     json out = correction_json(fit.transform, fit.light);
     out["edition"] = fit.edition;
     out["board"] = board;
+    out["left_out"] = {{"mean", fit.foretold.mean}, {"p90", fit.foretold.p90},     {"p95", fit.foretold.p95},
+                       {"max", fit.foretold.max},   {"worst", fit.foretold.worst}, {"patches", fit.foretold.patches}};
+    out["left_out_flat"] = {{"mean", fit.foretold_flat.mean}, {"max", fit.foretold_flat.max}};
+    out["white_balance_delta_ab"] = fit.white_balance_delta_ab;
+    out["tone_delta_l"] = fit.tone_delta_l;
+    out["noise_l"] = fit.noise_l;
     return out;
 }
 
@@ -88,6 +98,32 @@ json correction_json(const imaging::ColourTransform& transform, ChartLight light
             {"light", light == ChartLight::camera ? camera_word : srgb_word},
             {"gains", {gains.r, gains.g, gains.b}},
             {"coefficients", transform.coefficients()}};
+}
+
+std::optional<imaging::PatchErrors> patch_errors_kept(const casebook::Body& measurement) {
+    const auto number = [&](const char* name) { return measurement.number(std::string("chart_fit/left_out/") + name); };
+    const auto mean = number("mean"), p90 = number("p90"), p95 = number("p95"), max = number("max");
+    if (!mean || !p90 || !p95 || !max) return std::nullopt;
+    return imaging::PatchErrors{.mean = *mean,
+                                .p90 = *p90,
+                                .p95 = *p95,
+                                .max = *max,
+                                .worst = measurement.text_or("chart_fit/left_out/worst"),
+                                .patches = static_cast<int>(number("patches").value_or(0.0))};
+}
+
+imaging::CaptureFigures figures_kept(const casebook::Body& measurement) {
+    return {.colour_mean_delta_e00 = measurement.number("value"),
+            .colour_p90_delta_e00 = measurement.number("chart_fit/left_out/p90"),
+            .colour_max_delta_e00 = measurement.number("chart_fit/left_out/max"),
+            .colour_mean_flat_delta_e00 = measurement.number("chart_fit/left_out_flat/mean"),
+            .colour_max_flat_delta_e00 = measurement.number("chart_fit/left_out_flat/max"),
+            .white_balance_delta_ab = measurement.number("chart_fit/white_balance_delta_ab"),
+            .tone_delta_l = measurement.number("chart_fit/tone_delta_l"),
+            .noise_l = measurement.number("chart_fit/noise_l"),
+            .non_uniformity_percent = {},
+            .sfr10_percent = {},
+            .scale_error_percent = {}};
 }
 
 }  // namespace tedge::usecases

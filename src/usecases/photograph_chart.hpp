@@ -2,9 +2,11 @@
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <string>
 
 #include "tedge/casebook/snapshot.hpp"
+#include "tedge/imaging/capture_tolerances.hpp"
 #include "tedge/imaging/colour_fit.hpp"
 
 namespace tedge::usecases {
@@ -26,11 +28,21 @@ struct PhotographChart {
 // By the newest measurement of its chart.
 [[nodiscard]] PhotographChart chart_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& photograph);
 
-// The field "chart_fit" of a measurement: {"model", "light", "edition", "board", "gains": [3], "coefficients": [18]}.
+// The field "chart_fit" of a measurement: {"model", "light", "edition", "board", "gains": [3], "coefficients": [18],
+// "left_out": {"mean", "p90", "p95", "max", "worst", "patches"} in ΔE00, "left_out_flat": {"mean", "max"} with S_L = 1,
+// "white_balance_delta_ab", "tone_delta_l", "noise_l"}.
 // board: the record of the even board by which the photograph was evened first (even_board), or "".
 [[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit, const std::string& board);
 
 // What of it takes colours to true ones: {"model", "light", "gains", "coefficients"}.
 [[nodiscard]] nlohmann::json correction_json(const imaging::ColourTransform& transform, imaging::ChartLight light);
+
+// Whether the chart was measured in the light that the photograph is evened by now: by the same board, or by none.
+[[nodiscard]] bool is_evened_alike(const casebook::CaseSnapshot& snapshot, const casebook::Body& measurement,
+                                   const casebook::Record& photograph);
+
+// What such a measurement keeps; those of an earlier version kept the mean alone.
+[[nodiscard]] std::optional<imaging::PatchErrors> patch_errors_kept(const casebook::Body& measurement);
+[[nodiscard]] imaging::CaptureFigures figures_kept(const casebook::Body& measurement);
 
 }  // namespace tedge::usecases

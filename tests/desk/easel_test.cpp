@@ -92,6 +92,70 @@ TEST_CASE("A place is drawn by mouse and closed by Enter, in millimetres of the 
     CHECK(drawn->area_mm2() == Approx(20'000).epsilon(0.02));
 }
 
+TEST_CASE("A place is dragged as a rectangle whose size is told meanwhile; a slip of the finger is a corner") {
+    const TemporaryFolder folder;
+    Easel easel;
+    easel.resize(1000, 700);
+    easel.show();
+    easel.show_face({812, 610});
+    easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
+    std::optional<Region> drawn;
+    QString told;
+    QObject::connect(&easel, &Easel::region_drawn, [&](const Region& region) { drawn = region; });
+    QObject::connect(&easel, &Easel::pointer_at, [&](const QString& text) { told = text; });
+    const auto on_screen = [&](double x, double y) { return easel.frame().to_screen({x, y}).toPoint(); };
+    const auto drag = [&](QPoint from, QPoint to) {
+        QTest::mousePress(&easel, Qt::LeftButton, {}, from);
+        QTest::mouseMove(&easel, (from + to) / 2);
+        QTest::mouseMove(&easel, to);
+    };
+    easel.set_tool(Tool::polygon);
+    SECTION("dragged up and to the left as well") {
+        drag(on_screen(300, 200), on_screen(100, 150));
+        CHECK_FALSE(drawn);
+        const QStringList told_sides = told.split(QLatin1Char(' '));  // "50 × 200 mm": height first
+        REQUIRE(told_sides.size() == 4);
+        CHECK(told_sides[0].toDouble() == Approx(50).margin(1.5));
+        CHECK(told_sides[2].toDouble() == Approx(200).margin(1.5));
+        CHECK(told_sides[3] == QStringLiteral("mm"));
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, on_screen(100, 150));
+        REQUIRE(drawn);
+        CHECK(drawn->area_mm2() == Approx(10'000).epsilon(0.03));
+        CHECK(drawn->bounds().min.x_mm == Approx(100).margin(1));
+        CHECK(easel.tool() == Tool::look);
+    }
+    SECTION("the first corner of several, pressed by a finger that slips") {
+        const QPoint first = on_screen(100, 100);
+        drag(first, first + QPoint(9, 7));
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, first + QPoint(9, 7));
+        CHECK(easel.tool() == Tool::polygon);
+        for (const PointMm corner : {PointMm{300, 100}, PointMm{300, 200}, PointMm{100, 200}})
+            QTest::mouseClick(&easel, Qt::LeftButton, {}, on_screen(corner.x_mm, corner.y_mm));
+        QTest::keyClick(&easel, Qt::Key_Return);
+        REQUIRE(drawn);
+        CHECK(drawn->area_mm2() == Approx(20'000).epsilon(0.03));
+    }
+    SECTION("a later corner that is dragged is a corner, and a line is no rectangle") {
+        drag(on_screen(100, 100), on_screen(300, 100));
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, on_screen(300, 100));
+        CHECK_FALSE(drawn);
+        drag(on_screen(300, 100), on_screen(400, 250));
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, on_screen(400, 250));
+        CHECK_FALSE(drawn);
+        QTest::mouseClick(&easel, Qt::LeftButton, {}, on_screen(100, 200));
+        QTest::keyClick(&easel, Qt::Key_Return);
+        REQUIRE(drawn);
+        CHECK(drawn->area_mm2() == Approx(10'000).epsilon(0.03));  // a triangle of 200 × 100
+    }
+    SECTION("Escape gives it up while it is dragged") {
+        drag(on_screen(100, 100), on_screen(300, 200));
+        QTest::keyClick(&easel, Qt::Key_Escape);
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, on_screen(300, 200));
+        CHECK_FALSE(drawn);
+        CHECK(easel.tool() == Tool::look);
+    }
+}
+
 TEST_CASE("The smallest place under the pointer is touched") {
     const TemporaryFolder folder;
     Easel easel;

@@ -4,6 +4,7 @@
 #include <QSettings>
 #include <catch2/catch.hpp>
 
+#include "../casebook/raw_sql.hpp"
 #include "fixed_sources.hpp"
 #include "tedge/base/files.hpp"
 #include "temporary_folder.hpp"
@@ -41,4 +42,26 @@ TEST_CASE("A newcomer begins an empty casebook at the desk, and opens it again")
     again.findChild<QLineEdit*>()->setText(QStringLiteral("Ada Wren"));
     again.open_folder(book);
     CHECK(again.take_session() != nullptr);
+}
+
+TEST_CASE("A look into a casebook that is only read asks nobody's name") {
+    const TemporaryFolder folder;
+    QSettings::setDefaultFormat(QSettings::IniFormat);
+    QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, shown(to_utf8(folder / "settings")));
+    FixedClock clock;
+    CountingIds ids;
+    REQUIRE(casebook::Casebook::create(folder / "book", {&clock, &ids}));
+    const QString book = shown(to_utf8(folder / "book"));
+    OpeningDialog dialog(clock, ids, QString());
+    dialog.begin_in(shown(to_utf8(folder / "new")));  // to begin one is to write
+    CHECK(dialog.note().contains(QStringLiteral("who works")));
+    CHECK_FALSE(std::filesystem::exists(folder / "new"));
+    dialog.open_folder(book);
+    CHECK(dialog.note().contains(QStringLiteral("who works")));
+    CHECK(dialog.take_session() == nullptr);
+    casebook::run_sql(folder / "book", "PRAGMA user_version = 99");  // as a newer program would leave it
+    dialog.open_folder(book);
+    const auto session = dialog.take_session();
+    REQUIRE(session != nullptr);
+    CHECK(session->book().read_only());
 }

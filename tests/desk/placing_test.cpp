@@ -37,8 +37,11 @@ TEST_CASE("A verso is placed by its corners with the size of the picture") {
     CHECK(desk.view().easel().is_in_mm());
     desk.session().undo();
     CHECK_FALSE(desk.body(verso).has("face_from_photo"));
-    desk.session().undo();  // the frame that was made with it
+    // The frame that was made with it goes with it, and comes back with it.
     CHECK(usecases::current_frame(desk.snapshot(), Face::verso) == nullptr);
+    desk.session().redo();
+    CHECK(desk.body(verso).has("face_from_photo"));
+    CHECK(usecases::current_frame(desk.snapshot(), Face::verso) != nullptr);
 }
 
 TEST_CASE("A corner picked from far away is placed no closer than a pixel of the screen") {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "tedge/base/progress.hpp"
@@ -20,6 +21,7 @@ struct MeasuredSharpness {
     // Where the photograph is placed: pixels a millimetre of the face at the edge, and what half a response carries.
     std::optional<double> px_per_mm;
     std::optional<double> sfr50_cycles_per_mm;
+    std::string caution;  // where the response rises above what is there; else ""
     std::vector<imaging::ToleranceLine> tolerances;
 };
 

@@ -67,8 +67,7 @@ Answer sharpness_answer(const usecases::MeasuredSharpness& measured) {
     if (measured.sfr50_cycles_per_mm)
         answer.lines.push_back(fmt::format("On the picture that is {} line pairs a millimetre.",
                                            format_fixed(*measured.sfr50_cycles_per_mm, 2)));
-    if (edge.highest_response > 1.1)
-        answer.lines.emplace_back("The response rises above what is there: the photograph was sharpened.");
+    if (!measured.caution.empty()) answer.lines.push_back(measured.caution);
     add_tolerances(answer, measured.tolerances);
     return answer;
 }

@@ -84,6 +84,8 @@ void Easel::set_tool(Tool tool) {
     const SizeMm before = units();
     tool_ = tool;
     drawn_.clear();
+    rectangle_from_.reset();
+    dragging_rectangle_ = false;
     if (units() != before) fit();
     setCursor(tool == Tool::look ? Qt::ArrowCursor : Qt::CrossCursor);
     if (tool != Tool::look) setFocus();
@@ -167,25 +169,6 @@ void Easel::paint_side_label(QPainter& painter, const QString& text, bool left) 
 
 void Easel::paint_scale(QPainter& painter) const {
     if (first_) paint_scale_bar(painter, rect(), frame_, is_in_mm());
-}
-
-void Easel::paint_drawing(QPainter& painter) const {
-    if (tool_ == Tool::look || drawn_.empty()) return;
-    QPolygonF line;
-    for (const PointMm& p : drawn_) line << frame_.to_screen(p);
-    if (tool_ == Tool::rectangle) {
-        painter.setPen(QPen(Qt::white, 2));
-        painter.setBrush(QColor(255, 255, 255, 40));
-        painter.drawRect(QRectF(line.front(), pointer_).normalized());
-        return;
-    }
-    line << pointer_;
-    painter.setBrush(Qt::NoBrush);
-    painter.setPen(QPen(QColor(0, 0, 0, 190), 4));
-    painter.drawPolyline(line);
-    painter.setPen(QPen(Qt::white, 2));
-    painter.drawPolyline(line);
-    for (const QPointF& corner : line) painter.drawEllipse(corner, 4, 4);
 }
 
 void Easel::paintEvent(QPaintEvent* /*event*/) {

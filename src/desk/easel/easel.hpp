@@ -22,7 +22,12 @@ struct ShownPhotograph {
     QString label;  // stage and light, at the side it is seen
 };
 
-enum class Tool { look, rectangle, polygon, corners };
+// polygon: a place on the face, corner by corner, or dragged as a rectangle. The others in the photograph's own pixels:
+// four corners, a box (two corners, or dragged), the two ends of a length.
+enum class Tool { look, polygon, corners, pixel_box, pixel_length };
+[[nodiscard]] constexpr bool is_in_pixels(Tool tool) {
+    return tool == Tool::corners || tool == Tool::pixel_box || tool == Tool::pixel_length;
+}
 // framing: the second lies faintly over the first, frame on frame, both in pixels of the first, so that a photographer
 // sees what to move; whether they are placed does not matter.
 enum class Compare { none, half_and_half, turn_over, framing };
@@ -48,7 +53,7 @@ public:
     [[nodiscard]] Tool tool() const { return tool_; }
     // Otherwise the photograph's own pixels are the units: it is not placed, or its corners are being picked.
     [[nodiscard]] bool is_in_mm() const {
-        return face_.width_mm > 0 && first_ && first_->placement && tool_ != Tool::corners &&
+        return face_.width_mm > 0 && first_ && first_->placement && !is_in_pixels(tool_) &&
                compare_ != Compare::framing;
     }
     [[nodiscard]] const ViewFrame& frame() const { return frame_; }
@@ -62,6 +67,8 @@ signals:
     void region_drawn(const tedge::Region& region);
     // With the photograph's pixels that one of the screen held at the corner that was picked from farthest away.
     void corners_picked(const std::array<tedge::PointPx, 4>& corners, double screen_pixel_px);
+    // A box by two opposite corners, or the two ends of a length, in the photograph's pixels.
+    void pixels_picked(const std::vector<tedge::PointPx>& points);
     void corner_count(int corners);
     void drawing_given_up();
     void turn_wanted();
@@ -90,12 +97,18 @@ private:
     void paint_scale(QPainter& painter) const;
     void paint_drawing(QPainter& painter) const;
     void paint_side_label(QPainter& painter, const QString& text, bool left) const;
+    // easel_drawing.cpp
+    void paint_dragged(QPainter& painter) const;
     void add_corner(QPointF at);
+    void begin_dragging(QPointF at);
+    void drag_to(QPointF at);
+    [[nodiscard]] bool end_dragging(QPointF at);  // whether a rectangle came of it
+    [[nodiscard]] QString dragged_size() const;
+    [[nodiscard]] std::vector<PointPx> drawn_pixels() const;
     void finish_drawing();
     void give_up_drawing();
     void tell_pointer(QPointF at);
     [[nodiscard]] bool comparable() const { return is_in_mm() && second_ && second_->placement; }
-    [[nodiscard]] std::array<PointPx, 4> drawn_corners() const;
     void key_pressed_for_view(int key);
 
     SizeMm face_;
@@ -117,6 +130,8 @@ private:
     bool dragged_ = false;
     QPointF pointer_;
     std::vector<PointMm> drawn_;
+    std::optional<QPointF> rectangle_from_;  // the first corner was pressed there and is still held
+    bool dragging_rectangle_ = false;
     double coarsest_pick_ = 0;  // one pixel of the screen in the view's units, where a corner was picked
 };
 

@@ -27,7 +27,7 @@ void Easel::wheelEvent(QWheelEvent* event) {
 
 void Easel::mousePressEvent(QMouseEvent* event) {
     pointer_ = event->position();
-    if (tool_ != Tool::look && event->button() == Qt::LeftButton) return add_corner(event->position());
+    if (tool_ != Tool::look && event->button() == Qt::LeftButton) return begin_dragging(event->position());
     moving_divider_ = compare_ == Compare::half_and_half &&
                       std::abs(event->position().x() - width() * divider_share_) < divider_reach_px;
     dragged_from_ = event->position();
@@ -47,15 +47,14 @@ void Easel::mouseMoveEvent(QMouseEvent* event) {
         }
     }
     pointer_ = at;
+    drag_to(at);
     tell_pointer(at);
     update();
 }
 
 void Easel::mouseReleaseEvent(QMouseEvent* event) {
-    if (tool_ == Tool::rectangle && drawn_.size() == 1 &&
-        (event->position() - frame_.to_screen(drawn_[0])).manhattanLength() > 2 * drag_begins_px) {
-        add_corner(event->position());
-    } else if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look && shows_places_) {
+    if (event->button() == Qt::LeftButton && end_dragging(event->position())) return;
+    if (dragged_from_ && !dragged_ && !moving_divider_ && tool_ == Tool::look && shows_places_) {
         if (const auto record = overlays_.hit(frame_.to_face(event->position()), frame_)) emit record_touched(*record);
     }
     dragged_from_.reset();
@@ -136,51 +135,8 @@ void Easel::keyReleaseEvent(QKeyEvent* event) {
     QWidget::keyReleaseEvent(event);
 }
 
-void Easel::add_corner(QPointF at) {
-    coarsest_pick_ = std::max(drawn_.empty() ? 0.0 : coarsest_pick_, 1 / frame_.screen_px_per_mm());
-    drawn_.push_back(frame_.to_face(at));
-    emit corner_count(static_cast<int>(drawn_.size()));
-    const bool full =
-        (tool_ == Tool::rectangle && drawn_.size() == 2) || (tool_ == Tool::corners && drawn_.size() == 4);
-    if (full) finish_drawing();
-    update();
-}
-
-// The view's units begin at the pixel's edge while corners are picked, photographs count from its centre.
-std::array<PointPx, 4> Easel::drawn_corners() const {
-    std::array<PointPx, 4> corners;
-    for (std::size_t i = 0; i < 4; ++i) corners[i] = {drawn_[i].x_mm - 0.5, drawn_[i].y_mm - 0.5};
-    return corners;
-}
-
-void Easel::finish_drawing() {
-    if (tool_ == Tool::look) return;
-    if (tool_ == Tool::corners) {
-        if (drawn_.size() != 4 || !first_) return;
-        const auto corners = drawn_corners();
-        set_tool(Tool::look);
-        emit corners_picked(corners, coarsest_pick_);
-        return;
-    }
-    const auto region =
-        tool_ == Tool::rectangle && drawn_.size() == 2
-            ? Region::polygon(
-                  {drawn_[0], {drawn_[1].x_mm, drawn_[0].y_mm}, drawn_[1], {drawn_[0].x_mm, drawn_[1].y_mm}})
-            : Region::polygon(drawn_);
-    if (!region) {
-        emit pointer_at(shown(region.error().message + " " + region.error().next));
-        return;
-    }
-    set_tool(Tool::look);
-    emit region_drawn(*region);
-}
-
-void Easel::give_up_drawing() {
-    set_tool(Tool::look);
-    emit drawing_given_up();
-}
-
 void Easel::tell_pointer(QPointF at) {
+    if (dragging_rectangle_) return emit pointer_at(dragged_size());
     const PointMm p = frame_.to_face(at);
     const QString unit = is_in_mm() ? QStringLiteral("mm") : QStringLiteral("px");
     emit pointer_at(

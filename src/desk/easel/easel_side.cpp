@@ -1,5 +1,6 @@
 #include "easel/easel_side.hpp"
 
+#include <QAbstractItemView>
 #include <QComboBox>
 #include <QLabel>
 #include <QMenu>
@@ -25,6 +26,7 @@ using casebook::Record;
 namespace {
 
 constexpr int low_below_px = 560;
+constexpr int around_face_px = 38;  // the arrow and the rim
 
 }  // namespace
 
@@ -71,10 +73,10 @@ void EaselSide::make_tools() {
     half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
                      [this] { half_and_half(); });
     half_->setCheckable(true);
-    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel, ΔE00 (D)"),
-             [this] { colour_difference(); });
     add_tool(tr("Compare"), tr("Two to four photographs: what changed, is this crack new, what lies behind (C)"),
              [this] { compare(); });
+    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel, ΔE00 (D)"),
+             [this] { colour_difference(); });
     places_ = add_tool(tr("Places"), tr("Outlines and numbers of what is recorded, shown or hidden (P)"),
                        [this] { show_places(places_->isChecked()); });
     places_->setCheckable(true);
@@ -135,6 +137,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     connect(easel_, &Easel::pointer_at, pointer_, &QLabel::setText);
     connect(easel_, &Easel::record_touched, this, &EaselSide::record_touched);
     connect(easel_, &Easel::corners_picked, this, &EaselSide::corners_picked);
+    connect(easel_, &Easel::pixels_picked, this, &EaselSide::tell_pointed);
     connect(easel_, &Easel::corner_count, placing_, &PlacingRow::show_count);
     connect(easel_, &Easel::turn_wanted, this, &EaselSide::turn_over);
     connect(easel_, &Easel::half_wanted, this, &EaselSide::half_and_half);
@@ -153,6 +156,7 @@ void EaselSide::connect_all(SmallPictures& pictures) {
     strip_->pass_keys_to(easel_);
     connect(strip_, &FilmStrip::shown_one, this, &EaselSide::show_photograph);
     connect(strip_, &FilmStrip::set_beside, this, &EaselSide::set_beside);
+    connect(strip_, &FilmStrip::chosen_changed, this, &EaselSide::tell_chosen);
     connect(strip_, &FilmStrip::menu_wanted, this, [this](const Uuid& id, const QPoint& at) {
         QMenu menu(this);
         fill_photograph_menu(menu, id);
@@ -226,6 +230,9 @@ void EaselSide::show_faces() {
         faces_->setItemText(static_cast<int>(i), tr("%1 · %2").arg(spoken(to_text(all_faces[i]))).arg(count));
         if (all_faces[i] == face_) faces_->setCurrentIndex(static_cast<int>(i));
     }
+    // As wide as the one that is shown, not as the longest name of an edge: the tools beside it need the room.
+    faces_->setFixedWidth(faces_->fontMetrics().horizontalAdvance(faces_->currentText()) + around_face_px);
+    faces_->view()->setMinimumWidth(faces_->view()->sizeHintForColumn(0) + around_face_px);
 }
 
 void EaselSide::show_all() {
@@ -239,6 +246,19 @@ void EaselSide::show_all() {
     place_action_->setEnabled(record(first_) != nullptr && record(first_)->kind == "photograph");
     strip_->mark(first_, second_);
     show_faces();
+    tell_chosen();
+}
+
+void EaselSide::tell_chosen() {
+    std::vector<Uuid> chosen = strip_->chosen();
+    const auto is_photograph = [this](const Uuid& id) {
+        return record(id) != nullptr && record(id)->kind == "photograph";
+    };
+    std::erase_if(chosen, [&](const Uuid& id) { return !is_photograph(id); });
+    if (chosen.size() < 2 && first_ && is_photograph(*first_)) chosen = {*first_};
+    if (chosen == told_chosen_) return;
+    told_chosen_ = chosen;
+    emit chosen_changed(chosen);
 }
 
 void EaselSide::show_pictures(const Record* frame) {

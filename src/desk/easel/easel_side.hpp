@@ -7,6 +7,7 @@
 
 #include "book_session.hpp"
 #include "easel/easel.hpp"
+#include "easel/pointed_at.hpp"
 #include "forms/place_row.hpp"
 #include "photographs/difference_bar.hpp"
 #include "photographs/film_strip.hpp"
@@ -53,7 +54,9 @@ public slots:
     void framing();  // the photograph of the set before faintly over this one
     void begin_placing(bool new_epoch);
     void begin_laying(const tedge::desk::LayingChoice& choice);
-    void draw_place();                          // on behalf of a form
+    void draw_place();  // on behalf of a form
+    void point_at(tedge::desk::PointedAt what, const tedge::Uuid& photograph);
+    void end_pointing();
     void highlight(const tedge::Uuid& record);  // turned to the face it lies on
 
 signals:
@@ -62,6 +65,11 @@ signals:
     // Those chosen in the strip, else the two on the easel.
     void comparing_wanted(tedge::Face face, const std::vector<tedge::Uuid>& chosen);
     void place_drawn(const tedge::Uuid& face_frame, const tedge::Region& region);
+    void pointed_at(tedge::desk::PointedAt what, const tedge::Uuid& photograph,
+                    const std::vector<tedge::PointPx>& points);
+    void pointing_given_up();
+    // Photographs chosen in the strip, else the one on the easel.
+    void chosen_changed(const std::vector<tedge::Uuid>& photographs);
 
 protected:
     void resizeEvent(QResizeEvent* event) override;
@@ -93,6 +101,8 @@ private:
     void corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px);
     void place();
     void give_up_placing();
+    void tell_pointed(const std::vector<PointPx>& points);
+    void tell_chosen();
     void add_rights_to(QMenu& menu, const std::vector<Uuid>& photographs);
     [[nodiscard]] std::vector<Uuid> chosen_with(const Uuid& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);
@@ -108,6 +118,8 @@ private:
     std::optional<DrawnDifference> drawn_;           // lies in place of its reference until something else is shown
     std::optional<std::array<PointPx, 4>> corners_;  // picked, waiting for a size
     double corner_error_px_ = 0;                     // how closely
+    std::optional<PointedAt> pointing_;
+    std::vector<Uuid> told_chosen_;
     QToolBar* tools_;
     QComboBox* faces_;
     QMenu* laying_menu_ = nullptr;

@@ -1,11 +1,10 @@
-// What can be done at the easel: turning, comparing, placing by corners, laying over, saying what a photograph shows.
+// What can be done at the easel: turning, comparing, laying over, saying what a photograph shows.
 #include <QActionGroup>
 #include <QMenu>
 #include <algorithm>
 
 #include "easel/easel_content.hpp"
 #include "easel/easel_side.hpp"
-#include "easel/placing_row.hpp"
 #include "photographs/rights_dialog.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
@@ -140,71 +139,6 @@ void EaselSide::compare() {
     std::vector<Uuid> chosen = strip_->chosen();
     if (chosen.size() < 2) chosen = first_ && second_ ? std::vector<Uuid>{*first_, *second_} : std::vector<Uuid>();
     emit comparing_wanted(face_, chosen);
-}
-
-// --- placing by corners ----------------------------------------------------------------------------------------------
-
-void EaselSide::begin_placing(bool new_epoch) {
-    const Record* photo = record(first_);
-    if (photo == nullptr || photo->kind != "photograph") return;
-    const bool framed = usecases::current_frame(*snapshot_, face_) != nullptr;
-    if (new_epoch && !framed) {
-        return say(tr("The %1 has no size yet that could have changed: place it by its corners first.")
-                       .arg(spoken(to_text(face_))),
-                   "warning");
-    }
-    say({});
-    corners_.reset();
-    easel_->set_compare(Compare::none);
-    placing_->begin(face_, usecases::known_size(*snapshot_, face_), framed, new_epoch);
-    show_all();
-    easel_->set_tool(Tool::corners);
-}
-
-void EaselSide::corners_picked(const std::array<PointPx, 4>& corners, double screen_pixel_px) {
-    corners_ = corners;
-    corner_error_px_ = std::max(usecases::corner_error_px, screen_pixel_px);
-    place();
-}
-
-void EaselSide::place() {
-    if (!first_ || !corners_) return;
-    const auto wanted = placing_->wanted();
-    if (!wanted) return;
-    const auto placed = usecases::place_by_corners(session_.acting(), *first_, *corners_, *wanted, corner_error_px_);
-    give_up_placing();
-    if (!placed) {
-        say(shown(placed.error().message + " " + placed.error().next), "closed");
-        return;
-    }
-    for (const usecases::Done& done : placed->done) session_.did(done, tr("placing by corners"));
-    QString text = tr("Placed by its corners, to ± %1 mm.").arg(shown(format_fixed(placed->placement.error_mm, 2)));
-    if (corner_error_px_ > usecases::corner_error_px)
-        text += u' ' + tr("Zoom in on each corner to place it more closely.");
-    if (wanted->new_epoch) {
-        text += u' ';
-        text += placed->joined
-                    ? tr("Places of the epoch before are carried over by this photograph.")
-                    : tr("Places of the epoch before are not carried over: for that, lay the photograph over "
-                         "one of that epoch first and place it then.");
-    }
-    say(text, "done");
-}
-
-void EaselSide::give_up_placing() {
-    corners_.reset();
-    placing_->end();
-    if (easel_->tool() == Tool::corners) easel_->set_tool(Tool::look);
-}
-
-void EaselSide::draw_place() {
-    if (!snapshot_ || usecases::frame_to_show(*snapshot_, face_, first_) == nullptr || !easel_->is_in_mm()) {
-        return say(tr("Places are drawn in millimetres: show a photograph that is placed, or place this one by its "
-                      "corners first."),
-                   "warning");
-    }
-    easel_->set_tool(Tool::polygon);
-    say(tr("Click the corners; Enter closes, Backspace takes one back, Esc gives up."));
 }
 
 void EaselSide::highlight(const Uuid& id) {

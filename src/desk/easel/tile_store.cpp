@@ -2,6 +2,7 @@
 
 #include <QMetaObject>
 #include <algorithm>
+#include <utility>
 
 #include "photographs/small_pictures.hpp"
 #include "tedge/base/files.hpp"
@@ -11,7 +12,6 @@ namespace tedge::desk {
 namespace {
 
 constexpr std::size_t budget_bytes = 256UL * 1024 * 1024;
-constexpr std::size_t most_patches = 6;  // more than are ever seen together; each as large as the window
 
 }  // namespace
 
@@ -42,20 +42,27 @@ QImage TileStore::tile(const std::filesystem::path& pyramid, int level, int colu
         last_used_[key] = ++use_;
         return *found->second;
     }
-    if (wanted_.insert(key).second) fetch(key);
+    if (wanted_.insert(key).second) fetch_soon(key);
     return {};
-}
-
-LevelPatch& TileStore::patch_of(const std::filesystem::path& pyramid) {
-    const std::string name = to_utf8(pyramid);
-    if (patches_.size() >= most_patches && !patches_.contains(name)) patches_.clear();
-    return patches_[name];
 }
 
 void TileStore::forget_requests() {
     ++*generation_;
     pool_.clear();
     wanted_.clear();
+    to_fetch_.clear();
+}
+
+// After the frame that asks for it: decoding would take the processors that this frame is drawn by.
+void TileStore::fetch_soon(const TileKey& key) {
+    to_fetch_.push_back(key);
+    if (to_fetch_.size() > 1) return;
+    QMetaObject::invokeMethod(
+        this,
+        [this] {
+            for (const TileKey& each : std::exchange(to_fetch_, {})) fetch(each);
+        },
+        Qt::QueuedConnection);
 }
 
 void TileStore::fetch(const TileKey& key) {

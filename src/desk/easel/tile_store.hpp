@@ -3,7 +3,6 @@
 
 #include <QImage>
 #include <QObject>
-#include <QRect>
 #include <QThreadPool>
 #include <atomic>
 #include <filesystem>
@@ -25,15 +24,6 @@ struct TileKey {
     friend auto operator<=>(const TileKey&, const TileKey&) = default;
 };
 
-// The part of one pyramid level that a view needs, put together so that it can be sampled without looking up tiles.
-struct LevelPatch {
-    QImage image;   // RGB32
-    QPoint origin;  // of the image, in pixels of the level
-    int level = -1;
-    QRect tiles;                  // columns and rows
-    std::vector<QPoint> missing;  // tiles for which coarser levels stand in
-};
-
 class TileStore : public QObject {
     Q_OBJECT
 
@@ -47,8 +37,6 @@ public:
     [[nodiscard]] QImage tile(const std::filesystem::path& pyramid, int level, int column, int row);
     // What is asked for and not begun is no longer wanted (the view has moved on).
     void forget_requests();
-    // The patch that was last put together of this pyramid, to be used again while the view moves within it.
-    [[nodiscard]] LevelPatch& patch_of(const std::filesystem::path& pyramid);
     [[nodiscard]] bool busy() const { return !wanted_.empty(); }
 
 signals:
@@ -56,13 +44,14 @@ signals:
 
 private:
     void fetch(const TileKey& key);
+    void fetch_soon(const TileKey& key);
     std::map<std::string, std::unique_ptr<imaging::PyramidReader>> readers_;
     std::map<TileKey, std::shared_ptr<QImage>> tiles_;
     std::map<TileKey, std::uint64_t> last_used_;
     std::uint64_t use_ = 0;
     std::size_t bytes_ = 0;
-    std::map<std::string, LevelPatch> patches_;
     std::set<TileKey> wanted_;
+    std::vector<TileKey> to_fetch_;
     std::shared_ptr<std::atomic<std::uint64_t>> generation_ = std::make_shared<std::atomic<std::uint64_t>>(0);
     int priority_ = 0;
     QThreadPool pool_;

@@ -5,7 +5,7 @@
 #include <QImage>
 #include <optional>
 
-#include "easel/level_patch.hpp"
+#include "easel/tile_store.hpp"
 #include "easel/view_frame.hpp"
 #include "tedge/geometry/placement.hpp"
 

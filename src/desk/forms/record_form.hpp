@@ -64,6 +64,8 @@ private:
     void begin(const Uuid& case_id, const casebook::Kind& kind);
     // record_form.cpp
     void build_footer();
+    void show_gates();
+    // record_form_fields.cpp
     void rebuild();
     void add_head();
     void add_editors();
@@ -74,7 +76,6 @@ private:
     void lead_tab_to_footer();
     void hide_from_client();
     void make_read_only();
-    void show_gates();
     // record_form_drafts.cpp
     [[nodiscard]] QString form_name() const;
     void restore_draft();

@@ -33,6 +33,7 @@ FilmStrip::FilmStrip(SmallPictures& pictures, QWidget* parent)
     setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     setAccessibleName(tr("Photographs"));
     set_low(false);
+    connect(selectionModel(), &QItemSelectionModel::selectionChanged, this, &FilmStrip::chosen_changed);
 }
 
 void FilmStrip::set_low(bool low) {

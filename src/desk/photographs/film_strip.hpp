@@ -29,6 +29,7 @@ signals:
     void shown_one(const tedge::Uuid& photograph);
     void set_beside(const tedge::Uuid& photograph);
     void menu_wanted(const tedge::Uuid& photograph, const QPoint& at);  // on the screen
+    void chosen_changed();
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;

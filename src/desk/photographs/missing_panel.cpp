@@ -125,7 +125,7 @@ void MissingPanel::confirm_guesses() {
         emit session_.refused(done.error());
         return;
     }
-    for (const usecases::Done& one : *done) session_.did(one, tr("a guess that was confirmed"));
+    session_.did(*done, done->size() == 1 ? tr("a guess that was confirmed") : tr("guesses that were confirmed"));
 }
 
 }  // namespace tedge::desk

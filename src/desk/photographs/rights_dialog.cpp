@@ -84,7 +84,7 @@ void RightsDialog::accept() {
         fault_->show();
         return;
     }
-    for (const usecases::Done& one : *done) session_.did(one, tr("photographer and licence"));
+    session_.did(*done, tr("photographer and licence"));
     QDialog::accept();
 }
 

@@ -60,19 +60,21 @@ private:
     void make_layout();
     void make_acts();
     void connect_all();
+    // dossier_panel_gate.cpp
     void ask_gate();
     void show_missing(const std::vector<InTheWay>& missing);
     void show_requirement(const casebook::Requirement& requirement);
     void show_way_past();
     void add_way(const QString& text, const std::function<void()>& act);
     void show_leak(const Error& error);
+    void tell_refusal_once();
+    // dossier_panel.cpp
     void work_on(const QString& what, LongWork::Act act);
     void finish_making(const Expected<MadeDossier>& made);
     void tell(const Expected<void>& result, const QString& done);
     void drop_pages();
     void say(const QString& text, const char* role);
     void say_error(const Error& error);
-    void tell_refusal_once();
     void show_what_can_be_done();
     [[nodiscard]] bool may_be_seen() const;
 
