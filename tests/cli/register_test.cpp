@@ -124,11 +124,13 @@ TEST_CASE("What is said of the light goes into the error: two lit alike lie sure
         REQUIRE(answer.fields["usable"] == true);
         return answer.fields["error_px"].get<double>();
     };
-    const double alike = error_px("same");
+    const double alike = error_px("same"), other_kind = error_px("other-kind");
     CHECK(alike > 0.0);
-    // Another kind of light lies half a pixel over 25 beside (registration.hpp), in quadrature.
-    CHECK(error_px("other-kind") == Approx(std::hypot(alike, 0.02)).epsilon(0.02));
-    CHECK(error_px("one-side") > error_px("other-kind"));
+    // Another kind of light may lie half a pixel over 25 beside (registration.hpp), in quadrature; colour, which is not
+    // shaded, may tell that it lies less.
+    CHECK(other_kind > alike);
+    CHECK(other_kind < 1.01 * std::hypot(alike, 0.02));
+    CHECK(error_px("one-side") > alike);
     CHECK(must(pair.run({})).fields["error_px"] == must(pair.run({"--light", "unknown"})).fields["error_px"]);
 }
 
