@@ -201,7 +201,7 @@ TEST_CASE("A chart that was evened by a board corrects nothing once the board's 
     imaging::Raster8 board(size.width_px, size.height_px, 3);
     for (int y = 0; y < size.height_px; ++y)
         for (int x = 0; x < size.width_px; ++x)
-            std::fill_n(&board.at(x, y), 3, static_cast<std::uint8_t>(200 - 60 * x / size.width_px));
+            std::fill_n(&board.at(x, y), 3, static_cast<std::uint8_t>(200 - 16 * x / size.width_px));
     must(imaging::write_picture(shop.folder / "board.png", board, imaging::PictureFormat::png));
     const auto measured = must(measure_board(shop.acting, shop.case_id, shop.folder / "board.png", {first}));
     shop.measure(first, first_shot);
