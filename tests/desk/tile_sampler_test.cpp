@@ -48,7 +48,10 @@ TileGrid whole_level() {
     return grid;
 }
 
-double mixed(double x, double y, int (*channel)(QRgb)) {
+using Channel = int (*)(QRgb);
+constexpr std::array<Channel, 3> channels{qRed, qGreen, qBlue};
+
+double mixed(double x, double y, Channel channel) {
     const auto at = [&](int px, int py) {
         return channel(painted(std::clamp(px, 0, level.width_px - 1), std::clamp(py, 0, level.height_px - 1)));
     };
@@ -81,7 +84,7 @@ TEST_CASE("Runs over tiles, across their rims and beyond the picture give what t
                     REQUIRE(out[static_cast<std::size_t>(i)] == picture_surround.rgb());
                     continue;
                 }
-                for (const auto channel : {qRed, qGreen, qBlue})
+                for (const Channel channel : channels)
                     worst = std::max(worst, std::abs(channel(out[static_cast<std::size_t>(i)]) - mixed(x, y, channel)));
             }
         }

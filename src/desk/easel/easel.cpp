@@ -25,6 +25,7 @@ Placement frame_on_frame(SizePx moved, SizePx onto) {
 }  // namespace
 
 Easel::Easel(QWidget* parent) : QWidget(parent) {
+    pointer_ = {-1, -1};  // nowhere yet: keys zoom about the middle
     setFocusPolicy(Qt::StrongFocus);
     setMouseTracking(true);
     setMinimumSize(260, 200);

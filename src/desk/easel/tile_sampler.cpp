@@ -111,9 +111,22 @@ const TileSampler::Tile& TileSampler::tile_of(int x, int y) const {
     return tiles_[static_cast<std::size_t>(row * in_sight_.width() + column)];
 }
 
+// Wholly on one side of the picture.
+bool TileSampler::is_beside(const Line& line, int count) const {
+    const auto is_off = [count](double from, double step, int side) {
+        const double to = from + step * (count - 1);
+        return std::max(from, to) <= -0.5 || std::min(from, to) >= side - 0.5;
+    };
+    return tiles_.empty() || is_off(line.x, line.dx, level_.width_px) || is_off(line.y, line.dy, level_.height_px);
+}
+
 void TileSampler::run(PointPx from, PointPx step, int count, QRgb* out) const {
     const Line line{(from.x_px + 0.5) * to_level_ - 0.5, (from.y_px + 0.5) * to_level_ - 0.5, step.x_px * to_level_,
                     step.y_px * to_level_};
+    if (is_beside(line, count)) {
+        std::fill_n(out, count, picture_surround.rgb());
+        return;
+    }
     for (int done = 0; done < count;) {
         const Line rest{line.x + line.dx * done, line.y + line.dy * done, line.dx, line.dy};
         const int within = run_within_tile(rest, count - done, out + done);

@@ -42,6 +42,7 @@ private:
     [[nodiscard]] Tile prepared(const GridTile& tile) const;
     [[nodiscard]] Interval whole(int first, int end, int side, double scale, double plus) const;
     [[nodiscard]] const Tile& tile_of(int x, int y) const;
+    [[nodiscard]] bool is_beside(const Line& line, int count) const;
     [[nodiscard]] int run_within_tile(const Line& line, int count, QRgb* out) const;
     [[nodiscard]] QRgb at(double x, double y) const;
     [[nodiscard]] QRgb pixel(int x, int y) const;

@@ -119,6 +119,10 @@ Rendered render_photograph(TileStore& tiles, const std::filesystem::path& pyrami
     const double to_level = 1.0 / (1 << level);
     const TileGrid seen = tiles_in_sight(tiles, pyramid, level, needed_part(grid, to_level));
     rendered.complete = seen.complete;
+    if (seen.all.empty()) {
+        rendered.image.fill(picture_surround);
+        return rendered;
+    }
     const TileSampler sampler(seen, to_level, shrink * sharp_above < 1.0);
     sample(grid, sampler, rendered.image);
     return rendered;
