@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "frame_making.hpp"
+#include "placed_corners.hpp"
 #include "placed_photograph.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
@@ -145,6 +146,7 @@ Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& pho
     return acting.book.in_one_act([&]() -> Expected<PlacedByCorners> {
         const auto record = existing_photograph(acting.book, photograph);
         if (!record) return pass_on(record);
+        if (const auto seen = check_corners(corners, record->body); !seen) return pass_on(seen);
         const auto face = parse_face(record->body.text_or("face"));
         if (!face) return pass_on(face);
         const auto snapshot = acting.book.snapshot(record->case_id);

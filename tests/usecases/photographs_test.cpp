@@ -129,6 +129,23 @@ TEST_CASE("Corners place a photograph: the middle of the pixels is the middle of
     CHECK(middle.y_mm == Approx(305.0));
 }
 
+TEST_CASE(
+    "Corners that cross, run the other way round or lie far off place nothing; one that was cut off may be guessed") {
+    UsecaseBook shop;
+    const Uuid photo = must(take_in_photograph(shop.acting, taken(shop, photographed(shop, "first.png", {})))).id;
+    const auto refusal = [&](const std::array<PointPx, 4>& corners) {
+        return place_by_corners(shop.acting, photo, corners).error().code;
+    };
+    CHECK(refusal({PointPx{0, 0}, {400, 300}, {400, 0}, {0, 300}}) == "photograph.corners-crossed");
+    CHECK(refusal({PointPx{0, 0}, {400, 0}, {100, 100}, {0, 300}}) == "photograph.corners-crossed");  // dented
+    CHECK(refusal({PointPx{400, 0}, {0, 0}, {0, 300}, {400, 300}}) == "photograph.corners-mirrored");
+    CHECK(refusal({PointPx{0, 0}, {5000, 0}, {5000, 4000}, {0, 4000}}) == "photograph.corners-off");
+    CHECK_FALSE(must(shop.book.record(photo)).body.has("face_from_photo"));
+    CHECK(place_by_corners(shop.acting, photo, {PointPx{-30, -12}, {450, -8}, {440, 350}, {-20, 352}}));
+    // Upside down is a way to stand, not a mistake.
+    CHECK(place_by_corners(shop.acting, photo, {PointPx{400, 300}, {10, 310}, {12, 9}, {410, 6}}));
+}
+
 TEST_CASE("The first photograph of the back that is placed makes the frame of the back") {
     UsecaseBook shop;
     const Uuid photo =

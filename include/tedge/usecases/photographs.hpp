@@ -83,8 +83,8 @@ constexpr double corner_error_px = 2.0;
 // `error_px`: how closely each corner was met, in pixels of the photograph; in a view that shows the whole picture one
 // pixel of the screen holds many of them.
 // Errors: photograph.no-size (no frame, and no size to make one from), photograph.no-older-epoch,
-// photograph.same-size (a new epoch of the size that the face has),
-// face.size-out-of-range, geometry.singular-map.
+// photograph.same-size (a new epoch of the size that the face has), photograph.corners-crossed,
+// photograph.corners-mirrored, photograph.corners-off, face.size-out-of-range, geometry.singular-map.
 [[nodiscard]] Expected<PlacedByCorners> place_by_corners(const Acting& acting, const Uuid& photograph,
                                                          const std::array<PointPx, 4>& corners,
                                                          const FrameWanted& wanted = {},
