@@ -12,6 +12,7 @@
 #include "registration_pairs.hpp"
 #include "registration_repeats.hpp"
 #include "registration_search.hpp"
+#include "registration_second_look.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
 
@@ -83,13 +84,24 @@ private:
         progress_.at(0.97, "estimating the error");
         const bool repeats = repeats_itself(best.level, {reference_, moving_, finest.map, best.style, workers_},
                                             progress_.part(0.97, 0.98));
+        const bool elsewhere = parts_lie_elsewhere(finest, best.style);
         if (progress_.stopped()) return report_;
-        judge(finest, {repeats, copy, shift_px}, options_, report_);
+        judge(finest, {repeats, copy, elsewhere, shift_px}, options_, report_);
         return report_;
+    }
+
+    [[nodiscard]] bool parts_lie_elsewhere(const LevelResult& finest, TileStyle style) const {
+        if (agreeing_share(finest) > all_but_all) return false;
+        return share_that_lies_elsewhere({reference_, moving_, finest.map, style, workers_},
+                                         progress_.part(0.98, 0.99)) > most_that_lies_elsewhere;
     }
 
     // Below this the first round of tiles has said no already.
     static constexpr double hopeless_share = 0.1;
+    // Where so many tiles agree, too little is left to lie anywhere else.
+    static constexpr double all_but_all = 0.9;
+    // Of what stands out, the share that may lie beside the map.
+    static constexpr double most_that_lies_elsewhere = 0.08;
     // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
     static constexpr double lit_alike_score = 0.95;
     // How far the relief of paint may shift edges: see RegistrationErrorMap.

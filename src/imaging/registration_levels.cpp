@@ -131,10 +131,13 @@ double moving_density(const PixelMap& map, SizePx moving) {
     return std::max(1e-3, std::sqrt(std::abs(j[0] * j[3] - j[1] * j[2])));
 }
 
+int agreeing_count(const LevelResult& level) {
+    return static_cast<int>(std::ranges::count_if(level.weights, [](double weight) { return weight > 0.0; }));
+}
+
 double agreeing_share(const LevelResult& level) {
     if (level.tiles.empty()) return 0.0;
-    const auto agreeing = std::ranges::count_if(level.weights, [](double weight) { return weight > 0.0; });
-    return static_cast<double>(agreeing) / static_cast<double>(level.tiles.size());
+    return agreeing_count(level) / static_cast<double>(level.tiles.size());
 }
 
 double median_score(const LevelResult& level) {

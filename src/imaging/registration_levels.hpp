@@ -61,7 +61,8 @@ struct TileStyle {
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
                                                  TileStyle style);
 
-// Of the tiles with structure, the share that agrees with the map.
+// Of the tiles with structure, how many agree with the map, and which share of all.
+[[nodiscard]] int agreeing_count(const LevelResult& level);
 [[nodiscard]] double agreeing_share(const LevelResult& level);
 
 // The middle one of the scores of the tiles that agree; 0 when none does.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "registration_overview.hpp"
 #include "registration_workers.hpp"
 
 namespace tedge::imaging {
@@ -56,11 +57,31 @@ bool convinces(const std::optional<Candidate>& candidate) {
     return candidate && candidate->share >= convincing_share;
 }
 
-// The first round of a person's pairs looks further: tiles twice as wide, up to 36 samples beside the guess.
+// The first round from a rough place looks further: tiles twice as wide, up to 36 samples beside the guess.
 LevelPlan wide_plan(LevelPlan plan) {
     plan.setup.side *= 2;
     plan.setup.search_samples = 36.0;
     return plan;
+}
+
+// Canvas that moved leaves the plane by more than tiles look around, and bends too steeply beside it for the first look.
+constexpr double worth_carrying_on = 0.1;
+constexpr double all_but_all = 0.9;
+constexpr double least_gain = 0.02;
+constexpr int most_rounds = 8;
+
+// What lies beside the tiles that agree is looked for where their map is carried on to, as long as more come to agree.
+LevelResult carried_on(const PicturePair& pair, LevelResult level, LevelPlan plan, const Progress& progress) {
+    plan.new_homography = false;
+    for (int round = 0; round < most_rounds && !progress.stopped(); ++round) {
+        const double share = agreeing_share(level);
+        if (share < worth_carrying_on || share > all_but_all) break;
+        auto next = match_level(pair.reference, pair.moving, level.map, plan, pair.workers, progress);
+        if (!next || agreeing_share(*next) < share) break;
+        level = *std::move(next);
+        if (agreeing_share(level) < share + least_gain) break;
+    }
+    return level;
 }
 
 }  // namespace
@@ -74,6 +95,15 @@ std::optional<Candidate> CandidateSearch::look(const Progress& progress) {
         auto candidate = attempt_one(attempt, progress.part(done, done + 1.0 / attempts.size()));
         done += 1.0 / attempts.size();
         if (candidate) take_if_better(best, *std::move(candidate), 0.0);
+        if (convinces(best)) return best;
+    }
+    for (const OverviewPlace& place :
+         places_at_first_sight(pair_.reference, pair_.moving, pair_.workers, progress.part(0.9, 0.95))) {
+        auto candidate = begin_at(place.reference_from_moving, progress.part(0.95, 1.0));
+        if (!candidate) continue;
+        candidate->mirrored = place.mirrored;
+        candidate->inliers = agreeing_count(candidate->level);
+        take_if_better(best, *std::move(candidate), 0.0);
         if (convinces(best)) break;
     }
     return best;
@@ -92,6 +122,7 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
                                  progress.part(done, done + 0.25));
         done += 0.25;
         if (!level) continue;
+        level = carried_on(pair_, *std::move(level), plans.front(), progress.part(done, done));
         const double share = agreeing_share(*level);
         take_if_better(best, {attempt.mirrored, matched->inliers, style, *std::move(level), share}, clearly_better);
         if (convinces(best)) break;
@@ -133,6 +164,7 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
                                      progress.part(done, done + 0.16));
             done += 0.16;
             if (!level) continue;
+            level = carried_on(pair_, *std::move(level), plan, progress.part(done, done));
             const double share = agreeing_share(*level);
             take_if_better(best, {false, 0, style, *std::move(level), share}, clearly_better);
             if (convinces(best)) return best;

@@ -28,7 +28,7 @@ struct Sentence {
     const char* code;
     const char* text;
 };
-constexpr std::array<Sentence, 12> sentences{{
+constexpr std::array<Sentence, 13> sentences{{
     {"registration.good", "The two photographs lie on each other all over."},
     {"registration.too-little-structure",
      "One of the photographs shows too little structure to be laid on another: it is too dark, too flat or out of "
@@ -39,7 +39,9 @@ constexpr std::array<Sentence, 12> sentences{{
      "What the photographs show around the given pairs of points does not agree: they may be on the wrong places, or "
      "the "
      "light differs too much."},
-    {"registration.mirrored", "One photograph shows the picture mirror-wise."},
+    {"registration.mirrored",
+     "One photograph is a mirror image of the other, as the back is with light through the canvas: say that it is meant "
+     "so, or turn the photograph over."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",
      "The outlines match but the brushwork does not: the photographs may show different things in one place, or two "
@@ -53,6 +55,9 @@ constexpr std::array<Sentence, 12> sentences{{
     {"registration.repeats-itself",
      "What the photographs show repeats itself, as a plain weave does: they fit equally well some repeats further on. "
      "Place it by the corners of the picture."},
+    {"registration.parts-elsewhere",
+     "Parts of the photographs lie on each other in another way than the rest: figures were moved, as in another "
+     "version, or the canvas bends by more than could be followed."},
     {"registration.residual-too-large", "The photographs match only roughly, with a residual above the tolerance."},
     {"registration.implausible-map", "The match found bends or folds the picture in a way that no photograph does."},
 }};
@@ -186,6 +191,7 @@ std::string verdict(const LevelResult& level, const Circumstances& circumstances
     if (inner_share(level) < least_inner_share) return "registration.only-part-agrees";
     if (circumstances.copy) return "registration.copy";
     if (circumstances.repeats_itself) return "registration.repeats-itself";
+    if (circumstances.elsewhere) return "registration.parts-elsewhere";
     if (report.residual_px > options.tolerance_px * level.pitch_px) return "registration.residual-too-large";
     if (report.mirrored && !options.accept_mirrored) return "registration.mirrored";
     return "registration.good";

@@ -10,6 +10,7 @@ namespace tedge::imaging {
 struct Circumstances {
     bool repeats_itself = false;  // see registration_repeats.hpp
     bool copy = false;            // see registration_copy.hpp
+    bool elsewhere = false;       // see registration_second_look.hpp
     double shift_px = 0.0;        // by which all tiles may lie beside the truth alike, taken into the error
 };
 

@@ -159,8 +159,8 @@ struct PairsReport {
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good
     // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .pairs-not-borne-out,
-    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .copy, .repeats-itself, .residual-too-large,
-    // .implausible-map.
+    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .copy, .repeats-itself, .parts-elsewhere,
+    // .residual-too-large, .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
