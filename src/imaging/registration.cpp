@@ -131,7 +131,8 @@ private:
             if (!finer) break;
             level = *std::move(finer);
         }
-        return level;
+        if (!candidate.bends || plans.size() < 2) return level;
+        return carried_on(reference_, moving_, std::move(level), plans.back(), workers_, progress_.part(0.85, 0.85));
     }
 
     [[nodiscard]] double relief_px(double sample_px) const {

@@ -10,7 +10,8 @@ namespace {
 
 constexpr double least_bend_share = 0.0006;  // of the longer side
 constexpr double least_bend_samples = 0.75;
-constexpr double own_brushwork = 0.7;  // scores below
+constexpr double own_brushwork = 0.7;          // scores below
+constexpr double another_hand_samples = 0.2;  // residuals above
 
 constexpr int terms = 10;  // of a cubic in two variables
 
@@ -43,6 +44,7 @@ double bend_px(const LevelResult& level, double longer_px) {
 
 bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, SizePx reference) {
     if (!finest.map.displacement || std::max(median_score(first), median_score(finest)) >= own_brushwork) return false;
+    if (residual_px(finest) <= another_hand_samples * finest.pitch_px) return false;
     const double longer = std::max(reference.width_px, reference.height_px);
     return bend_px(finest, longer) > std::max(least_bend_share * longer, least_bend_samples * finest.pitch_px);
 }

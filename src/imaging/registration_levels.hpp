@@ -40,6 +40,11 @@ struct LevelResult {
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
 
+// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked for
+// where their map is carried on to, round after round, as long as more come to agree.
+[[nodiscard]] LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level,
+                                     LevelPlan plan, int workers, const Progress& progress);
+
 // The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
 // progress says stop.
 [[nodiscard]] std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving,
@@ -64,6 +69,9 @@ struct TileStyle {
 // Of the tiles with structure, how many agree with the map, and which share of all.
 [[nodiscard]] int agreeing_count(const LevelResult& level);
 [[nodiscard]] double agreeing_share(const LevelResult& level);
+
+// RMS distance of the tiles that agree from the map; 0 when none does.
+[[nodiscard]] double residual_px(const LevelResult& level);
 
 // The middle one of the scores of the tiles that agree; 0 when none does.
 [[nodiscard]] double median_score(const LevelResult& level);

@@ -150,6 +150,11 @@ private:
     cv::Mat directions_;
 };
 
+struct Peak {
+    cv::Point2d shift;
+    double significance = 0.0;
+};
+
 // The highest correlation within reach of lying middle on middle.
 Peak highest(const cv::Mat& reference_spectrum, const cv::Mat& moving_spectrum, cv::Point2d middle_on_middle) {
     cv::Mat surface;
@@ -234,9 +239,9 @@ std::vector<OverviewPlace> places_at_first_sight(const GrayPyramid& reference, c
             const auto i = static_cast<std::size_t>(index);
             const TurnedCopy turned(gray, lies[i]);
             const Peak peak = highest(spectrum, turned.spectrum(), middle - turned.middle());
-            places[i] = {of_pictures(turned.map(peak.shift), reference.size(0), still.size(), moving.size(0),
-                                     gray.size()),
-                         lies[i].mirrored, peak.significance};
+            const Homography map =
+                of_pictures(turned.map(peak.shift), reference.size(0), still.size(), moving.size(0), gray.size());
+            places[i] = {map, lies[i].mirrored, peak.significance};
         });
     return best_of(std::move(places), reference.size(0), moving.size(0));
 }

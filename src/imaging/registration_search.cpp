@@ -64,26 +64,6 @@ LevelPlan wide_plan(LevelPlan plan) {
     return plan;
 }
 
-// Canvas that moved leaves the plane by more than tiles look around, and bends too steeply beside it for the first look.
-constexpr double worth_carrying_on = 0.1;
-constexpr double all_but_all = 0.9;
-constexpr double least_gain = 0.02;
-constexpr int most_rounds = 8;
-
-// What lies beside the tiles that agree is looked for where their map is carried on to, as long as more come to agree.
-LevelResult carried_on(const PicturePair& pair, LevelResult level, LevelPlan plan, const Progress& progress) {
-    plan.new_homography = false;
-    for (int round = 0; round < most_rounds && !progress.stopped(); ++round) {
-        const double share = agreeing_share(level);
-        if (share < worth_carrying_on || share > all_but_all) break;
-        auto next = match_level(pair.reference, pair.moving, level.map, plan, pair.workers, progress);
-        if (!next || agreeing_share(*next) < share) break;
-        level = *std::move(next);
-        if (agreeing_share(level) < share + least_gain) break;
-    }
-    return level;
-}
-
 }  // namespace
 
 std::optional<Candidate> CandidateSearch::look(const Progress& progress) {
@@ -122,12 +102,21 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
                                  progress.part(done, done + 0.25));
         done += 0.25;
         if (!level) continue;
-        level = carried_on(pair_, *std::move(level), plans.front(), progress.part(done, done));
-        const double share = agreeing_share(*level);
-        take_if_better(best, {attempt.mirrored, matched->inliers, style, *std::move(level), share}, clearly_better);
+        take_if_better(best, carried_on({attempt.mirrored, matched->inliers, style, *std::move(level)}, plans.front(),
+                                        progress.part(done, done)),
+                       clearly_better);
         if (convinces(best)) break;
     }
     return best;
+}
+
+Candidate CandidateSearch::carried_on(Candidate candidate, const LevelPlan& plan, const Progress& progress) const {
+    const double first_share = agreeing_share(candidate.level);
+    candidate.level = imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), plan,
+                                          pair_.workers, progress);
+    candidate.share = agreeing_share(candidate.level);
+    candidate.bends = candidate.share > first_share;
+    return candidate;
 }
 
 std::optional<FeatureMap> CandidateSearch::features_of(const Attempt& attempt, const Progress& progress) {
@@ -164,9 +153,8 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
                                      progress.part(done, done + 0.16));
             done += 0.16;
             if (!level) continue;
-            level = carried_on(pair_, *std::move(level), plan, progress.part(done, done));
-            const double share = agreeing_share(*level);
-            take_if_better(best, {false, 0, style, *std::move(level), share}, clearly_better);
+            take_if_better(best, carried_on({false, 0, style, *std::move(level)}, plan, progress.part(done, done)),
+                           clearly_better);
             if (convinces(best)) return best;
         }
     }

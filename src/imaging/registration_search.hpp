@@ -20,6 +20,7 @@ struct Candidate {
     TileStyle style;
     LevelResult level;   // the first round of tiles
     double share = 0.0;  // of them that agree
+    bool bends = false;  // more came to agree where the map was carried on to
 };
 
 // The two pictures with the number of worker threads.
@@ -57,6 +58,8 @@ public:
 private:
     [[nodiscard]] std::optional<Candidate> attempt_one(const Attempt& attempt, const Progress& progress);
     [[nodiscard]] std::optional<FeatureMap> features_of(const Attempt& attempt, const Progress& progress);
+    // With its share, and what carrying on has gained.
+    [[nodiscard]] Candidate carried_on(Candidate candidate, const LevelPlan& plan, const Progress& progress) const;
     [[nodiscard]] bool is_worth_it(const Attempt* attempt) const;
     [[nodiscard]] bool looks_alike(const Attempt& one, const Attempt& other) const;
     [[nodiscard]] const FeatureSet* known_features(const Attempt& attempt) const;

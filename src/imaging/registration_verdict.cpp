@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "registration_residuals.hpp"
 #include "tedge/base/number_text.hpp"
 
 namespace tedge::imaging {
@@ -93,7 +94,8 @@ double inner_share(const LevelResult& level) {
 double shared_content(const LevelResult& level) {
     // A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.
     const double own = 32.0 * level.pitch_px;
-    return std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
+    const double shared = std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
+    return std::max(shared, alike_neighbours(level));
 }
 
 // The covariance of the fit, and what no tile tells.
@@ -113,10 +115,11 @@ private:
     static SmoothingField fitted(const LevelResult& level) {
         std::vector<FieldObservation> agreeing;
         std::vector<double> weights;
+        const double shared = level.scale * level.scale * shared_content(level);
         for (std::size_t i = 0; i < level.tiles.size(); ++i) {
             if (!agrees(level, i)) continue;
             agreeing.push_back(level.observations[i]);
-            weights.push_back(level.weights[i] / (level.scale * level.scale * shared_content(level)));
+            weights.push_back(level.weights[i] / shared);
         }
         return {level.lattice, agreeing, weights, roughness_step * level.roughness_px};
     }
@@ -164,13 +167,12 @@ RegistrationErrorMap error_map(const ErrorOfMap& error, const PixelMap& map, Siz
     return cells;
 }
 
-// Over the area that the agreeing tiles stand for, a square of their spacing each: beside them, over a dark surround,
-// the map claims nothing.
-double error_where_tiles_agree(const ErrorOfMap& error, const LevelResult& level, SizePx moving) {
+// Over the area that the tiles stand for, a square of their spacing each, whether they agree or not: beside them, over a
+// dark surround, the map claims nothing.
+double error_where_tiles_are(const ErrorOfMap& error, const LevelResult& level, SizePx moving) {
     double squares = 0.0;
     int count = 0;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
-        if (!agrees(level, i)) continue;
         const PointPx middle = level.tiles[i].reference;
         const double half = 0.5 * level.spacing_px;
         const auto points = points_of_square({middle.x_px - half, middle.y_px - half}, level.spacing_px);
@@ -211,18 +213,12 @@ void judge(const LevelResult& level, const Circumstances& circumstances, const R
            RegistrationReport& report) {
     report.reference_from_moving = level.map;
     report.tiles = static_cast<int>(level.tiles.size());
-    report.tiles_agreeing = 0;
-    double squares = 0.0;
-    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
-        if (!agrees(level, i)) continue;
-        ++report.tiles_agreeing;
-        squares += level.residuals_px[i] * level.residuals_px[i];
-    }
-    report.residual_px = report.tiles_agreeing > 0 ? std::sqrt(squares / report.tiles_agreeing) : 0.0;
+    report.tiles_agreeing = agreeing_count(level);
+    report.residual_px = residual_px(level);
     report.overlap_share = overlap_share(level.map, report.reference_size, report.moving_size);
     const ErrorOfMap error(level, circumstances.shift_px);
     report.error_map = error_map(error, level.map, report.reference_size, report.moving_size);
-    report.error_px = error_where_tiles_agree(error, level, report.moving_size);
+    report.error_px = error_where_tiles_are(error, level, report.moving_size);
     if (options.reference_mm_per_px) report.residual_mm = report.residual_px * *options.reference_mm_per_px;
     refuse(report, verdict(level, circumstances, options, report));
 }

@@ -171,7 +171,7 @@ struct RegistrationReport {
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
     double overlap_share = 0.0;  // of the reference that the moving picture covers
     double residual_px = 0.0;    // RMS distance of agreeing tiles from the map, pixels of the reference
-    double error_px = 0.0;       // estimated error of the map itself, RMS where tiles agree
+    double error_px = 0.0;       // estimated error of the map itself, RMS where both show structure
     std::optional<double> residual_mm;
     std::optional<PairsReport> pairs;
 
