@@ -78,7 +78,10 @@ private:
         report_.inliers = best.inliers;
         LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
         // Who marks pairs has seen that both show one painting.
-        const bool copy = options_.pairs.empty() && looks_like_a_copy(best.level, finest, report_.reference_size);
+        // In coarse samples a copy fits as the painting itself does.
+        const LevelResult& first = best.coarse ? finest : best.level;
+        const bool copy = options_.pairs.empty() && looks_like_a_copy(first, finest, report_.reference_size);
+        if (best.share >= hopeless_share) finest = better_of_coarser(std::move(finest), best.style);
         const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
@@ -100,6 +103,8 @@ private:
     static constexpr double hopeless_share = 0.1;
     // Where so many tiles agree, too little is left to lie anywhere else.
     static constexpr double all_but_all = 0.9;
+    // Pictures as sharp and clear as photographs usually are agree in more.
+    static constexpr double clear_share = 0.8;
     // Of what stands out, the share that may lie beside the map.
     static constexpr double most_that_lies_elsewhere = 0.08;
     // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
@@ -131,8 +136,21 @@ private:
             if (!finer) break;
             level = *std::move(finer);
         }
-        if (!candidate.bends || plans.size() < 2) return level;
-        return carried_on(reference_, moving_, std::move(level), plans.back(), workers_, progress_.part(0.85, 0.85));
+        if (candidate.bends && plans.size() > 1)
+            level =
+                carried_on(reference_, moving_, std::move(level), plans.back(), workers_, progress_.part(0.85, 0.85));
+        return level;
+    }
+
+    // Coarser samples where they promise the smaller error.
+    LevelResult better_of_coarser(LevelResult level, TileStyle style) {
+        if (agreeing_share(level) >= clear_share) return level;
+        const LevelPlan finest = plan_levels(report_.reference_size, report_.moving_size, level.map, style).back();
+        auto coarser = match_level(reference_, moving_, level.map, with_coarser_samples(finest), workers_,
+                                   progress_.part(0.85, 0.85));
+        if (!coarser || agreeing_share(*coarser) < agreeing_share(level)) return level;
+        const SizePx moving = report_.moving_size;
+        return error_px(*coarser, moving) < error_px(level, moving) ? *std::move(coarser) : level;
     }
 
     [[nodiscard]] double relief_px(double sample_px) const {
@@ -161,11 +179,14 @@ private:
         const bool unknown = options_.light == LightDifference::unknown;
         if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
         if (unknown && (shows_another_light() || median_score(finest) > lit_alike_score)) return relief;
+        // Light so much from one side that brightness fits worse than colour does needs no better fit of colour.
+        ColourRule rule = unknown ? light_unknown : light_differs;
+        rule.least_score = std::min(rule.least_score, median_score(finest));
         ColourCheck check =
-            check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
-                            workers_, progress_.part(0.85, 0.97));
+            check_by_colour(reference_view_, moving_view_, finest.map, rule, workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew) return unknown ? relief : std::min(relief, *check.beside_px);
+        if (!check.anew && unknown) return check.undecided ? *check.beside_px : relief;
+        if (!check.anew) return std::min(relief, *check.beside_px);
         if (agreeing_share(*check.anew) < convincing_share) return relief;
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;

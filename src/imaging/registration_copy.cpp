@@ -10,7 +10,7 @@ namespace {
 
 constexpr double least_bend_share = 0.0006;  // of the longer side
 constexpr double least_bend_samples = 0.75;
-constexpr double own_brushwork = 0.7;          // scores below
+constexpr double own_brushwork = 0.7;         // scores below
 constexpr double another_hand_samples = 0.2;  // residuals above
 
 constexpr int terms = 10;  // of a cubic in two variables

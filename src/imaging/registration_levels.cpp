@@ -22,8 +22,8 @@ constexpr double steepest_slope = 0.03;
 
 // Below so small a share of tiles there is nothing to carry on from, above so large a one nothing to gain.
 constexpr double worth_carrying_on = 0.1;
-constexpr double all_but_all = 0.99;
-constexpr double least_gain = 0.005;
+constexpr double all_but_all = 0.998;
+constexpr double least_gain = 0.002;
 constexpr int most_rounds = 8;
 
 struct GridTile {
@@ -189,6 +189,11 @@ std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelM
     pitch = finest;
     plans.push_back({setup(4.0), 1500, 24, false});
     return plans;
+}
+
+LevelPlan with_coarser_samples(LevelPlan plan) {
+    plan.setup.pitch_px *= 2.0;
+    return plan;
 }
 
 namespace {

@@ -40,8 +40,8 @@ struct LevelResult {
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
 
-// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked for
-// where their map is carried on to, round after round, as long as more come to agree.
+// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked
+// for where their map is carried on to, round after round, as long as more come to agree.
 [[nodiscard]] LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level,
                                      LevelPlan plan, int workers, const Progress& progress);
 
@@ -65,6 +65,10 @@ struct TileStyle {
 // Coarse to fine. The finest pitch is that of the coarser of the two pictures.
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
                                                  TileStyle style);
+
+// The same plan for pictures that are out of focus, noisy or seen through canvas: what is finer than two samples is
+// only noise in them.
+[[nodiscard]] LevelPlan with_coarser_samples(LevelPlan plan);
 
 // Of the tiles with structure, how many agree with the map, and which share of all.
 [[nodiscard]] int agreeing_count(const LevelResult& level);

@@ -37,8 +37,8 @@ std::vector<Lie> all_lies() {
         for (int quarter = 0; quarter < 4; ++quarter) {
             for (const double degrees : turns_degrees) {
                 for (int step = -scale_steps; step <= scale_steps; ++step)
-                    lies.push_back({(90.0 * quarter + degrees) / 180.0 * std::numbers::pi, std::pow(scale_step, step),
-                                    mirrored});
+                    lies.push_back(
+                        {(90.0 * quarter + degrees) / 180.0 * std::numbers::pi, std::pow(scale_step, step), mirrored});
             }
         }
     }

@@ -97,23 +97,30 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
     std::optional<Candidate> best;
     double done = 0.5;
     for (const TileStyle style : styles_after(attempt.signal)) {
-        const auto plans = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style);
-        auto level = match_level(pair_.reference, pair_.moving, guess, plans.front(), pair_.workers,
-                                 progress.part(done, done + 0.25));
-        done += 0.25;
-        if (!level) continue;
-        take_if_better(best, carried_on({attempt.mirrored, matched->inliers, style, *std::move(level)}, plans.front(),
-                                        progress.part(done, done)),
-                       clearly_better);
-        if (convinces(best)) break;
+        const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
+        for (const LevelPlan& plan : {first, with_coarser_samples(first)}) {
+            auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
+                                     progress.part(done, done + 0.12));
+            done += 0.12;
+            if (!level) continue;
+            take_if_better(best,
+                           carried_on({.mirrored = attempt.mirrored,
+                                       .inliers = matched->inliers,
+                                       .style = style,
+                                       .level = *std::move(level),
+                                       .coarse = plan.setup.pitch_px > first.setup.pitch_px},
+                                      plan, progress.part(done, done)),
+                           clearly_better);
+            if (convinces(best)) return best;
+        }
     }
     return best;
 }
 
 Candidate CandidateSearch::carried_on(Candidate candidate, const LevelPlan& plan, const Progress& progress) const {
     const double first_share = agreeing_share(candidate.level);
-    candidate.level = imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), plan,
-                                          pair_.workers, progress);
+    candidate.level =
+        imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), plan, pair_.workers, progress);
     candidate.share = agreeing_share(candidate.level);
     candidate.bends = candidate.share > first_share;
     return candidate;
@@ -147,14 +154,18 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
     double done = 0.0;
     for (const TileStyle style : {plain, either_sign, edges}) {
         const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
-        for (const LevelPlan& plan : {first, wide_plan(first)}) {
+        for (const LevelPlan& plan : {first, wide_plan(first), with_coarser_samples(wide_plan(first))}) {
             if (progress.stopped()) return std::nullopt;
             auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
-                                     progress.part(done, done + 0.16));
-            done += 0.16;
+                                     progress.part(done, done + 0.11));
+            done += 0.11;
             if (!level) continue;
-            take_if_better(best, carried_on({false, 0, style, *std::move(level)}, plan, progress.part(done, done)),
-                           clearly_better);
+            take_if_better(
+                best,
+                carried_on(
+                    {.style = style, .level = *std::move(level), .coarse = plan.setup.pitch_px > first.setup.pitch_px},
+                    plan, progress.part(done, done)),
+                clearly_better);
             if (convinces(best)) return best;
         }
     }

@@ -18,9 +18,10 @@ struct Candidate {
     bool mirrored = false;
     int inliers = 0;  // features or pairs behind it
     TileStyle style;
-    LevelResult level;   // the first round of tiles
-    double share = 0.0;  // of them that agree
-    bool bends = false;  // more came to agree where the map was carried on to
+    LevelResult level;    // the first round of tiles
+    double share = 0.0;   // of them that agree
+    bool coarse = false;  // in samples coarser than planned
+    bool bends = false;   // more came to agree where the map was carried on to
 };
 
 // The two pictures with the number of worker threads.

@@ -41,7 +41,8 @@ constexpr std::array<Sentence, 13> sentences{{
      "the "
      "light differs too much."},
     {"registration.mirrored",
-     "One photograph is a mirror image of the other, as the back is with light through the canvas: say that it is meant "
+     "One photograph is a mirror image of the other, as the back is with light through the canvas: say that it is "
+     "meant "
      "so, or turn the photograph over."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",
@@ -167,8 +168,8 @@ RegistrationErrorMap error_map(const ErrorOfMap& error, const PixelMap& map, Siz
     return cells;
 }
 
-// Over the area that the tiles stand for, a square of their spacing each, whether they agree or not: beside them, over a
-// dark surround, the map claims nothing.
+// Over the area that the tiles stand for, a square of their spacing each, whether they agree or not: beside them, over
+// a dark surround, the map claims nothing.
 double error_where_tiles_are(const ErrorOfMap& error, const LevelResult& level, SizePx moving) {
     double squares = 0.0;
     int count = 0;
@@ -207,6 +208,10 @@ void refuse(RegistrationReport& report, const std::string& code) {
     report.code = code;
     report.reason = known != sentences.end() ? known->text : "";
     report.usable = code == "registration.good";
+}
+
+double error_px(const LevelResult& level, SizePx moving) {
+    return error_where_tiles_are(ErrorOfMap(level, 0.0), level, moving);
 }
 
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,

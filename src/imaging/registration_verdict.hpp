@@ -19,6 +19,9 @@ struct Circumstances {
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report);
 
+// The error that the covariance of the fit speaks for, RMS where both pictures show structure, pixels of the reference.
+[[nodiscard]] double error_px(const LevelResult& level, SizePx moving);
+
 // A report that says no, with the sentence for the code.
 void refuse(RegistrationReport& report, const std::string& code);
 
