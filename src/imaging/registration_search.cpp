@@ -96,9 +96,10 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
     if (attempt.mirrored) guess.homography = unmirrored(guess.homography, pair_.moving_size());
     std::optional<Candidate> best;
     double done = 0.5;
-    for (const TileStyle style : styles_after(attempt.signal)) {
-        const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
-        for (const LevelPlan& plan : {first, with_coarser_samples(first)}) {
+    for (const bool coarse : {false, true}) {
+        for (const TileStyle style : styles_after(attempt.signal)) {
+            LevelPlan plan = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
+            if (coarse) plan = with_coarser_samples(plan);
             auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
                                      progress.part(done, done + 0.12));
             done += 0.12;
@@ -108,7 +109,7 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
                                        .inliers = matched->inliers,
                                        .style = style,
                                        .level = *std::move(level),
-                                       .coarse = plan.setup.pitch_px > first.setup.pitch_px},
+                                       .coarse = coarse},
                                       plan, progress.part(done, done)),
                            clearly_better);
             if (convinces(best)) return best;
