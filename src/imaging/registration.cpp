@@ -179,11 +179,9 @@ private:
         const bool unknown = options_.light == LightDifference::unknown;
         if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
         if (unknown && (shows_another_light() || median_score(finest) > lit_alike_score)) return relief;
-        // Light so much from one side that brightness fits worse than colour does needs no better fit of colour.
-        ColourRule rule = unknown ? light_unknown : light_differs;
-        rule.least_score = std::min(rule.least_score, median_score(finest));
         ColourCheck check =
-            check_by_colour(reference_view_, moving_view_, finest.map, rule, workers_, progress_.part(0.85, 0.97));
+            check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
+                            workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
         if (!check.anew && unknown) return check.undecided ? *check.beside_px : relief;
         if (!check.anew) return std::min(relief, *check.beside_px);

@@ -95,6 +95,7 @@ ColourCheck check_by_colour(const PictureView& reference, const PictureView& mov
     check.undecided = shift->score < rule.least_score;
     if (check.undecided) return check;
     plan.tiles_wanted = all_tiles;
+    plan.beside_guess = true;
     check.anew = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.6, 1.0));
     return check;
 }

@@ -248,6 +248,18 @@ int cells_for(const LevelPlan& plan, SizePx reference, double spacing) {
     return std::clamp(static_cast<int>(longer / (1.4 * spacing)), 1, plan.lattice_cells);
 }
 
+// On the finer of the two lattices.
+BsplineDisplacement sum_of(const BsplineDisplacement& one, const BsplineDisplacement& other) {
+    const BsplineDisplacement& finer = one.spacing_mm() < other.spacing_mm() ? one : other;
+    auto sum = BsplineDisplacement::through(finer.origin(), finer.spacing_mm(), finer.columns(), finer.rows(),
+                                            [&](PointMm knot) {
+                                                const PointMm a = one.at(knot);
+                                                const PointMm b = other.at(knot);
+                                                return PointMm{a.x_mm + b.x_mm, a.y_mm + b.y_mm};
+                                            });
+    return sum ? *std::move(sum) : other;
+}
+
 // Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
 bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan, SizePx reference, int workers,
                const Progress& progress, LevelResult& result) {
@@ -260,6 +272,11 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         const TileMatch& match = round.matches[i];
         if (!match.structured) continue;
         FieldObservation seen = observe(match, result.map.homography, pitch);
+        if (plan.beside_guess) {
+            const PointPx off = beside(seen, guess);
+            seen.dx = off.x_px;
+            seen.dy = off.y_px;
+        }
         seen.fold = (round.grid[i].column / block + round.grid[i].row / block) % 2;
         if (has_peak(match)) {
             asked.push_back(round.grid[i]);
@@ -269,7 +286,8 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         result.tiles.push_back(match);
         result.observations.push_back(seen);
     }
-    const std::vector<double> support = supported(asked, found, guess, agreement_samples * pitch);
+    const PixelMap supposed{guess.homography, plan.beside_guess ? std::nullopt : guess.displacement};
+    const std::vector<double> support = supported(asked, found, supposed, agreement_samples * pitch);
     std::vector<FieldObservation> kept;
     std::vector<std::size_t> kept_at;
     for (std::size_t i = 0; i < found.size(); ++i) {
@@ -281,6 +299,8 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
     const auto field = fit_robust_field(result.lattice, kept, workers, progress);
     if (!field) return false;
     result.map.displacement = field->displacement;
+    if (plan.beside_guess && guess.displacement)
+        result.map.displacement = sum_of(*guess.displacement, field->displacement);
     result.scale = field->scale;
     result.roughness_px = field->roughness_px;
     result.weights.assign(result.tiles.size(), 0.0);
@@ -288,7 +308,8 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
     for (std::size_t k = 0; k < result.tiles.size(); ++k) {
         const FieldObservation& seen = result.observations[k];
         const PointMm fitted = field->displacement.at({seen.at.x_px, seen.at.y_px});
-        result.residuals_px.push_back(std::hypot(seen.dx - fitted.x_mm, seen.dy - fitted.y_mm));
+        result.misfits.push_back({seen.dx - fitted.x_mm, seen.dy - fitted.y_mm});
+        result.residuals_px.push_back(std::hypot(result.misfits[k].x_px, result.misfits[k].y_px));
         if (result.residuals_px[k] > agreement_samples * pitch) result.weights[k] = 0.0;
     }
     return true;

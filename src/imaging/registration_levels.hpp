@@ -20,6 +20,7 @@ struct LevelPlan {
     int tiles_wanted = 600;       // over the part of the reference that the moving picture covers
     int lattice_cells = 8;        // along the longer side of the reference
     bool new_homography = false;  // first fit the homography anew to the tiles
+    bool beside_guess = false;  // fit what lies beside the guess, and add the guess: it bends more finely than the fit
 };
 
 struct LevelResult {
@@ -27,7 +28,8 @@ struct LevelResult {
     std::vector<TileMatch> tiles;                // those with structure in both pictures
     std::vector<double> residuals_px;            // distance of each from the fitted map, pixels of the reference
     std::vector<double> weights;                 // 0 where the tile contradicts the map
-    std::vector<FieldObservation> observations;  // of each tile, about map.homography
+    std::vector<PointPx> misfits;                // the same as vectors
+    std::vector<FieldObservation> observations;  // of each tile, about map.homography, or beside the guess
     FieldLattice lattice;
     double scale = 1.0;  // see RobustField
     double roughness_px = 0.0;

@@ -25,13 +25,12 @@ Grid residuals_of(const LevelResult& level) {
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
         if (level.weights[i] <= 0.0) continue;
         const FieldObservation& seen = level.observations[i];
-        const PointMm fitted = level.map.displacement->at({seen.at.x_px, seen.at.y_px});
         const double information = 0.5 * (seen.information[0] + seen.information[2]) * level.weights[i];
         const double unit = std::sqrt(std::max(0.0, information));
         const PointPx at = level.tiles[i].reference;
         grid[{static_cast<int>(std::lround(at.x_px / level.spacing_px)),
-              static_cast<int>(std::lround(at.y_px / level.spacing_px))}] = {unit * (seen.dx - fitted.x_mm),
-                                                                             unit * (seen.dy - fitted.y_mm)};
+              static_cast<int>(std::lround(at.y_px / level.spacing_px))}] = {unit * level.misfits[i].x_px,
+                                                                             unit * level.misfits[i].y_px};
     }
     return grid;
 }
@@ -52,7 +51,6 @@ double mean_product(const Grid& grid, int columns, int rows) {
 }  // namespace
 
 double alike_neighbours(const LevelResult& level) {
-    if (!level.map.displacement) return 1.0;
     const Grid grid = residuals_of(level);
     if (grid.size() < fewest_tiles) return 1.0;
     const double own = mean_product(grid, 0, 0);

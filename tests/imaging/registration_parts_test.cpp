@@ -169,8 +169,6 @@ TEST_CASE("Tiles that err alike with their neighbours are worth fewer") {
     const auto alike_of = [&](int window) {
         LevelResult level;
         level.spacing_px = spacing;
-        level.map.displacement =
-            BsplineDisplacement::make({-500.0, -500.0}, 500.0, 6, 6, std::vector<PointMm>(36, PointMm{})).value();
         for (int y = 0; y < side; ++y) {
             for (int x = 0; x < side; ++x) {
                 double dx = 0.0;
@@ -183,6 +181,7 @@ TEST_CASE("Tiles that err alike with their neighbours are worth fewer") {
                 tile.reference = {x * spacing, y * spacing};
                 level.tiles.push_back(tile);
                 level.observations.push_back({tile.reference, dx, dy, {100.0, 0.0, 100.0}, 0});
+                level.misfits.push_back({dx, dy});
                 level.weights.push_back(1.0);
             }
         }
