@@ -76,12 +76,11 @@ private:
         report_.mirrored = best.mirrored;
         report_.matched_on = matched_on(best.style);
         report_.inliers = best.inliers;
-        LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
-        // Who marks pairs has seen that both show one painting.
-        // In coarse samples a copy fits as the painting itself does.
-        const LevelResult& first = best.coarse ? finest : best.level;
-        const bool copy = options_.pairs.empty() && looks_like_a_copy(first, finest, report_.reference_size);
-        if (best.share >= hopeless_share) finest = better_of_coarser(std::move(finest), best.style);
+        const LevelResult fine = best.share < hopeless_share ? best.level : refine(best);
+        LevelResult finest = better_of_coarser(fine, best.style);
+        // Who marks pairs has seen that both show one painting. In coarse samples a copy fits as the painting does.
+        const bool copy = options_.pairs.empty() &&
+                          looks_like_a_copy(best.coarse ? fine : best.level, fine, finest.map, report_.reference_size);
         const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
@@ -105,6 +104,8 @@ private:
     static constexpr double all_but_all = 0.9;
     // Pictures as sharp and clear as photographs usually are agree in more.
     static constexpr double clear_share = 0.8;
+    // Below this they are not faint, but others.
+    static constexpr double faint_share = 0.2;
     // Of what stands out, the share that may lie beside the map.
     static constexpr double most_that_lies_elsewhere = 0.08;
     // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
@@ -143,8 +144,8 @@ private:
     }
 
     // Coarser samples where they promise the smaller error.
-    LevelResult better_of_coarser(LevelResult level, TileStyle style) {
-        if (agreeing_share(level) >= clear_share) return level;
+    LevelResult better_of_coarser(const LevelResult& level, TileStyle style) {
+        if (agreeing_share(level) >= clear_share || agreeing_share(level) < faint_share) return level;
         const LevelPlan finest = plan_levels(report_.reference_size, report_.moving_size, level.map, style).back();
         auto coarser = match_level(reference_, moving_, level.map, with_coarser_samples(finest), workers_,
                                    progress_.part(0.85, 0.85));

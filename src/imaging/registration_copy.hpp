@@ -12,6 +12,7 @@ namespace tedge::imaging {
 // own; on made pairs, copies bent 0.0021 of the longer side and more, fitted to 0.45 at most and lay 0.4 samples off
 // and more; moved canvas fitted to 0.79 and more, or under varnish and noise lay within 0.1 samples; the rest bent
 // 0.0002 at most.
-[[nodiscard]] bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, SizePx reference);
+[[nodiscard]] bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, const PixelMap& map,
+                                     SizePx reference);
 
 }  // namespace tedge::imaging
