@@ -30,7 +30,7 @@ double bend_px(const LevelResult& level, const BsplineDisplacement& displacement
         rows.push_back(cubic_at(at.x_px / longer_px, at.y_px / longer_px));
         values.push_back({d.x_mm, d.y_mm});
     }
-    if (rows.size() < 4 * terms) return 0.0;
+    if (rows.size() < 2 * terms) return 0.0;
     const auto count = static_cast<int>(rows.size());
     const cv::Mat equations(count, terms, CV_64F, rows.data());
     const cv::Mat right(count, 2, CV_64F, values.data());
