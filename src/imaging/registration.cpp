@@ -180,13 +180,17 @@ private:
         const bool unknown = options_.light == LightDifference::unknown;
         if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
         if (unknown && (shows_another_light() || median_score(finest) > lit_alike_score)) return relief;
+        // Where light from one side has spoilt brightness, colour need fit no better than that.
+        ColourRule rule = unknown ? light_unknown : light_differs;
+        rule.least_score = std::min(rule.least_score, median_score(finest));
         ColourCheck check =
-            check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
-                            workers_, progress_.part(0.85, 0.97));
+            check_by_colour(reference_view_, moving_view_, finest.map, rule, workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew && unknown) return check.undecided ? *check.beside_px : relief;
-        if (!check.anew) return std::min(relief, *check.beside_px);
-        if (agreeing_share(*check.anew) < convincing_share) return relief;
+        if (!check.anew || agreeing_share(*check.anew) < convincing_share) {
+            // Not believed, and not refuted either.
+            if (unknown) return check.is_beside ? *check.beside_px : relief;
+            return check.anew ? relief : std::min(relief, *check.beside_px);
+        }
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;
         return check.unseen_px;

@@ -17,7 +17,7 @@ struct ColourCheck {
     std::optional<double> beside_px;
     std::optional<LevelResult> anew;  // when that is too far
     double unseen_px = 0.0;           // a shift of this length would have gone unseen, in the new map too
-    bool undecided = false;           // too far, but colour fits too badly to be believed against brightness
+    bool is_beside = false;           // by far more than chance, whether colour was then believed or not
 };
 
 // What is asked of colour before it is believed against brightness.

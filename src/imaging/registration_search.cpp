@@ -100,28 +100,33 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
         for (const TileStyle style : styles_after(attempt.signal)) {
             LevelPlan plan = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
             if (coarse) plan = with_coarser_samples(plan);
-            auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
-                                     progress.part(done, done + 0.12));
-            done += 0.12;
-            if (!level) continue;
-            take_if_better(best,
-                           carried_on({.mirrored = attempt.mirrored,
-                                       .inliers = matched->inliers,
-                                       .style = style,
-                                       .level = *std::move(level),
-                                       .coarse = coarse},
-                                      plan, progress.part(done, done)),
-                           clearly_better);
-            if (convinces(best)) return best;
+            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
+            done += 0.1;
+            if (!candidate) continue;
+            candidate->mirrored = attempt.mirrored;
+            candidate->inliers = matched->inliers;
+            candidate->coarse = coarse;
+            take_if_better(best, *std::move(candidate), clearly_better);
+            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
         }
     }
-    return best;
+    if (!best) return std::nullopt;
+    return carried_on(*std::move(best), progress.part(0.9, 1.0));
 }
 
-Candidate CandidateSearch::carried_on(Candidate candidate, const LevelPlan& plan, const Progress& progress) const {
-    const double first_share = agreeing_share(candidate.level);
-    candidate.level =
-        imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), plan, pair_.workers, progress);
+std::optional<Candidate> CandidateSearch::first_round(const PixelMap& guess, TileStyle style, const LevelPlan& plan,
+                                                      const Progress& progress) const {
+    auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers, progress);
+    if (!level) return std::nullopt;
+    Candidate candidate{.style = style, .plan = plan, .level = *std::move(level)};
+    candidate.share = agreeing_share(candidate.level);
+    return candidate;
+}
+
+Candidate CandidateSearch::carried_on(Candidate candidate, const Progress& progress) const {
+    const double first_share = candidate.share;
+    candidate.level = imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), candidate.plan,
+                                          pair_.workers, progress);
     candidate.share = agreeing_share(candidate.level);
     candidate.bends = candidate.share > first_share;
     return candidate;
@@ -157,20 +162,16 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
         const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
         for (const LevelPlan& plan : {first, wide_plan(first), with_coarser_samples(wide_plan(first))}) {
             if (progress.stopped()) return std::nullopt;
-            auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
-                                     progress.part(done, done + 0.11));
-            done += 0.11;
-            if (!level) continue;
-            take_if_better(
-                best,
-                carried_on(
-                    {.style = style, .level = *std::move(level), .coarse = plan.setup.pitch_px > first.setup.pitch_px},
-                    plan, progress.part(done, done)),
-                clearly_better);
-            if (convinces(best)) return best;
+            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
+            done += 0.1;
+            if (!candidate) continue;
+            candidate->coarse = plan.setup.pitch_px > first.setup.pitch_px;
+            take_if_better(best, *std::move(candidate), clearly_better);
+            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
         }
     }
-    return best;
+    if (!best) return std::nullopt;
+    return carried_on(*std::move(best), progress.part(0.9, 1.0));
 }
 
 // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of earlier ones.
