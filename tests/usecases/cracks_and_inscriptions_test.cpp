@@ -141,7 +141,7 @@ TEST_CASE("A crack beside itself is new where the registration is tight, and is 
     CHECK(compared.at({606, 300}, 4.0)->fate == imaging::CrackFate::same);
     CHECK(compared.appeared_mm == Approx(400.0).margin(30.0));
     // What was reckoned with stands in the recipe.
-    const auto& by_place =
+    const nlohmann::json by_place =
         must(shop.book.record(compared.picture.done.record)).body.as_json().at("recipe").at("error_by_place");
     CHECK(by_place.at("rest_px") == 0.0);
     CHECK(by_place.at("map").at("error_px").front().get<double>() == Approx(0.1).margin(0.002));
