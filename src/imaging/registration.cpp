@@ -12,7 +12,6 @@
 #include "registration_pairs.hpp"
 #include "registration_repeats.hpp"
 #include "registration_search.hpp"
-#include "registration_second_look.hpp"
 #include "registration_verdict.hpp"
 #include "registration_workers.hpp"
 
@@ -76,38 +75,21 @@ private:
         report_.mirrored = best.mirrored;
         report_.matched_on = matched_on(best.style);
         report_.inliers = best.inliers;
-        const LevelResult fine = best.share < hopeless_share ? best.level : refine(best);
-        LevelResult finest = better_of_coarser(fine, best.style);
-        // Who marks pairs has seen that both show one painting. In coarse samples a copy fits as the painting does.
-        const bool copy = options_.pairs.empty() &&
-                          looks_like_a_copy(best.coarse ? fine : best.level, fine, finest.map, report_.reference_size);
+        LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
+        // Who marks pairs has seen that both show one painting.
+        const bool copy = options_.pairs.empty() && looks_like_a_copy(best.level, finest, report_.reference_size);
         const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
         const bool repeats = repeats_itself(best.level, {reference_, moving_, finest.map, best.style, workers_},
                                             progress_.part(0.97, 0.98));
-        const bool elsewhere = parts_lie_elsewhere(finest, best.style);
         if (progress_.stopped()) return report_;
-        judge(finest, {repeats, copy, elsewhere, shift_px}, options_, report_);
+        judge(finest, {repeats, copy, shift_px}, options_, report_);
         return report_;
-    }
-
-    [[nodiscard]] bool parts_lie_elsewhere(const LevelResult& finest, TileStyle style) const {
-        if (agreeing_share(finest) > all_but_all) return false;
-        return share_that_lies_elsewhere({reference_, moving_, finest.map, style, workers_},
-                                         progress_.part(0.98, 0.99)) > most_that_lies_elsewhere;
     }
 
     // Below this the first round of tiles has said no already.
     static constexpr double hopeless_share = 0.1;
-    // Where so many tiles agree, too little is left to lie anywhere else.
-    static constexpr double all_but_all = 0.9;
-    // Pictures as sharp and clear as photographs usually are agree in more.
-    static constexpr double clear_share = 0.8;
-    // Below this they are not faint, but others.
-    static constexpr double faint_share = 0.2;
-    // Of what stands out, the share that may lie beside the map.
-    static constexpr double most_that_lies_elsewhere = 0.08;
     // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
     static constexpr double lit_alike_score = 0.95;
     // How far the relief of paint may shift edges: see RegistrationErrorMap.
@@ -137,21 +119,7 @@ private:
             if (!finer) break;
             level = *std::move(finer);
         }
-        if (candidate.bends && plans.size() > 1)
-            level =
-                carried_on(reference_, moving_, std::move(level), plans.back(), workers_, progress_.part(0.85, 0.85));
         return level;
-    }
-
-    // Coarser samples where they promise the smaller error.
-    LevelResult better_of_coarser(const LevelResult& level, TileStyle style) {
-        if (agreeing_share(level) >= clear_share || agreeing_share(level) < faint_share) return level;
-        const LevelPlan finest = plan_levels(report_.reference_size, report_.moving_size, level.map, style).back();
-        auto coarser = match_level(reference_, moving_, level.map, with_coarser_samples(finest), workers_,
-                                   progress_.part(0.85, 0.85));
-        if (!coarser || agreeing_share(*coarser) < agreeing_share(level)) return level;
-        const SizePx moving = report_.moving_size;
-        return error_px(*coarser, moving) < error_px(level, moving) ? *std::move(coarser) : level;
     }
 
     [[nodiscard]] double relief_px(double sample_px) const {
@@ -180,17 +148,12 @@ private:
         const bool unknown = options_.light == LightDifference::unknown;
         if (options_.light == LightDifference::none || agreeing_share(finest) < convincing_share) return relief;
         if (unknown && (shows_another_light() || median_score(finest) > lit_alike_score)) return relief;
-        // Where light from one side has spoilt brightness, colour need fit no better than that.
-        ColourRule rule = unknown ? light_unknown : light_differs;
-        rule.least_score = std::min(rule.least_score, median_score(finest));
         ColourCheck check =
-            check_by_colour(reference_view_, moving_view_, finest.map, rule, workers_, progress_.part(0.85, 0.97));
+            check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
+                            workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew || agreeing_share(*check.anew) < convincing_share) {
-            // Not believed, and not refuted either.
-            if (unknown) return check.is_beside ? *check.beside_px : relief;
-            return check.anew ? relief : std::min(relief, *check.beside_px);
-        }
+        if (!check.anew) return unknown ? relief : std::min(relief, *check.beside_px);
+        if (agreeing_share(*check.anew) < convincing_share) return relief;
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;
         return check.unseen_px;

@@ -10,8 +10,7 @@ namespace {
 
 constexpr double least_bend_share = 0.0006;  // of the longer side
 constexpr double least_bend_samples = 0.75;
-constexpr double own_brushwork = 0.7;         // scores below
-constexpr double another_hand_samples = 0.2;  // residuals above
+constexpr double own_brushwork = 0.7;  // scores below
 
 constexpr int terms = 10;  // of a cubic in two variables
 
@@ -20,17 +19,17 @@ std::array<double, terms> cubic_at(double x, double y) {
 }
 
 // RMS distance of the displacement from the cubic nearest to it, over the tiles that agree.
-double bend_px(const LevelResult& level, const BsplineDisplacement& displacement, double longer_px) {
+double bend_px(const LevelResult& level, double longer_px) {
     std::vector<std::array<double, terms>> rows;
     std::vector<std::array<double, 2>> values;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
         if (level.weights[i] <= 0.0) continue;
         const PointPx at = level.observations[i].at;
-        const PointMm d = displacement.at({at.x_px, at.y_px});
+        const PointMm d = level.map.displacement->at({at.x_px, at.y_px});
         rows.push_back(cubic_at(at.x_px / longer_px, at.y_px / longer_px));
         values.push_back({d.x_mm, d.y_mm});
     }
-    if (rows.size() < 2 * terms) return 0.0;
+    if (rows.size() < 4 * terms) return 0.0;
     const auto count = static_cast<int>(rows.size());
     const cv::Mat equations(count, terms, CV_64F, rows.data());
     const cv::Mat right(count, 2, CV_64F, values.data());
@@ -42,12 +41,10 @@ double bend_px(const LevelResult& level, const BsplineDisplacement& displacement
 
 }  // namespace
 
-bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, const PixelMap& map, SizePx reference) {
-    if (!map.displacement || std::max(median_score(first), median_score(finest)) >= own_brushwork) return false;
-    if (residual_px(finest) <= another_hand_samples * finest.pitch_px) return false;
+bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, SizePx reference) {
+    if (!finest.map.displacement || std::max(median_score(first), median_score(finest)) >= own_brushwork) return false;
     const double longer = std::max(reference.width_px, reference.height_px);
-    return bend_px(finest, *map.displacement, longer) >
-           std::max(least_bend_share * longer, least_bend_samples * finest.pitch_px);
+    return bend_px(finest, longer) > std::max(least_bend_share * longer, least_bend_samples * finest.pitch_px);
 }
 
 }  // namespace tedge::imaging

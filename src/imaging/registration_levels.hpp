@@ -20,7 +20,6 @@ struct LevelPlan {
     int tiles_wanted = 600;       // over the part of the reference that the moving picture covers
     int lattice_cells = 8;        // along the longer side of the reference
     bool new_homography = false;  // first fit the homography anew to the tiles
-    bool beside_guess = false;  // fit what lies beside the guess, and add the guess: it bends more finely than the fit
 };
 
 struct LevelResult {
@@ -28,8 +27,7 @@ struct LevelResult {
     std::vector<TileMatch> tiles;                // those with structure in both pictures
     std::vector<double> residuals_px;            // distance of each from the fitted map, pixels of the reference
     std::vector<double> weights;                 // 0 where the tile contradicts the map
-    std::vector<PointPx> misfits;                // the same as vectors
-    std::vector<FieldObservation> observations;  // of each tile, about map.homography, or beside the guess
+    std::vector<FieldObservation> observations;  // of each tile, about map.homography
     FieldLattice lattice;
     double scale = 1.0;  // see RobustField
     double roughness_px = 0.0;
@@ -41,11 +39,6 @@ struct LevelResult {
 [[nodiscard]] std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving,
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
-
-// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked
-// for where their map is carried on to, round after round, as long as more come to agree.
-[[nodiscard]] LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level,
-                                     LevelPlan plan, int workers, const Progress& progress);
 
 // The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
 // progress says stop.
@@ -68,16 +61,8 @@ struct TileStyle {
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
                                                  TileStyle style);
 
-// The same plan for pictures that are out of focus, noisy or seen through canvas: what is finer than two samples is
-// only noise in them.
-[[nodiscard]] LevelPlan with_coarser_samples(LevelPlan plan);
-
-// Of the tiles with structure, how many agree with the map, and which share of all.
-[[nodiscard]] int agreeing_count(const LevelResult& level);
+// Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);
-
-// RMS distance of the tiles that agree from the map; 0 when none does.
-[[nodiscard]] double residual_px(const LevelResult& level);
 
 // The middle one of the scores of the tiles that agree; 0 when none does.
 [[nodiscard]] double median_score(const LevelResult& level);

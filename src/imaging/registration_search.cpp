@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 
-#include "registration_overview.hpp"
 #include "registration_workers.hpp"
 
 namespace tedge::imaging {
@@ -57,7 +56,7 @@ bool convinces(const std::optional<Candidate>& candidate) {
     return candidate && candidate->share >= convincing_share;
 }
 
-// The first round from a rough place looks further: tiles twice as wide, up to 36 samples beside the guess.
+// The first round of a person's pairs looks further: tiles twice as wide, up to 36 samples beside the guess.
 LevelPlan wide_plan(LevelPlan plan) {
     plan.setup.side *= 2;
     plan.setup.search_samples = 36.0;
@@ -75,15 +74,6 @@ std::optional<Candidate> CandidateSearch::look(const Progress& progress) {
         auto candidate = attempt_one(attempt, progress.part(done, done + 1.0 / attempts.size()));
         done += 1.0 / attempts.size();
         if (candidate) take_if_better(best, *std::move(candidate), 0.0);
-        if (convinces(best)) return best;
-    }
-    for (const OverviewPlace& place :
-         places_at_first_sight(pair_.reference, pair_.moving, pair_.workers, progress.part(0.9, 0.95))) {
-        auto candidate = begin_at(place.reference_from_moving, progress.part(0.95, 1.0));
-        if (!candidate) continue;
-        candidate->mirrored = place.mirrored;
-        candidate->inliers = agreeing_count(candidate->level);
-        take_if_better(best, *std::move(candidate), 0.0);
         if (convinces(best)) break;
     }
     return best;
@@ -96,40 +86,17 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
     if (attempt.mirrored) guess.homography = unmirrored(guess.homography, pair_.moving_size());
     std::optional<Candidate> best;
     double done = 0.5;
-    for (const bool coarse : {false, true}) {
-        for (const TileStyle style : styles_after(attempt.signal)) {
-            LevelPlan plan = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
-            if (coarse) plan = with_coarser_samples(plan);
-            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
-            done += 0.1;
-            if (!candidate) continue;
-            candidate->mirrored = attempt.mirrored;
-            candidate->inliers = matched->inliers;
-            candidate->coarse = coarse;
-            take_if_better(best, *std::move(candidate), clearly_better);
-            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
-        }
+    for (const TileStyle style : styles_after(attempt.signal)) {
+        const auto plans = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style);
+        auto level = match_level(pair_.reference, pair_.moving, guess, plans.front(), pair_.workers,
+                                 progress.part(done, done + 0.25));
+        done += 0.25;
+        if (!level) continue;
+        const double share = agreeing_share(*level);
+        take_if_better(best, {attempt.mirrored, matched->inliers, style, *std::move(level), share}, clearly_better);
+        if (convinces(best)) break;
     }
-    if (!best) return std::nullopt;
-    return carried_on(*std::move(best), progress.part(0.9, 1.0));
-}
-
-std::optional<Candidate> CandidateSearch::first_round(const PixelMap& guess, TileStyle style, const LevelPlan& plan,
-                                                      const Progress& progress) const {
-    auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers, progress);
-    if (!level) return std::nullopt;
-    Candidate candidate{.style = style, .plan = plan, .level = *std::move(level)};
-    candidate.share = agreeing_share(candidate.level);
-    return candidate;
-}
-
-Candidate CandidateSearch::carried_on(Candidate candidate, const Progress& progress) const {
-    const double first_share = candidate.share;
-    candidate.level = imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), candidate.plan,
-                                          pair_.workers, progress);
-    candidate.share = agreeing_share(candidate.level);
-    candidate.bends = candidate.share > first_share;
-    return candidate;
+    return best;
 }
 
 std::optional<FeatureMap> CandidateSearch::features_of(const Attempt& attempt, const Progress& progress) {
@@ -160,18 +127,18 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
     double done = 0.0;
     for (const TileStyle style : {plain, either_sign, edges}) {
         const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
-        for (const LevelPlan& plan : {first, wide_plan(first), with_coarser_samples(wide_plan(first))}) {
+        for (const LevelPlan& plan : {first, wide_plan(first)}) {
             if (progress.stopped()) return std::nullopt;
-            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
-            done += 0.1;
-            if (!candidate) continue;
-            candidate->coarse = plan.setup.pitch_px > first.setup.pitch_px;
-            take_if_better(best, *std::move(candidate), clearly_better);
-            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
+            auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
+                                     progress.part(done, done + 0.16));
+            done += 0.16;
+            if (!level) continue;
+            const double share = agreeing_share(*level);
+            take_if_better(best, {false, 0, style, *std::move(level), share}, clearly_better);
+            if (convinces(best)) return best;
         }
     }
-    if (!best) return std::nullopt;
-    return carried_on(*std::move(best), progress.part(0.9, 1.0));
+    return best;
 }
 
 // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of earlier ones.

@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "registration_residuals.hpp"
 #include "tedge/base/number_text.hpp"
 
 namespace tedge::imaging {
@@ -29,7 +28,7 @@ struct Sentence {
     const char* code;
     const char* text;
 };
-constexpr std::array<Sentence, 13> sentences{{
+constexpr std::array<Sentence, 12> sentences{{
     {"registration.good", "The two photographs lie on each other all over."},
     {"registration.too-little-structure",
      "One of the photographs shows too little structure to be laid on another: it is too dark, too flat or out of "
@@ -40,10 +39,7 @@ constexpr std::array<Sentence, 13> sentences{{
      "What the photographs show around the given pairs of points does not agree: they may be on the wrong places, or "
      "the "
      "light differs too much."},
-    {"registration.mirrored",
-     "One photograph is a mirror image of the other, as the back is with light through the canvas: say that it is "
-     "meant "
-     "so, or turn the photograph over."},
+    {"registration.mirrored", "One photograph shows the picture mirror-wise."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",
      "The outlines match but the brushwork does not: the photographs may show different things in one place, or two "
@@ -57,9 +53,6 @@ constexpr std::array<Sentence, 13> sentences{{
     {"registration.repeats-itself",
      "What the photographs show repeats itself, as a plain weave does: they fit equally well some repeats further on. "
      "Place it by the corners of the picture."},
-    {"registration.parts-elsewhere",
-     "Parts of the photographs lie on each other in another way than the rest: figures were moved, as in another "
-     "version, or the canvas bends by more than could be followed."},
     {"registration.residual-too-large", "The photographs match only roughly, with a residual above the tolerance."},
     {"registration.implausible-map", "The match found bends or folds the picture in a way that no photograph does."},
 }};
@@ -95,8 +88,7 @@ double inner_share(const LevelResult& level) {
 double shared_content(const LevelResult& level) {
     // A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.
     const double own = 32.0 * level.pitch_px;
-    const double shared = std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
-    return std::max(shared, alike_neighbours(level));
+    return std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
 }
 
 // The covariance of the fit, and what no tile tells.
@@ -116,11 +108,10 @@ private:
     static SmoothingField fitted(const LevelResult& level) {
         std::vector<FieldObservation> agreeing;
         std::vector<double> weights;
-        const double shared = level.scale * level.scale * shared_content(level);
         for (std::size_t i = 0; i < level.tiles.size(); ++i) {
             if (!agrees(level, i)) continue;
             agreeing.push_back(level.observations[i]);
-            weights.push_back(level.weights[i] / shared);
+            weights.push_back(level.weights[i] / (level.scale * level.scale * shared_content(level)));
         }
         return {level.lattice, agreeing, weights, roughness_step * level.roughness_px};
     }
@@ -168,12 +159,13 @@ RegistrationErrorMap error_map(const ErrorOfMap& error, const PixelMap& map, Siz
     return cells;
 }
 
-// Over the area that the tiles stand for, a square of their spacing each, whether they agree or not: beside them, over
-// a dark surround, the map claims nothing.
-double error_where_tiles_are(const ErrorOfMap& error, const LevelResult& level, SizePx moving) {
+// Over the area that the agreeing tiles stand for, a square of their spacing each: beside them, over a dark surround,
+// the map claims nothing.
+double error_where_tiles_agree(const ErrorOfMap& error, const LevelResult& level, SizePx moving) {
     double squares = 0.0;
     int count = 0;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (!agrees(level, i)) continue;
         const PointPx middle = level.tiles[i].reference;
         const double half = 0.5 * level.spacing_px;
         const auto points = points_of_square({middle.x_px - half, middle.y_px - half}, level.spacing_px);
@@ -194,7 +186,6 @@ std::string verdict(const LevelResult& level, const Circumstances& circumstances
     if (inner_share(level) < least_inner_share) return "registration.only-part-agrees";
     if (circumstances.copy) return "registration.copy";
     if (circumstances.repeats_itself) return "registration.repeats-itself";
-    if (circumstances.elsewhere) return "registration.parts-elsewhere";
     if (report.residual_px > options.tolerance_px * level.pitch_px) return "registration.residual-too-large";
     if (report.mirrored && !options.accept_mirrored) return "registration.mirrored";
     return "registration.good";
@@ -210,20 +201,22 @@ void refuse(RegistrationReport& report, const std::string& code) {
     report.usable = code == "registration.good";
 }
 
-double error_px(const LevelResult& level, SizePx moving) {
-    return error_where_tiles_are(ErrorOfMap(level, 0.0), level, moving);
-}
-
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report) {
     report.reference_from_moving = level.map;
     report.tiles = static_cast<int>(level.tiles.size());
-    report.tiles_agreeing = agreeing_count(level);
-    report.residual_px = residual_px(level);
+    report.tiles_agreeing = 0;
+    double squares = 0.0;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (!agrees(level, i)) continue;
+        ++report.tiles_agreeing;
+        squares += level.residuals_px[i] * level.residuals_px[i];
+    }
+    report.residual_px = report.tiles_agreeing > 0 ? std::sqrt(squares / report.tiles_agreeing) : 0.0;
     report.overlap_share = overlap_share(level.map, report.reference_size, report.moving_size);
     const ErrorOfMap error(level, circumstances.shift_px);
     report.error_map = error_map(error, level.map, report.reference_size, report.moving_size);
-    report.error_px = error_where_tiles_are(error, level, report.moving_size);
+    report.error_px = error_where_tiles_agree(error, level, report.moving_size);
     if (options.reference_mm_per_px) report.residual_mm = report.residual_px * *options.reference_mm_per_px;
     refuse(report, verdict(level, circumstances, options, report));
 }

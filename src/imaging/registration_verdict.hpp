@@ -10,7 +10,6 @@ namespace tedge::imaging {
 struct Circumstances {
     bool repeats_itself = false;  // see registration_repeats.hpp
     bool copy = false;            // see registration_copy.hpp
-    bool elsewhere = false;       // see registration_second_look.hpp
     double shift_px = 0.0;        // by which all tiles may lie beside the truth alike, taken into the error
 };
 
@@ -18,9 +17,6 @@ struct Circumstances {
 // The sizes and `mirrored`, `inliers`, `matched_on` must be set before.
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report);
-
-// The error that the covariance of the fit speaks for, RMS where both pictures show structure, pixels of the reference.
-[[nodiscard]] double error_px(const LevelResult& level, SizePx moving);
 
 // A report that says no, with the sentence for the code.
 void refuse(RegistrationReport& report, const std::string& code);

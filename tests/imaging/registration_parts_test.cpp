@@ -8,7 +8,6 @@
 #include "feature_nearest.hpp"
 #include "painted_pair.hpp"
 #include "registration_gray.hpp"
-#include "registration_residuals.hpp"
 #include "residual_field.hpp"
 #include "residual_field_banded.hpp"
 #include "tile_match.hpp"
@@ -160,36 +159,6 @@ TEST_CASE("The covariance of a field is that of its errors") {
     // Twenty trials give the variance to about a third.
     CHECK(squares / claimed > 0.4);
     CHECK(squares / claimed < 2.2);
-}
-
-TEST_CASE("Tiles that err alike with their neighbours are worth fewer") {
-    constexpr int side = 40;
-    constexpr double spacing = 24.0;
-    // Residuals are means over windows of so many tiles a side: each is then alike with window² others.
-    const auto alike_of = [&](int window) {
-        LevelResult level;
-        level.spacing_px = spacing;
-        for (int y = 0; y < side; ++y) {
-            for (int x = 0; x < side; ++x) {
-                double dx = 0.0;
-                double dy = 0.0;
-                for (int k = 0; k < window * window; ++k) {
-                    dx += counted(61, x + k % window, y + k / window) - 0.5;
-                    dy += counted(62, x + k % window, y + k / window) - 0.5;
-                }
-                TileMatch tile;
-                tile.reference = {x * spacing, y * spacing};
-                level.tiles.push_back(tile);
-                level.observations.push_back({tile.reference, dx, dy, {100.0, 0.0, 100.0}, 0});
-                level.misfits.push_back({dx, dy});
-                level.weights.push_back(1.0);
-            }
-        }
-        return alike_neighbours(level);
-    };
-    // The correlations of 24 neighbours from 1,600 tiles: good to a quarter.
-    CHECK(alike_of(1) == Approx(1.0).margin(0.5));
-    CHECK(alike_of(2) == Approx(4.0).margin(1.2));
 }
 
 TEST_CASE("Halving a picture keeps every point where it is") {

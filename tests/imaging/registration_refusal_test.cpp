@@ -130,8 +130,7 @@ TEST_CASE("Machine cloth lies on itself at every thread and is refused, however 
         Cloth cloth = further;
         cloth.repeats_on = 0;
         CAPTURE(cloth.warp_px, further.repeats_on);
-        const SizePx of = cloth.warp_px < 20.0 ? small_size : size;
-        const auto report = registered(weave(3, cloth, of), weave(4, further, of));
+        const auto report = registered(weave(3, cloth, size), weave(4, further, size));
         CHECK_FALSE(report.usable);
         told += report.code == "registration.repeats-itself" ? 1 : 0;
     }
@@ -156,12 +155,13 @@ TEST_CASE("Two different pictures are refused") {
     const std::array<Raster8, 4> pictures{picture(101), picture(102, small_size), picture(103, small_size),
                                           picture(104, small_size)};
     for (std::size_t a = 0; a < pictures.size(); ++a) {
-        const std::size_t b = (a + 1) % pictures.size();
-        const auto report = register_pictures(pictures[a], pictures[b], {});
-        REQUIRE(report);
-        CAPTURE(a, b, report->code, report->tiles, report->tiles_agreeing);
-        CHECK_FALSE(report->usable);
-        CHECK_FALSE(report->reason.empty());
+        for (std::size_t b = a + 1; b < pictures.size(); ++b) {
+            const auto report = register_pictures(pictures[a], pictures[b], {});
+            REQUIRE(report);
+            CAPTURE(a, b, report->code, report->tiles, report->tiles_agreeing);
+            CHECK_FALSE(report->usable);
+            CHECK_FALSE(report->reason.empty());
+        }
     }
 }
 

@@ -5,9 +5,7 @@
 //  1. Features on small copies whose local mean and deviation are evened out: Lowe, International Journal of Computer
 //     Vision 60, 91-110 (2004), nearest over second-nearest distance as in its section 7.1; descriptors
 //     root-normalised (Arandjelović and Zisserman, CVPR 2012). Large against small copies for a detail.
-//  2. The homography most of them agree on: MAGSAC++, Barath and others, CVPR 2020. Where features speak for none, as
-//     with light through the canvas, the directions of all edges of the whole, correlated in turned, enlarged and
-//     mirrored copies. A rule of our own.
+//  2. The homography most of them agree on: MAGSAC++, Barath and others, CVPR 2020.
 //  3. Tiles of 64 samples laid on each other to a fraction of a pixel, coarse to fine: phase correlation (Kuglin and
 //     Hines, Proceedings of the International Conference on Cybernetics and Society, 1975), the cross spectrum divided
 //     by the square root of its amplitude within a band; its peak is found on the band-limited correlation itself, as
@@ -19,8 +17,7 @@
 //     Statistical Association 84, 881-896, 1989); the smoothness is the one by which either half of the tiles best
 //     foretells the other. The covariance of the fit, scaled by what the residuals say, gives the error map.
 //  5. Where both pictures have colour, the map is held against 100·ln(red / blue), which shading by light from one side
-//     leaves alone; when the two differ by far more than chance, the map is moved to where that lies. A rule of our
-//     own.
+//     leaves alone; when the two differ by far more than chance, the map is made anew from that. A rule of our own.
 //
 // The result does not depend on the number of threads. Pixel centres stand at integers, (0, 0) the top-left one, x to
 // the right, y down, in both pictures.
@@ -162,19 +159,19 @@ struct PairsReport {
 struct RegistrationReport {
     bool usable = false;  // exactly when the code is registration.good
     // registration.good, or why not: registration.too-little-structure, .nothing-in-common, .pairs-not-borne-out,
-    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .copy, .repeats-itself, .parts-elsewhere,
-    // .residual-too-large, .implausible-map.
+    // .mirrored, .small-overlap, .tiles-disagree, .only-part-agrees, .copy, .repeats-itself, .residual-too-large,
+    // .implausible-map.
     std::string code;
     std::string reason;  // the same as one plain English sentence
 
     bool mirrored = false;  // the moving picture shows the painting mirror-wise; the map undoes it
     MatchedOn matched_on = MatchedOn::brightness;
-    int inliers = 0;             // features that agree with the homography, or pairs given; of neither, first tiles
+    int inliers = 0;             // features that agree with the homography, or pairs given
     int tiles = 0;               // tiles with structure inside the overlap
     int tiles_agreeing = 0;      // of these, tiles that agree with the map
     double overlap_share = 0.0;  // of the reference that the moving picture covers
     double residual_px = 0.0;    // RMS distance of agreeing tiles from the map, pixels of the reference
-    double error_px = 0.0;       // estimated error of the map itself, RMS where both show structure
+    double error_px = 0.0;       // estimated error of the map itself, RMS where tiles agree
     std::optional<double> residual_mm;
     std::optional<PairsReport> pairs;
 
