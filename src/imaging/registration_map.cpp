@@ -16,16 +16,20 @@ Expected<PointPx> PixelMap::inverse(PointPx reference) const {
     double x = reference.x_px;
     double y = reference.y_px;
     if (displacement) {
-        constexpr int most_steps = 50;
-        int step = 0;
-        for (double moved = 1.0; moved > 1e-4; ++step) {
+        // What is left to go, halved where it swings to and fro: a canvas that gives way nearly as fast as one goes.
+        constexpr int most_steps = 200;
+        PointMm before{};
+        for (int step = 0;; ++step) {
             if (step == most_steps)
                 return fail("geometry.no-inverse", "The displacement folds over itself, so there is no way back.",
                             "Register the photographs again.");
             const PointMm d = displacement->at({x, y});
-            moved = std::hypot(reference.x_px - d.x_mm - x, reference.y_px - d.y_mm - y);
-            x = reference.x_px - d.x_mm;
-            y = reference.y_px - d.y_mm;
+            const PointMm left{reference.x_px - d.x_mm - x, reference.y_px - d.y_mm - y};
+            const double share = left.x_mm * before.x_mm + left.y_mm * before.y_mm < 0.0 ? 0.5 : 1.0;
+            x += share * left.x_mm;
+            y += share * left.y_mm;
+            if (std::hypot(left.x_mm, left.y_mm) <= 1e-4) break;
+            before = left;
         }
     }
     const auto m = homography.inverse().apply(x, y);

@@ -77,12 +77,16 @@ void draw_set(const WeaveMap& map, ThreadsHere WeaveSquare::* which, const Threa
         }
 }
 
+// Squares stand evenly, but not equally far apart across and down.
 Homography photo_from_blocks(const WeaveMap& map, int side) {
     if (map.squares.empty()) return {};
-    const double step = map.step_px / side;  // of the photograph, for a pixel of the drawing
     const PointPx first = map.squares.front().centre;
-    const double to_middle = step * (side - 1) / 2.0;
-    return Homography::from_row_major({step, 0, first.x_px - to_middle, 0, step, first.y_px - to_middle, 0, 0, 1})
+    const PointPx last = map.squares.back().centre;
+    // Of the photograph, for a pixel of the drawing.
+    const double x = (map.columns > 1 ? (last.x_px - first.x_px) / (map.columns - 1) : map.step_px) / side;
+    const double y = (map.rows > 1 ? (last.y_px - first.y_px) / (map.rows - 1) : map.step_px) / side;
+    const double to_middle = (side - 1) / 2.0;
+    return Homography::from_row_major({x, 0, first.x_px - to_middle * x, 0, y, first.y_px - to_middle * y, 0, 0, 1})
         .value_or(Homography());
 }
 

@@ -7,13 +7,16 @@ namespace tedge::usecases {
 
 namespace {
 
+// A detail may show a sixteenth of the face, as it may where photographs are matched.
+constexpr double longest_detail = 16.0;
+
 // More than 0 where the way turns clockwise at `at`, seen with x to the right and y down.
 double turn(PointPx before, PointPx at, PointPx after) {
     return (at.x_px - before.x_px) * (after.y_px - at.y_px) - (at.y_px - before.y_px) * (after.x_px - at.x_px);
 }
 
 bool is_far_off(PointPx corner, double width_px, double height_px) {
-    const double most = std::max(width_px, height_px);
+    const double most = longest_detail * std::max(width_px, height_px);
     return corner.x_px < -most || corner.y_px < -most || corner.x_px > width_px + most ||
            corner.y_px > height_px + most;
 }

@@ -139,7 +139,7 @@ TEST_CASE(
     CHECK(refusal({PointPx{0, 0}, {400, 300}, {400, 0}, {0, 300}}) == "photograph.corners-crossed");
     CHECK(refusal({PointPx{0, 0}, {400, 0}, {100, 100}, {0, 300}}) == "photograph.corners-crossed");  // dented
     CHECK(refusal({PointPx{400, 0}, {0, 0}, {0, 300}, {400, 300}}) == "photograph.corners-mirrored");
-    CHECK(refusal({PointPx{0, 0}, {5000, 0}, {5000, 4000}, {0, 4000}}) == "photograph.corners-off");
+    CHECK(refusal({PointPx{0, 0}, {50000, 0}, {50000, 40000}, {0, 40000}}) == "photograph.corners-off");
     CHECK_FALSE(must(shop.book.record(photo)).body.has("face_from_photo"));
     CHECK(place_by_corners(shop.acting, photo, {PointPx{-30, -12}, {450, -8}, {440, 350}, {-20, 352}}));
     // Upside down is a way to stand, not a mistake.
