@@ -26,7 +26,7 @@ constexpr int bar_steps = 1000;
 MeasuringPanel::MeasuringPanel(BookSession& session, QWidget* parent)
     : QWidget(parent),
       session_(session),
-      open_(new QPushButton(this)),
+      open_(new QPushButton(tr("What this photograph can tell"), this)),
       summary_(new QLabel(this)),
       body_(new QWidget(this)),
       of_(new QLabel(body_)),
@@ -84,15 +84,18 @@ void MeasuringPanel::open(bool is_open) {
 }
 
 void MeasuringPanel::make_buttons() {
-    find_chart_ = colour_->add_button({}, tr("The 24-patch colour chart is looked for in the photograph"));
+    find_chart_ =
+        colour_->add_button(tr("Find the chart"), tr("The 24-patch colour chart is looked for in the photograph"));
     point_chart_ = colour_->add_button(tr("Point at the chart"), tr("Where it is not found by itself"));
-    board_ = evenness_->add_button({}, tr("A photograph of an even white or grey board in the place of the picture, "
-                                          "camera and lamps untouched"));
+    board_ = evenness_->add_button(tr("The board …"),
+                                   tr("A photograph of an even white or grey board in the place of the picture, "
+                                      "camera and lamps untouched"));
     board_->setMenu(boards_);
     point_edge_ = sharpness_->add_button(tr("Point at an edge"),
                                          tr("A straight edge slanted by a few degrees: the rim of a card"));
     point_ruler_ = scale_->add_button(tr("Point at a ruler"), tr("Two marks of a ruler in the plane of the picture"));
-    by_size_ = scale_->add_button({}, tr("By the size of the face, as the photograph is placed"));
+    by_size_ =
+        scale_->add_button(tr("By the picture's size"), tr("By the size of the face, as the photograph is placed"));
     connect(find_chart_, &QPushButton::clicked, this, &MeasuringPanel::find_charts);
     connect(point_chart_, &QPushButton::clicked, this, [this] { point_at(PointedAt::chart); });
     connect(boards_, &QMenu::aboutToShow, this, &MeasuringPanel::fill_board_menu);
