@@ -292,7 +292,8 @@ TEST_CASE("A grey photograph, as infrared often is, has a ruler and an edge, but
     const MeasuredScale scale = must(measure_scale(shop.acting, photograph, RulerSeen{{40, 50}, {841, 50}, 100.0}));
     CHECK(scale.scale.from_ticks);
     CHECK(scale.scale.px_per_mm == Approx(8.0).epsilon(0.0005));
-    const MeasuredSharpness sharpness = must(measure_sharpness(shop.acting, photograph, imaging::BoxPx{350, 150, 100, 100}));
+    const MeasuredSharpness sharpness =
+        must(measure_sharpness(shop.acting, photograph, imaging::BoxPx{350, 150, 100, 100}));
     CHECK(sharpness.edge.edge_degrees == Approx(0.1 * 180 / std::numbers::pi).margin(0.3));
     CHECK(measure_chart(shop.acting, photograph, {}).error().code == "chart.grey");
 }
