@@ -39,7 +39,9 @@ constexpr std::array<Sentence, 12> sentences{{
      "What the photographs show around the given pairs of points does not agree: they may be on the wrong places, or "
      "the "
      "light differs too much."},
-    {"registration.mirrored", "One photograph shows the picture mirror-wise."},
+    {"registration.mirrored",
+     "One photograph is a mirror image of the other, as the back is with light through the canvas: say that this is "
+     "meant, or turn the photograph over."},
     {"registration.small-overlap", "The two photographs share too small a part of the picture."},
     {"registration.tiles-disagree",
      "The outlines match but the brushwork does not: the photographs may show different things in one place, or two "

@@ -68,10 +68,14 @@ Expected<void> write_registered(const std::string& out, const Raster8& moving,
     return imaging::write_picture(path_from_utf8(out), *laid, *format, options);
 }
 
+std::string reason_of(const imaging::RegistrationReport& report) {
+    return report.reason + (report.code == "registration.mirrored" ? " With --mirrored it is laid as the back." : "");
+}
+
 Answer answer_of(const imaging::RegistrationReport& report) {
     Answer answer;
     answer.fields = {{"usable", report.usable},
-                     {"reason", report.usable ? json(nullptr) : json(report.reason)},
+                     {"reason", report.usable ? json(nullptr) : json(reason_of(report))},
                      {"code", report.code},
                      {"inliers", report.inliers},
                      {"residual_px", report.residual_px},
@@ -81,7 +85,7 @@ Answer answer_of(const imaging::RegistrationReport& report) {
                      {"matched_on", std::string(imaging::name_of(report.matched_on))},
                      {"seconds", report.seconds}};
     if (report.pairs) answer.fields["pairs"] = pairs_fields(*report.pairs);
-    answer.lines = {fmt::format("{} {} places agree, residual {} px, {} s.", report.reason, report.inliers,
+    answer.lines = {fmt::format("{} {} places agree, residual {} px, {} s.", reason_of(report), report.inliers,
                                 format_fixed(report.residual_px, 2), format_fixed(report.seconds, 1))};
     answer.code = report.usable ? ExitCode::done : ExitCode::not_to_be_trusted;
     return answer;
