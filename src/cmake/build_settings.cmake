@@ -10,8 +10,7 @@ set(CMAKE_RUNTIME_OUTPUT_DIRECTORY "${CMAKE_BINARY_DIR}/bin")
 
 find_program(TEDGE_CCACHE ccache)
 if(TEDGE_CCACHE)
-  # Without the second word nothing that is built with precompiled headers is ever found again.
-  set(CMAKE_CXX_COMPILER_LAUNCHER "${CMAKE_COMMAND}" -E env CCACHE_SLOPPINESS=pch_defines,time_macros "${TEDGE_CCACHE}")
+  set(CMAKE_CXX_COMPILER_LAUNCHER "${TEDGE_CCACHE}")
 endif()
 find_program(TEDGE_MOLD mold)
 if(TEDGE_MOLD)

@@ -13,15 +13,3 @@ function(tedge_module name)
   endforeach()
   target_link_libraries(tedge_${name} PRIVATE ${module_LIBRARIES})
 endfunction()
-
-# What most files of the desk and of its tests include, read once: Qt's headers are a third of their compilation. Every
-# file still includes what it uses (-DCMAKE_DISABLE_PRECOMPILE_HEADERS=ON builds the same). Elsewhere it saves next to
-# nothing.
-function(tedge_precompile_for_desk target)
-  target_precompile_headers(${target} PRIVATE
-    <algorithm> <cmath> <functional> <map> <optional> <string> <vector> <nlohmann/json.hpp>
-    <QAbstractItemModel> <QAction> <QApplication> <QComboBox> <QDialog> <QHBoxLayout> <QImage> <QKeyEvent> <QLabel>
-    <QLineEdit> <QListView> <QMouseEvent> <QPainter> <QPushButton> <QScrollArea> <QSettings> <QString> <QStringList>
-    <QStyle> <QStyledItemDelegate> <QTimer> <QVBoxLayout> <QWidget> ${ARGN})
-  target_compile_options(${target} PRIVATE -fpch-preprocess)  # so that ccache sees what stands in them
-endfunction()
