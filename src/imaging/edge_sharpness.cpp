@@ -206,8 +206,7 @@ std::unexpected<Error> no_edge() {
 
 Expected<EdgeSharpness> edge_sharpness(const ChartPicture& picture, const BoxPx& box) {
     const Raster16& linear = picture.linear;
-    if (box.x_px < 0 || box.y_px < 0 || box.width_px < least_side || box.height_px < least_side ||
-        box.width_px > linear.width_px() - box.x_px || box.height_px > linear.height_px() - box.y_px)
+    if (!box.lies_in(picture.linear.size(), least_side))
         return fail("sharpness.box", "The part marked is too small or lies outside the photograph.",
                     "Mark a part of at least 20 by 20 pixels.");
     Region region = region_of(linear, box, false);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <vector>
 
+#include "tedge/imaging/colour.hpp"
+
 namespace tedge::imaging {
 namespace {
 
@@ -19,10 +21,9 @@ std::array<double, 3> weights_for(ChartLight light) {
     return light == ChartLight::srgb ? std::array{0.2126, 0.7152, 0.0722} : std::array{1.0 / 3, 1.0 / 3, 1.0 / 3};
 }
 
-// CIE 1976, with Y of 1 for full scale.
+// Of a grey of that luminance, 1 for full scale.
 double lightness(double y) {
-    constexpr double bend = 216.0 / 24389.0, slope = 24389.0 / 27.0;
-    return y > bend ? 116.0 * std::cbrt(y) - 16.0 : slope * y;
+    return lab_from_xyz({d50_white.x * y, d50_white.y * y, d50_white.z * y}).l;
 }
 
 struct Patch {
@@ -97,9 +98,7 @@ std::vector<double> block_means(Patch& patch) {
 }  // namespace
 
 Expected<PatchNoise> patch_noise(const ChartPicture& picture, const BoxPx& box) {
-    const Raster16& linear = picture.linear;
-    if (box.x_px < 0 || box.y_px < 0 || box.width_px < least_side || box.height_px < least_side ||
-        box.width_px > linear.width_px() - box.x_px || box.height_px > linear.height_px() - box.y_px)
+    if (!box.lies_in(picture.linear.size(), least_side))
         return fail("noise.box", "The part marked is too small or lies outside the photograph.",
                     "Mark a part of at least 24 by 24 pixels.");
     Patch patch = patch_of(picture, box);

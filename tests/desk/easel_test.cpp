@@ -30,6 +30,18 @@ ShownPhotograph photograph_of(const TemporaryFolder& folder, const char* name, s
     return {Uuid{}, file, placement_filling({812, 610}, {812, 610}), {812, 610}, QString::fromLatin1(name)};
 }
 
+// An easel of 1000 × 700 px on which the face lies.
+struct ShownFace {
+    TemporaryFolder folder{};
+    Easel easel{};
+
+    ShownFace() {
+        easel.resize(1000, 700);
+        easel.show();
+        easel.show_face({812, 610});
+    }
+};
+
 QImage grab_when_complete(Easel& easel) {
     QImage image;
     for (int i = 0; i < 100; ++i) {
@@ -57,11 +69,8 @@ TEST_CASE("Millimetres to the screen and back; zooming keeps the point under the
 }
 
 TEST_CASE("Half and half shows one photograph on the left and the other on the right") {
-    const TemporaryFolder folder;
-    Easel easel;
-    easel.resize(1000, 700);
-    easel.show();
-    easel.show_face({812, 610});
+    ShownFace face;
+    auto& [folder, easel] = face;
     easel.show_photographs(photograph_of(folder, "red", 200, 10), photograph_of(folder, "green", 10, 200));
     easel.set_compare(Compare::half_and_half);
     const QImage image = grab_when_complete(easel);
@@ -73,11 +82,8 @@ TEST_CASE("Half and half shows one photograph on the left and the other on the r
 }
 
 TEST_CASE("A place is drawn by mouse and closed by Enter, in millimetres of the face") {
-    const TemporaryFolder folder;
-    Easel easel;
-    easel.resize(1000, 700);
-    easel.show();
-    easel.show_face({812, 610});
+    ShownFace face;
+    auto& [folder, easel] = face;
     easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
     std::optional<Region> drawn;
     QObject::connect(&easel, &Easel::region_drawn, [&](const Region& region) { drawn = region; });
@@ -93,11 +99,8 @@ TEST_CASE("A place is drawn by mouse and closed by Enter, in millimetres of the 
 }
 
 TEST_CASE("A place is dragged as a rectangle whose size is told meanwhile; a slip of the finger is a corner") {
-    const TemporaryFolder folder;
-    Easel easel;
-    easel.resize(1000, 700);
-    easel.show();
-    easel.show_face({812, 610});
+    ShownFace face;
+    auto& [folder, easel] = face;
     easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
     std::optional<Region> drawn;
     QString told;
@@ -157,11 +160,8 @@ TEST_CASE("A place is dragged as a rectangle whose size is told meanwhile; a sli
 }
 
 TEST_CASE("The smallest place under the pointer is touched") {
-    const TemporaryFolder folder;
-    Easel easel;
-    easel.resize(1000, 700);
-    easel.show();
-    easel.show_face({812, 610});
+    ShownFace face;
+    auto& [folder, easel] = face;
     easel.show_photographs(photograph_of(folder, "red", 200, 10), std::nullopt);
     Uuid large;
     large.bytes[15] = 1;

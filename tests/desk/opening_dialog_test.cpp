@@ -13,10 +13,23 @@
 using namespace tedge;
 using namespace tedge::desk;
 
+namespace {
+
+// Nothing is remembered of an earlier start.
+struct Newcomer {
+    TemporaryFolder folder{};
+
+    Newcomer() {
+        QSettings::setDefaultFormat(QSettings::IniFormat);
+        QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, shown(to_utf8(folder / "settings")));
+    }
+};
+
+}  // namespace
+
 TEST_CASE("A newcomer begins an empty casebook at the desk, and opens it again") {
-    const TemporaryFolder folder;
-    QSettings::setDefaultFormat(QSettings::IniFormat);
-    QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, shown(to_utf8(folder / "settings")));
+    const Newcomer newcomer;
+    const TemporaryFolder& folder = newcomer.folder;
     FixedClock clock;
     CountingIds ids;
     const QString book = shown(to_utf8(folder / "book"));
@@ -45,9 +58,8 @@ TEST_CASE("A newcomer begins an empty casebook at the desk, and opens it again")
 }
 
 TEST_CASE("A look into a casebook that is only read asks nobody's name") {
-    const TemporaryFolder folder;
-    QSettings::setDefaultFormat(QSettings::IniFormat);
-    QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, shown(to_utf8(folder / "settings")));
+    const Newcomer newcomer;
+    const TemporaryFolder& folder = newcomer.folder;
     FixedClock clock;
     CountingIds ids;
     REQUIRE(casebook::Casebook::create(folder / "book", {&clock, &ids}));

@@ -7,7 +7,6 @@
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/extract.hpp"
 #include "tedge/dossier/gui_application.hpp"
-#include "tedge/imaging/forecast_sheet.hpp"
 #include "temporary_folder.hpp"
 
 using namespace tedge;
@@ -54,13 +53,7 @@ TEST_CASE("A photograph that bears the word of a forecast leaves for nobody who 
     // Every photograph of the case shows one, as it might from a book that knew no better.
     class Forecasts final : public PictureSource {
     public:
-        Expected<imaging::Raster8> photograph(const Uuid&, int) override {
-            imaging::CleaningForecast forecast;
-            forecast.picture = imaging::Raster8(480, 360, 3);
-            forecast.uncertainty = imaging::RasterF(48, 36, 1);
-            forecast.cell_px = 10;
-            return imaging::uncertainty_sheet(forecast);
-        }
+        Expected<imaging::Raster8> photograph(const Uuid&, int) override { return test::picture_with_the_word(); }
         Expected<imaging::Raster8> registered(const Uuid& moving, const Uuid&, int longest_side_px) override {
             return photograph(moving, longest_side_px);
         }

@@ -7,7 +7,6 @@
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/extract.hpp"
 #include "tedge/dossier/gui_application.hpp"
-#include "tedge/imaging/forecast_sheet.hpp"
 #include "temporary_folder.hpp"
 
 using namespace tedge;
@@ -157,11 +156,7 @@ TEST_CASE("a made picture that bears the word of a forecast leaves for nobody wh
         explicit OneForecast(const Uuid& id) : id_(id) {}
         Expected<imaging::Raster8> photograph(const Uuid& id, int longest_side_px) override {
             if (id != id_) return test::MadePictures(400).photograph(id, longest_side_px);
-            imaging::CleaningForecast forecast;
-            forecast.picture = imaging::Raster8(480, 360, 3);
-            forecast.uncertainty = imaging::RasterF(48, 36, 1);
-            forecast.cell_px = 10;
-            return imaging::uncertainty_sheet(forecast);
+            return test::picture_with_the_word();
         }
         Expected<imaging::Raster8> registered(const Uuid& moving, const Uuid&, int longest_side_px) override {
             return photograph(moving, longest_side_px);

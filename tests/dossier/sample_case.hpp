@@ -8,6 +8,7 @@
 #include "sample_document.hpp"
 #include "tedge/casebook/snapshot.hpp"
 #include "tedge/dossier/picture_source.hpp"
+#include "tedge/imaging/forecast_sheet.hpp"
 
 namespace tedge::test {
 
@@ -37,6 +38,15 @@ public:
     CountingIds ids{3};
     CaseSnapshot snapshot;
 };
+
+// Bears the word of a forecast in its pixels.
+inline Expected<imaging::Raster8> picture_with_the_word() {
+    imaging::CleaningForecast forecast;
+    forecast.picture = imaging::Raster8(480, 360, 3);
+    forecast.uncertainty = imaging::RasterF(48, 36, 1);
+    forecast.cell_px = 10;
+    return imaging::uncertainty_sheet(forecast);
+}
 
 // Painted on demand.
 class MadePictures final : public dossier::PictureSource {

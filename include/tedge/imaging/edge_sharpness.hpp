@@ -13,6 +13,12 @@ struct BoxPx {
     int y_px = 0;
     int width_px = 0;
     int height_px = 0;
+
+    // Within a picture of that size, and at least so long on both sides.
+    [[nodiscard]] bool lies_in(SizePx size, int least_side_px) const {
+        return x_px >= 0 && y_px >= 0 && width_px >= least_side_px && height_px >= least_side_px &&
+               width_px <= size.width_px - x_px && height_px <= size.height_px - y_px;
+    }
 };
 
 struct EdgeSharpness {
