@@ -87,6 +87,9 @@ Change append_change(const sqlite::Connection& db, const Sources& sources, const
 bool apply_erasures(const sqlite::Connection& db, const Uuid& record);
 // Digests named by the erase changes of the record, put on the list of files never to be taken in again.
 void note_erased_files(const sqlite::Connection& db, const Uuid& record);
+[[nodiscard]] inline bool is_erasure(const Change& change) {
+    return change.operation == Operation::erase && change.admitted;
+}
 // Files that the change put into its record, and those that the erasures among the changes name.
 [[nodiscard]] std::set<std::string> files_put_in(const Change& change);
 [[nodiscard]] std::set<std::string> files_of_erasures(const std::vector<Change>& changes);

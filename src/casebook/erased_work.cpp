@@ -16,10 +16,6 @@ namespace {
 using nlohmann::json;
 using sqlite::Connection;
 
-bool is_erasure(const Change& change) {
-    return change.operation == Operation::erase && change.admitted;
-}
-
 // What somebody meant to erase, for it stood there when he did.
 std::set<Uuid> erased_knowingly(const std::vector<Change>& changes) {
     const SeenPast past(changes);

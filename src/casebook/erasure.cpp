@@ -28,10 +28,6 @@ std::set<std::string> files_named_by(const Change& erase) {
     return names;
 }
 
-bool is_erasure(const Change& change) {
-    return change.operation == Operation::erase && change.admitted;
-}
-
 std::optional<Uuid> other_user_of(const std::map<std::string, std::vector<Uuid>>& named, const std::string& file,
                                   const Uuid& record) {
     const auto users = named.find(file);

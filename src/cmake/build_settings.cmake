@@ -27,6 +27,18 @@ if(NOT TEDGE_FUZZ)
   # It also takes the parts of a std::variant that are not in use for forgotten ones; the static analyser sees better.
   add_compile_options(-Wno-restrict -Wno-maybe-uninitialized)
 endif()
+# Most of compiling is the reading of headers: the files of a module are compiled six at a time. So names in anonymous
+# namespaces must not clash within a module; -DTEDGE_TOGETHER=OFF compiles every file by itself.
+option(TEDGE_TOGETHER "Compile the files of a module six at a time" ON)
+set(CMAKE_UNITY_BUILD_BATCH_SIZE 6)
+function(tedge_compile_together target)
+  set_target_properties(${target} PROPERTIES UNITY_BUILD ${TEDGE_TOGETHER})
+  if(TEDGE_TOGETHER)
+    # Compiled so, a file's own names are global to its neighbours, and its own types seem to come from a header.
+    target_compile_options(${target} PRIVATE -Wno-shadow -Wshadow=local -Wno-subobject-linkage)
+  endif()
+endfunction()
+
 add_compile_definitions(JSON_USE_IMPLICIT_CONVERSIONS=0)
 
 # The address sanitizer traps on null pointers by itself, and nothing here reads bytes as wider values in place; asking

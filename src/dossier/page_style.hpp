@@ -22,7 +22,8 @@ inline constexpr int dots_per_inch = 1200;
 inline constexpr double paper_width = mm(210.0);
 inline constexpr double paper_height = mm(297.0);
 inline const QRectF frame(mm(25.0), mm(32.0), mm(160.0), mm(238.0));  // what blocks may fill
-inline constexpr double reading_width = mm(128.0);                    // of running text: some 75 letters a line
+inline constexpr int least_lines_apart = 2;         // no line of a paragraph or a row stands alone on a page
+inline constexpr double reading_width = mm(128.0);  // of running text: some 75 letters a line
 
 namespace colour {
 inline const QColor ink(0x23, 0x26, 0x2B);

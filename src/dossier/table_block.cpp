@@ -9,7 +9,6 @@ namespace {
 constexpr double cell_gap = pt(8.0);
 constexpr double row_padding = pt(3.0);
 constexpr int lines_kept_whole = 10;  // a row of so few lines is not split
-constexpr int least_lines_apart = 2;
 constexpr int most_header_lines = 6;  // so that a row always finds room below a header
 const double table_kept_whole = frame.height() / 6.0;
 

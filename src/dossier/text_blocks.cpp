@@ -6,7 +6,6 @@ namespace tedge::dossier::page {
 
 namespace {
 
-constexpr int least_lines_apart = 2;  // no line of a paragraph stands alone on a page
 constexpr double key_width = mm(40.0);
 constexpr double key_gap = pt(2.5);
 constexpr std::size_t rows_together = 3;  // of a list, at least so many stand before a turn of the page and after it

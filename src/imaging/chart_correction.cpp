@@ -5,11 +5,10 @@
 
 #include "burnt_out.hpp"
 #include "linear_light.hpp"
+#include "row_progress.hpp"
 
 namespace tedge::imaging {
 namespace {
-
-constexpr int rows_between_looks = 64;
 
 std::uint8_t shown(double light) {
     return linear_light().to_srgb8[static_cast<std::size_t>(std::lround(std::clamp(light, 0.0, 1.0) * 65535.0))];
@@ -37,10 +36,7 @@ Expected<Raster8> corrected_by_chart(const ChartPicture& picture, const ColourTr
     const SizePx size = picture.linear.size();
     Raster8 out(size.width_px, size.height_px, 3);
     for (int y = 0; y < size.height_px; ++y) {
-        if (y % rows_between_looks == 0) {
-            if (progress.stopped()) return cancelled();
-            progress.at(static_cast<double>(y) / size.height_px, "bringing colours to the chart");
-        }
+        if (stopped_at_row(progress, y, size.height_px, "bringing colours to the chart")) return cancelled();
         const std::uint16_t* from = picture.linear.row(y);
         std::uint8_t* to = out.row(y);
         for (int x = 0; x < size.width_px; ++x, from += 3, to += 3)

@@ -14,15 +14,15 @@ constexpr int farthest_reach_px = 8;  // a pair that fits worse than this has no
 constexpr int glare_rim_px = 2;
 constexpr int clearly_darker = 235;
 
-struct Row {
+struct GateWords {
     std::string_view word;
     std::string_view sentence;
 };
-constexpr std::array<Row, 5> rows{{{"counts", "it counts"},
-                                   {"not_shown", "one of the two does not show the face there"},
-                                   {"glare", "burnt out in one of the two: glare"},
-                                   {"clipped", "burnt out in both"},
-                                   {"misfit", "an edge lying beside itself could make the difference"}}};
+constexpr std::array<GateWords, 5> gate_words{{{"counts", "it counts"},
+                                               {"not_shown", "one of the two does not show the face there"},
+                                               {"glare", "burnt out in one of the two: glare"},
+                                               {"clipped", "burnt out in both"},
+                                               {"misfit", "an edge lying beside itself could make the difference"}}};
 
 NotCounted brightness_at(const std::uint8_t* first, const std::uint8_t* second) {
     const Extremes a = extremes(first), b = extremes(second);
@@ -106,11 +106,11 @@ NotCounted fit_at(const DifferenceGates& gates, const RasterF& steps, float diff
 }  // namespace
 
 std::string_view to_text(NotCounted reason) {
-    return rows[static_cast<std::size_t>(reason)].word;
+    return gate_words[static_cast<std::size_t>(reason)].word;
 }
 
 std::string_view sentence_of(NotCounted reason) {
-    return rows[static_cast<std::size_t>(reason)].sentence;
+    return gate_words[static_cast<std::size_t>(reason)].sentence;
 }
 
 Expected<Raster8> gate_differences(const Raster8& reference_srgb, const Raster8& registered_srgb,

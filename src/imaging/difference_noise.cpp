@@ -12,13 +12,13 @@ namespace {
 
 constexpr double most_samples = 40'000.0;
 
-Lab lab_at(const Raster8& picture, int x, int y) {
+Lab lab_of_pixel(const Raster8& picture, int x, int y) {
     return lab_from_srgb8(picture.at(x, y, 0), picture.at(x, y, 1), picture.at(x, y, 2));
 }
 
 double noise_at(const Raster8& first, const Raster8& second, int x, int y) {
-    const Lab here = lab_at(first, x, y), beside = lab_at(first, x + 1, y);
-    const Lab there = lab_at(second, x, y), beside_there = lab_at(second, x + 1, y);
+    const Lab here = lab_of_pixel(first, x, y), beside = lab_of_pixel(first, x + 1, y);
+    const Lab there = lab_of_pixel(second, x, y), beside_there = lab_of_pixel(second, x + 1, y);
     const auto noise = [&](double Lab::* part) {
         return ((there.*part - here.*part) - (beside_there.*part - beside.*part)) / std::numbers::sqrt2;
     };

@@ -12,7 +12,7 @@ namespace tedge::imaging {
 namespace {
 
 constexpr int blocks_across = 40;
-constexpr int least_side = 64;
+constexpr int least_board_side = 64;
 constexpr double least_light = 0.02;
 constexpr double most_clipped = 0.001;
 constexpr double most_misfit_percent = 2.0;
@@ -168,7 +168,7 @@ Rgb FlatField::light(const PointPx& at) const {
 }
 
 Expected<FlatField> flat_field_of(const ChartPicture& board) {
-    if (std::min(board.linear.width_px(), board.linear.height_px()) < least_side)
+    if (std::min(board.linear.width_px(), board.linear.height_px()) < least_board_side)
         return fail("flat-field.too-small", "The photograph of the board is too small to tell how the light falls.",
                     "Take the whole photograph of the board.");
     Blocks blocks = blocks_of(board.linear);

@@ -2,11 +2,12 @@
 
 #include <fmt/format.h>
 
+#include "row_progress.hpp"
+
 namespace tedge::imaging {
 namespace {
 
 constexpr std::uint64_t longest_side_px = 65535;
-constexpr int rows_between_looks = 64;
 constexpr std::uint64_t most_bytes_a_pixel = 8;  // 16-bit RGBA
 constexpr const char* smaller_first =
     "If it is really that large, cut it into parts or make it smaller first; otherwise the file is damaged.";
@@ -57,9 +58,7 @@ Expected<void> PictureJob::check_room(std::uint64_t pixel_bytes) const {
 }
 
 bool PictureJob::stopped_at_row(int row, int rows) const {
-    if (row % rows_between_looks != 0) return false;
-    progress.at(static_cast<double>(row) / rows, "reading pixels");
-    return progress.stopped();
+    return imaging::stopped_at_row(progress, row, rows, "reading pixels");
 }
 
 std::unexpected<Error> out_of_memory(std::string_view name) {

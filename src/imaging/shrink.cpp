@@ -4,12 +4,11 @@
 #include <cmath>
 
 #include "linear_light.hpp"
+#include "row_progress.hpp"
 #include "srgb_rows.hpp"
 
 namespace tedge::imaging {
 namespace {
-
-constexpr int rows_between_looks = 64;
 
 // The source pixels [first, last] under one smaller pixel; those at both ends count in part.
 struct Span {
@@ -120,10 +119,7 @@ Expected<Raster8> preview_of(const Picture& picture, int longest_side_px, const 
     AreaShrinker shrinker(from, fitted_size(from, longest_side_px), 3);
     std::vector<std::uint8_t> room(static_cast<std::size_t>(from.width_px) * 3);
     for (int y = 0; y < from.height_px; ++y) {
-        if (y % rows_between_looks == 0) {
-            if (progress.stopped()) return cancelled();
-            progress.at(static_cast<double>(y) / from.height_px, "making a small picture");
-        }
+        if (stopped_at_row(progress, y, from.height_px, "making a small picture")) return cancelled();
         shrinker.push(rows->row_or_copy(y, room.data()));
     }
     return shrinker.take();

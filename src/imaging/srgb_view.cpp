@@ -1,11 +1,10 @@
 #include "tedge/imaging/srgb_view.hpp"
 
+#include "row_progress.hpp"
 #include "srgb_rows.hpp"
 
 namespace tedge::imaging {
 namespace {
-
-constexpr int rows_between_looks = 64;
 
 template <class To, class From>
 To converted(From sample) {
@@ -39,10 +38,7 @@ Expected<Raster<T>> to_srgb(const Picture& picture, const Progress& progress) {
     const SizePx size = picture.size();
     Raster<T> out(size.width_px, size.height_px, 3);
     for (int y = 0; y < size.height_px; ++y) {
-        if (y % rows_between_looks == 0) {
-            if (progress.stopped()) return cancelled();
-            progress.at(static_cast<double>(y) / size.height_px, "converting colours");
-        }
+        if (stopped_at_row(progress, y, size.height_px, "converting colours")) return cancelled();
         rows->row(y, out.row(y));
     }
     return out;

@@ -18,7 +18,7 @@ using casebook::FieldValues;
 using imaging::Raster8;
 using nlohmann::json;
 
-constexpr double most_px = 30e6;
+constexpr double most_compared_px = 30e6;
 constexpr double coarsest_px = 4.0;
 
 // Both on the frame of the later one.
@@ -34,7 +34,7 @@ Expected<Pair> pair_of(const Acting& acting, const Uuid& before, const Uuid& aft
     auto pair = placed_pair(acting.book, after, before);
     if (!pair) return pass_on(pair);
     if (const auto order = check_order(pair->second.record, pair->first.record); !order) return pass_on(order);
-    const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_px);
+    const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_compared_px);
     if (!grid) return pass_on(grid);
     auto by_place = local_error(*pair, grid->face_from_grid(), grid->size);
     return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm, std::move(by_place)};

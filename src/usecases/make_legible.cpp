@@ -13,7 +13,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr double most_px = 16e6;
+constexpr double most_legible_px = 16e6;
 
 // The photographs in their order, all on the frame of the first.
 Expected<std::vector<PlacedPhotograph>> placed_ones(const Acting& acting, const casebook::CaseSnapshot& snapshot,
@@ -55,12 +55,12 @@ Expected<FaceRecipe> recipe_for(const LegibilityWanted& wanted, const std::vecto
                                 const casebook::CaseSnapshot& snapshot) {
     const Uuid frame = photographs[0].record.body.record("face_frame").value_or(Uuid{});
     // A region is cut out before the limit counts: a signature is wanted at full resolution.
-    const double limit = wanted.region ? 40 * most_px : most_px;
+    const double limit = wanted.region ? 40 * most_legible_px : most_legible_px;
     auto grid = common_grid(snapshot, frame, photographs, limit);
     if (!grid) return pass_on(grid);
     if (wanted.region) grid = cut_to(*grid, *wanted.region);
     if (!grid) return pass_on(grid);
-    if (static_cast<double>(grid->size.width_px) * grid->size.height_px > most_px)
+    if (static_cast<double>(grid->size.width_px) * grid->size.height_px > most_legible_px)
         return fail("legibility.parameters", "The place is too large to be read at the photographs' resolution.",
                     "Choose a smaller place.");
     FaceRecipe out{wanted.recipe, {}, {}, *grid};

@@ -17,17 +17,17 @@ namespace {
 using casebook::FieldValues;
 using nlohmann::json;
 
-constexpr double most_px = 40e6;
+constexpr double most_cracked_px = 40e6;
 
 // A photograph laid on its face, and the part of the grid that it covers.
-struct Laid {
+struct LaidSquare {
     PlacedPhotograph photograph;
     FaceGrid grid;
     imaging::Raster8 pixels;
     imaging::Raster8 covered;
 };
 
-Expected<Laid> laid_square(const Acting& acting, const Uuid& id, const Progress& progress) {
+Expected<LaidSquare> laid_square(const Acting& acting, const Uuid& id, const Progress& progress) {
     const auto record = existing_photograph(acting.book, id);
     if (!record) return pass_on(record);
     const auto snapshot = acting.book.snapshot(record->case_id);
@@ -35,17 +35,17 @@ Expected<Laid> laid_square(const Acting& acting, const Uuid& id, const Progress&
     auto photograph = placed_photograph(acting.book, *snapshot, id);
     if (!photograph) return pass_on(photograph);
     const Uuid frame = photograph->record.body.record("face_frame").value_or(Uuid{});
-    const auto grid = common_grid(*snapshot, frame, {*photograph}, most_px);
+    const auto grid = common_grid(*snapshot, frame, {*photograph}, most_cracked_px);
     if (!grid) return pass_on(grid);
     auto pixels = laid_on_grid(acting.book, photograph->record.body.text_or("sha256"), photograph->face_from_photo,
                                *grid, progress.part(0.0, 0.8));
     if (!pixels) return pass_on(pixels);
     auto covered = covered_on_grid(photograph->size, photograph->face_from_photo, *grid, progress.part(0.8, 1.0));
     if (!covered) return pass_on(covered);
-    return Laid{*std::move(photograph), *grid, *std::move(pixels), *std::move(covered)};
+    return LaidSquare{*std::move(photograph), *grid, *std::move(pixels), *std::move(covered)};
 }
 
-imaging::CrackOptions options_for(const CracksWanted& wanted, const Laid& laid) {
+imaging::CrackOptions options_for(const CracksWanted& wanted, const LaidSquare& laid) {
     imaging::CrackOptions out;
     out.tone = wanted.light ? imaging::CrackTone::light : imaging::CrackTone::dark;
     if (wanted.widest_mm) out.widest_px = *wanted.widest_mm * laid.grid.px_per_mm;
@@ -60,7 +60,7 @@ json squares_json(const imaging::CrackFigures& figures) {
     return out;
 }
 
-json recipe_of(const Laid& laid, const imaging::CrackOptions& options, const CracksWanted& wanted,
+json recipe_of(const LaidSquare& laid, const imaging::CrackOptions& options, const CracksWanted& wanted,
                const imaging::CrackFigures& figures) {
     const json input = recipe_input(laid.photograph);
     return {{"method", "crack map: flanked lines in 16 directions, hysteresis, thinning"},
@@ -75,7 +75,8 @@ json recipe_of(const Laid& laid, const imaging::CrackOptions& options, const Cra
             {"squares_column_row_mm_per_cm2", squares_json(figures)}};
 }
 
-Expected<KeptPicture> keep(const Acting& acting, const Laid& laid, const imaging::CrackMap& map, const json& recipe) {
+Expected<KeptPicture> keep(const Acting& acting, const LaidSquare& laid, const imaging::CrackMap& map,
+                           const json& recipe) {
     const auto drawn = imaging::draw_cracks(laid.pixels, map);
     if (!drawn) return pass_on(drawn);
     const auto file = imaging::encode_picture(*drawn, imaging::PictureFormat::png);
@@ -98,7 +99,7 @@ std::string note_of(const imaging::CrackFigures& figures) {
 }
 
 // One kind of figure, all of one photograph and place.
-FieldValues measurement(const Laid& laid, std::string_view what, double value, std::string_view unit,
+FieldValues measurement(const LaidSquare& laid, std::string_view what, double value, std::string_view unit,
                         const Region& place, std::string_view note) {
     FieldValues out;
     out.text("what", what)
@@ -133,7 +134,7 @@ const imaging::CrackSquare* densest(const imaging::CrackFigures& figures) {
     return best;
 }
 
-Expected<std::vector<FieldValues>> measurements_of(const Laid& laid, const imaging::CrackFigures& figures) {
+Expected<std::vector<FieldValues>> measurements_of(const LaidSquare& laid, const imaging::CrackFigures& figures) {
     const auto whole = place_of(laid.grid, figures, nullptr);
     if (!whole) return pass_on(whole);
     std::vector<FieldValues> out{measurement(laid, "crack density", figures.density_mm_per_cm2().value_or(0), "mm/cm²",
@@ -155,7 +156,8 @@ Expected<std::vector<FieldValues>> measurements_of(const Laid& laid, const imagi
     return out;
 }
 
-Expected<std::vector<Done>> record_all(const Acting& acting, const Laid& laid, const imaging::CrackFigures& figures) {
+Expected<std::vector<Done>> record_all(const Acting& acting, const LaidSquare& laid,
+                                       const imaging::CrackFigures& figures) {
     const auto wanted = measurements_of(laid, figures);
     if (!wanted) return pass_on(wanted);
     return acting.book.in_one_act([&]() -> Expected<std::vector<Done>> {

@@ -17,7 +17,7 @@ using casebook::Record;
 using imaging::Raster8;
 using nlohmann::json;
 
-constexpr double most_px = 9e6;
+constexpr double most_relief_px = 9e6;
 constexpr imaging::DifferenceScale times_floor{1.0, 5.0};
 
 // Both on the frame of the later one.
@@ -58,7 +58,7 @@ Expected<Pair> pair_of(casebook::Casebook& book, const Uuid& before, const Uuid&
     auto pair = placed_pair(book, after, before);
     if (!pair) return pass_on(pair);
     if (const auto fine = check(*pair); !fine) return pass_on(fine);
-    const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_px);
+    const auto grid = common_grid(pair->snapshot, pair->frame, {pair->second, pair->first}, most_relief_px);
     if (!grid) return pass_on(grid);
     auto by_place = local_error(*pair, grid->face_from_grid(), grid->size);
     return Pair{std::move(pair->second), std::move(pair->first), *grid, pair->error_mm, std::move(by_place)};

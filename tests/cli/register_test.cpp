@@ -12,7 +12,7 @@ using nlohmann::json;
 
 namespace {
 
-constexpr SizePx size{480, 360};
+constexpr SizePx pair_size{480, 360};
 
 struct Pair {
     TemporaryFolder folder;
@@ -23,13 +23,13 @@ struct Pair {
     std::string reference = to_utf8(folder / "reference.png"), moving = to_utf8(folder / "moving.png");
 
     explicit Pair(const Viewpoint& seen = {.degrees = 3.0, .scale = 0.96, .shift = {5, -3}})
-        : truth{seen_from(seen, size, size), 1.0, 500.0} {
+        : truth{seen_from(seen, pair_size, pair_size), 1.0, 500.0} {
         write("reference.png", {}, 1);
         write("moving.png", truth, 2);
     }
     void write(const char* name, const KnownMove& move, std::uint64_t seed) const {
         const PaintedScene scene{.seed = 21, .stroke_px = 60.0, .layers = 4};
-        must(imaging::write_picture(folder / name, photograph(scene, size, move, {.noise = 1.5}, seed, 2),
+        must(imaging::write_picture(folder / name, photograph(scene, pair_size, move, {.noise = 1.5}, seed, 2),
                                     imaging::PictureFormat::png));
     }
     Expected<cli::Answer> run(const std::vector<std::string>& more) {
@@ -68,7 +68,7 @@ TEST_CASE("Points of the one are answered in the other, to a fraction of a pixel
         CHECK(must(parse_number(table.cell(i, "x"))) == Approx(truth.x_px).margin(0.3));
         CHECK(must(parse_number(table.cell(i, "y"))) == Approx(truth.y_px).margin(0.3));
     }
-    CHECK(must(imaging::read_picture(pair.folder / "laid.png")).size() == size);
+    CHECK(must(imaging::read_picture(pair.folder / "laid.png")).size() == pair_size);
 }
 
 TEST_CASE("Pairs that a person marked do for features, and it is told how far they lie from what was found") {

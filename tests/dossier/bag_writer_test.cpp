@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "made_at.hpp"
 #include "quick_files.hpp"
 #include "tedge/dossier/bag_verifier.hpp"
 #include "temporary_folder.hpp"
@@ -12,8 +13,6 @@ using test::got;
 using test::put;
 
 namespace {
-
-const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
 
 std::size_t count_of_entries(const std::filesystem::path& folder) {
     std::size_t count = 0;

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "archive_check.hpp"
+#include "made_at.hpp"
 #include "pdf_text.hpp"
 #include "planted_marks.hpp"
 #include "quick_files.hpp"
@@ -17,8 +18,6 @@ using casebook::Reader;
 namespace fs = std::filesystem;
 
 namespace {
-
-const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
 
 DossierFiles must_write(const casebook::CaseSnapshot& snapshot, Reader reader, const fs::path& out,
                         int largest_px = 1200) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "made_at.hpp"
 #include "sample_case.hpp"
 #include "tedge/dossier/compose.hpp"
 #include "tedge/dossier/extract.hpp"
@@ -15,8 +16,6 @@ using casebook::Reader;
 using nlohmann::json;
 
 namespace {
-
-const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
 
 // Half a millimetre to the pixel: 2 px to a millimetre.
 json half_a_millimetre() {

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "archive_check.hpp"
+#include "made_at.hpp"
 #include "pdf_text.hpp"
 #include "quick_files.hpp"
 #include "sample_document.hpp"
@@ -14,8 +15,6 @@ using namespace tedge;
 using namespace tedge::dossier;
 
 namespace {
-
-const Instant noon = parse_instant("2026-03-03T12:00:00Z").value();
 
 PdfResult written(const Document& document) {
     require_gui_application();

@@ -14,7 +14,7 @@ using namespace tedge::imaging;
 
 namespace {
 
-Picture read(const std::filesystem::path& file, RawRendering rendering = RawRendering::view) {
+Picture read_raw(const std::filesystem::path& file, RawRendering rendering = RawRendering::view) {
     auto picture = read_picture(file, {.raw = rendering});
     INFO((picture ? std::string() : picture.error().message));
     REQUIRE(picture);
@@ -28,7 +28,7 @@ Picture read(const std::filesystem::path& file, RawRendering rendering = RawRend
 TEST_CASE("a camera raw file is developed without automatic brightening") {
     const TemporaryFolder folder;
     samples::write_dng(folder / "plate.dng", 96, 64, 1);
-    const Picture view = read(folder / "plate.dng");
+    const Picture view = read_raw(folder / "plate.dng");
     CHECK(view.bits() == 16);
     CHECK(view.size() == SizePx{96, 64});
     CHECK(view.metadata.camera_make == "Invented");
@@ -40,7 +40,7 @@ TEST_CASE("a camera raw file is developed without automatic brightening") {
     }
     CHECK(to_srgb8(view));
 
-    const Picture linear = read(folder / "plate.dng", RawRendering::camera_linear);
+    const Picture linear = read_raw(folder / "plate.dng", RawRendering::camera_linear);
     const auto& values = std::get<Raster16>(linear.pixels);
     for (int c = 0; c < 3; ++c) {
         CHECK(values.at(20, 32, c) / 65535.0 == Approx(0.25).margin(0.002));
@@ -55,7 +55,7 @@ TEST_CASE("two exposures of one camera stay on one scale, however near the brigh
     const TemporaryFolder folder;
     const auto linear = [&](const samples::DngMake& make) {
         samples::write_dng(folder / "plate.dng", 96, 64, make);
-        return std::get<Raster16>(read(folder / "plate.dng", RawRendering::camera_linear).pixels);
+        return std::get<Raster16>(read_raw(folder / "plate.dng", RawRendering::camera_linear).pixels);
     };
     const auto level = [](const Raster16& px, int x0) {
         double sum = 0.0;
@@ -76,7 +76,7 @@ TEST_CASE("two exposures of one camera stay on one scale, however near the brigh
 TEST_CASE("a raw file without the camera's white balance is taken for daylight, not for grey on average") {
     const TemporaryFolder folder;
     samples::write_dng(folder / "warm.dng", 96, 64, {.red = 1.4, .white_balance = false});
-    const Picture warm = read(folder / "warm.dng", RawRendering::camera_linear);
+    const Picture warm = read_raw(folder / "warm.dng", RawRendering::camera_linear);
     const auto& px = std::get<Raster16>(warm.pixels);
     // The primaries are those of sRGB, whose white is daylight: nothing is multiplied.
     CHECK(px.at(20, 32, 0) / 65535.0 == Approx(0.35).margin(0.01));
@@ -84,13 +84,13 @@ TEST_CASE("a raw file without the camera's white balance is taken for daylight, 
     REQUIRE(warm.notes.size() == 1);
     CHECK(warm.notes[0].find("daylight") != std::string::npos);
     samples::write_dng(folder / "warm.dng", 96, 64, {.red = 1.4});
-    CHECK(read(folder / "warm.dng").notes.empty());
+    CHECK(read_raw(folder / "warm.dng").notes.empty());
 }
 
 TEST_CASE("a raw file taken upright is turned") {
     const TemporaryFolder folder;
     samples::write_dng(folder / "turned.dng", 96, 64, 6);
-    const Picture view = read(folder / "turned.dng");
+    const Picture view = read_raw(folder / "turned.dng");
     CHECK(view.size() == SizePx{64, 96});
     CHECK(view.metadata.orientation_in_file == 6);
     // First column is the top: the darker left half is the upper one now.
@@ -110,7 +110,7 @@ TEST_CASE("real camera raw files", "[photos]") {
         return;
     }
     const auto raw = std::filesystem::path(folder) / "raw" / "colorchart_canon_kissx4_24patch.dng";
-    const Picture view = read(raw);
+    const Picture view = read_raw(raw);
     CHECK(view.size() == SizePx{1734, 1156});
     CHECK(view.bits() == 16);
     CHECK(view.channels() == 3);
@@ -125,7 +125,7 @@ TEST_CASE("real camera raw files", "[photos]") {
         return sum / 441.0;
     };
     for (int i = 1; i < 6; ++i) CHECK(level(centres[i]) < 0.97 * level(centres[i - 1]));
-    const auto kodak = read(std::filesystem::path(folder) / "raw" / "kodak_dc50_768x512.kdc");
+    const auto kodak = read_raw(std::filesystem::path(folder) / "raw" / "kodak_dc50_768x512.kdc");
     CHECK(kodak.size() == SizePx{768, 512});
 
     const TemporaryFolder temporary;

@@ -15,7 +15,7 @@ using samples::write_tiff;
 
 namespace {
 
-Picture read(const std::filesystem::path& file) {
+Picture read_tiff(const std::filesystem::path& file) {
     auto picture = read_picture(file);
     INFO((picture ? std::string() : picture.error().message));
     REQUIRE(picture);
@@ -35,13 +35,13 @@ TEST_CASE("16-bit TIFF comes through exactly in every arrangement") {
                 INFO("compression " << compression << " planes apart " << planes_apart << " tile " << tile);
                 write_tiff(folder / "a.tif", 75, 41, rows_of(rgb),
                            {.bits = 16, .planes_apart = planes_apart, .tile = tile, .compression = compression});
-                CHECK(std::get<Raster16>(read(folder / "a.tif").pixels) == rgb);
+                CHECK(std::get<Raster16>(read_tiff(folder / "a.tif").pixels) == rgb);
             }
     write_tiff(folder / "big.tif", 75, 41, rows_of(rgb), {.bits = 16, .big = true});
-    CHECK(std::get<Raster16>(read(folder / "big.tif").pixels) == rgb);
+    CHECK(std::get<Raster16>(read_tiff(folder / "big.tif").pixels) == rgb);
     const Raster16 grey = samples::exact16(30, 20, 1);
     write_tiff(folder / "grey.tif", 30, 20, rows_of(grey), {.bits = 16, .samples = 1, .photometric = 1});
-    CHECK(std::get<Raster16>(read(folder / "grey.tif").pixels) == grey);
+    CHECK(std::get<Raster16>(read_tiff(folder / "grey.tif").pixels) == grey);
     const auto probe = probe_picture(folder / "grey.tif");
     REQUIRE(probe);
     CHECK(probe->bits == 16);
@@ -57,11 +57,11 @@ TEST_CASE("Either byte order, with and without differences before compression, c
             INFO("big-endian " << big_endian << " compression " << compression << " predictor " << predictor);
             TiffMake make{.bits = 16, .compression = compression, .big_endian = big_endian, .predictor = predictor};
             write_tiff(folder / "deep.tif", 37, 21, rows_of(deep), make);
-            CHECK(std::get<Raster16>(read(folder / "deep.tif").pixels) == deep);
+            CHECK(std::get<Raster16>(read_tiff(folder / "deep.tif").pixels) == deep);
             make.bits = 8;
             make.tile = 16;
             write_tiff(folder / "flat.tif", 37, 21, rows_of(flat), make);
-            CHECK(std::get<Raster8>(read(folder / "flat.tif").pixels) == flat);
+            CHECK(std::get<Raster8>(read_tiff(folder / "flat.tif").pixels) == flat);
         }
 }
 
@@ -73,11 +73,11 @@ TEST_CASE("JPEG inside TIFF, in strips and tiles, with colours as YCbCr or as th
             INFO("photometric " << photometric << " tile " << tile);
             write_tiff(folder / "j.tif", 64, 64, rows_of(rgb),
                        {.photometric = photometric, .tile = tile, .compression = 7});
-            CHECK(samples::largest_difference(std::get<Raster8>(read(folder / "j.tif").pixels), rgb) <= 10);
+            CHECK(samples::largest_difference(std::get<Raster8>(read_tiff(folder / "j.tif").pixels), rgb) <= 10);
         }
     const Raster8 grey = samples::smooth8(64, 64, 1);
     write_tiff(folder / "g.tif", 64, 64, rows_of(grey), {.samples = 1, .photometric = 1, .compression = 7});
-    CHECK(samples::largest_difference(std::get<Raster8>(read(folder / "g.tif").pixels), grey) <= 6);
+    CHECK(samples::largest_difference(std::get<Raster8>(read_tiff(folder / "g.tif").pixels), grey) <= 6);
 }
 
 TEST_CASE("Floating point in tiles, planes and differences, of either byte order, is read as the plain one is") {
@@ -86,7 +86,7 @@ TEST_CASE("Floating point in tiles, planes and differences, of either byte order
     for (std::size_t i = 0; i < values.samples().size(); ++i)
         values.samples()[i] = static_cast<float>(i) / static_cast<float>(values.samples().size());
     write_tiff(folder / "plain.tif", 20, 9, rows_of(values), {.bits = 32, .sample_format = 3});
-    const auto plain = std::get<Raster16>(read(folder / "plain.tif").pixels);
+    const auto plain = std::get<Raster16>(read_tiff(folder / "plain.tif").pixels);
     CHECK(plain.at(0, 0, 0) == 0);
     CHECK(plain.at(19, 8, 2) == 65414);  // 539 / 540
     for (const TiffMake& make : {TiffMake{.bits = 32, .tile = 16, .sample_format = 3},
@@ -94,7 +94,7 @@ TEST_CASE("Floating point in tiles, planes and differences, of either byte order
                                  TiffMake{.bits = 32, .compression = 8, .sample_format = 3, .predictor = 3},
                                  TiffMake{.bits = 32, .sample_format = 3, .big_endian = true}}) {
         write_tiff(folder / "other.tif", 20, 9, rows_of(values), make);
-        CHECK(std::get<Raster16>(read(folder / "other.tif").pixels) == plain);
+        CHECK(std::get<Raster16>(read_tiff(folder / "other.tif").pixels) == plain);
     }
 }
 
@@ -103,7 +103,7 @@ TEST_CASE("The profile of a TIFF comes with it, and of several pages the first i
     const Raster16 rgb = samples::exact16(12, 8, 3);
     const auto profile = samples::wide_gamut_profile();
     write_tiff(folder / "p.tif", 12, 8, rows_of(rgb), {.bits = 16, .icc = profile, .pages = 3});
-    const Picture p = read(folder / "p.tif");
+    const Picture p = read_tiff(folder / "p.tif");
     CHECK(p.icc_profile == profile);
     CHECK(std::get<Raster16>(p.pixels) == rgb);
     REQUIRE(p.notes.size() == 1);
@@ -114,16 +114,16 @@ TEST_CASE("TIFF of 8 bits and fewer") {
     const TemporaryFolder folder;
     const Raster8 grey = samples::smooth8(20, 10, 1);
     write_tiff(folder / "white.tif", 20, 10, rows_of(grey), {.samples = 1, .photometric = 0});
-    CHECK(std::get<Raster8>(read(folder / "white.tif").pixels).at(3, 4) == 255 - grey.at(3, 4));
+    CHECK(std::get<Raster8>(read_tiff(folder / "white.tif").pixels).at(3, 4) == 255 - grey.at(3, 4));
     write_tiff(folder / "bits.tif", 10, 1, {{0b10110000, 0b01000000}}, {.bits = 1, .samples = 1, .photometric = 1});
-    const auto bits = std::get<Raster8>(read(folder / "bits.tif").pixels);
+    const auto bits = std::get<Raster8>(read_tiff(folder / "bits.tif").pixels);
     CHECK(bits.at(0, 0) == 255);
     CHECK(bits.at(1, 0) == 0);
     CHECK(bits.at(3, 0) == 255);
     CHECK(bits.at(9, 0) == 255);
     write_tiff(folder / "four.tif", 3, 1, {{0x0F, 0x70}}, {.bits = 4, .samples = 1, .photometric = 1});
-    CHECK(std::get<Raster8>(read(folder / "four.tif").pixels).at(1, 0) == 255);
-    CHECK(std::get<Raster8>(read(folder / "four.tif").pixels).at(2, 0) == 7 * 17);
+    CHECK(std::get<Raster8>(read_tiff(folder / "four.tif").pixels).at(1, 0) == 255);
+    CHECK(std::get<Raster8>(read_tiff(folder / "four.tif").pixels).at(2, 0) == 7 * 17);
 }
 
 TEST_CASE("TIFF palettes of 16 bits, and of 8 as old writers left them") {
@@ -131,13 +131,13 @@ TEST_CASE("TIFF palettes of 16 bits, and of 8 as old writers left them") {
     std::vector<std::uint16_t> map(3 * 16, 0);
     map[5] = 65535, map[16 + 5] = 0x8080, map[32 + 5] = 0;
     write_tiff(folder / "p.tif", 2, 1, {{0x5A}}, {.bits = 4, .samples = 1, .photometric = 3, .colour_map = map});
-    const auto p = std::get<Raster8>(read(folder / "p.tif").pixels);
+    const auto p = std::get<Raster8>(read_tiff(folder / "p.tif").pixels);
     CHECK(p.at(0, 0, 0) == 255);
     CHECK(p.at(0, 0, 1) == 128);
     CHECK(p.at(0, 0, 2) == 0);
     map[5] = 200, map[16 + 5] = 100;
     write_tiff(folder / "old.tif", 2, 1, {{0x5A}}, {.bits = 4, .samples = 1, .photometric = 3, .colour_map = map});
-    CHECK(std::get<Raster8>(read(folder / "old.tif").pixels).at(0, 0, 0) == 200);
+    CHECK(std::get<Raster8>(read_tiff(folder / "old.tif").pixels).at(0, 0, 0) == 200);
 }
 
 TEST_CASE("floating-point TIFF is linear light") {
@@ -146,7 +146,7 @@ TEST_CASE("floating-point TIFF is linear light") {
     const float in[12] = {0, 0, 0, 1, 1, 1, 0.5F, 0.5F, 0.5F, 2.0F, -1.0F, std::nanf("")};
     std::copy(std::begin(in), std::end(in), values.samples().begin());
     write_tiff(folder / "f.tif", 4, 1, rows_of(values), {.bits = 32, .sample_format = 3});
-    const Picture p = read(folder / "f.tif");
+    const Picture p = read_tiff(folder / "f.tif");
     const auto& px = std::get<Raster16>(p.pixels);
     CHECK(px.at(1, 0, 0) == 65535);
     CHECK(px.at(2, 0, 1) == 32768);
@@ -161,12 +161,12 @@ TEST_CASE("TIFF alpha, straight and premultiplied, and channels beyond") {
     const TemporaryFolder folder;
     const std::vector<std::vector<std::uint8_t>> row{{100, 0, 255, 128}};
     write_tiff(folder / "s.tif", 1, 1, row, {.samples = 4, .alpha = 2});
-    CHECK(std::get<Raster8>(read(folder / "s.tif").pixels).at(0, 0, 0) == 177);
+    CHECK(std::get<Raster8>(read_tiff(folder / "s.tif").pixels).at(0, 0, 0) == 177);
     write_tiff(folder / "m.tif", 1, 1, row, {.samples = 4, .alpha = 1});
-    CHECK(std::get<Raster8>(read(folder / "m.tif").pixels).at(0, 0, 0) == 227);  // 100 + 127
+    CHECK(std::get<Raster8>(read_tiff(folder / "m.tif").pixels).at(0, 0, 0) == 227);  // 100 + 127
     const samples::TiffMake unknown{.samples = 4, .alpha = 0};
     write_tiff(folder / "u.tif", 1, 1, row, unknown);
-    const Picture u = read(folder / "u.tif");
+    const Picture u = read_tiff(folder / "u.tif");
     CHECK(std::get<Raster8>(u.pixels).at(0, 0, 0) == 100);
     CHECK(u.notes.size() == 1);
 }
@@ -205,7 +205,7 @@ TEST_CASE("TIFF kinds that are not read say so") {
     CHECK(inks.error().code == "picture.unsupported");
     write_tiff(folder / "profiled.tif", 1, 1, {{0, 0, 0, 255}},
                {.samples = 4, .photometric = 5, .icc = samples::inks_profile()});
-    const auto black = std::get<Raster8>(read(folder / "profiled.tif").pixels);
+    const auto black = std::get<Raster8>(read_tiff(folder / "profiled.tif").pixels);
     CHECK(black.at(0, 0, 0) < 10);
     CHECK(black.at(0, 0, 2) < 10);
 }

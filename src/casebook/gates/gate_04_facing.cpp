@@ -38,7 +38,7 @@ bool is_photographed_first(const Asking& asking) {
            });
 }
 
-void ask(Asking& asking) {
+void ask_facing(Asking& asking) {
     const Body& facing = asking.act().fields;
     asking.closed_unless(is_photographed_first(asking),
                          {"photographed-first", "The zone has not been photographed before it is covered.",
@@ -57,7 +57,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_facing{4, "facing", [](const Act& act) { return act.kind == "facing"; }, ask,
+const GateRule gate_facing{4, "facing", [](const Act& act) { return act.kind == "facing"; }, ask_facing,
                            "face_frame region tissue adhesive tried_there tried_by comes_off_with"};
 
 }  // namespace tedge::casebook

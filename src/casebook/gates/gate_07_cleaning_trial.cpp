@@ -72,7 +72,7 @@ void ask_for_photographs(Asking& asking) {
                          "photographs", Answered::once_for_picture});
 }
 
-void ask(Asking& asking) {
+void ask_cleaning_trial(Asking& asking) {
     asking.closed_unless(is_loose_paint_known(asking.snapshot()),
                          {"loose-paint", "Loose paint has neither been mapped nor looked for and not found.",
                           "Survey the recto and map what is loose, or record that none was found.", "survey"});
@@ -85,7 +85,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_cleaning_trial{7, "any cleaning trial", [](const Act& act) { return act.kind == "trial"; }, ask,
-                                   "face_frame region"};
+const GateRule gate_cleaning_trial{7, "any cleaning trial", [](const Act& act) { return act.kind == "trial"; },
+                                   ask_cleaning_trial, "face_frame region"};
 
 }  // namespace tedge::casebook

@@ -97,7 +97,7 @@ bool is_on_the_face(const Asking& asking, const Place& place) {
     return face && face->distance_mm(place.region) <= 0.0;
 }
 
-void ask(Asking& asking) {
+void ask_trial_place(Asking& asking) {
     const auto frame = asking.act().fields.record("face_frame");
     const auto region = asking.act().fields.region("region");
     // A frame that was removed, or of another picture, says of no place on this one.
@@ -114,7 +114,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_trial_place{8, "a trial at a place", [](const Act& act) { return act.kind == "trial"; }, ask,
-                                "face_frame region"};
+const GateRule gate_trial_place{8, "a trial at a place", [](const Act& act) { return act.kind == "trial"; },
+                                ask_trial_place, "face_frame region"};
 
 }  // namespace tedge::casebook

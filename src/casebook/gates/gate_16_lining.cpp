@@ -115,7 +115,7 @@ void ask_for_record(Asking& asking) {
                           "Answer for the nail holes in the survey of the verso or of every edge.", "survey"});
 }
 
-void ask(Asking& asking) {
+void ask_lining(Asking& asking) {
     const CaseSnapshot& snapshot = asking.snapshot();
     const Body& step = asking.act().fields;
     ask_for_record(asking);
@@ -140,7 +140,7 @@ void ask(Asking& asking) {
 
 }  // namespace
 
-const GateRule gate_lining{16, "lining or covering the back", covers_back, ask,
+const GateRule gate_lining{16, "lining or covering the back", covers_back, ask_lining,
                            "act planned owner_agreed alternatives consolidation_included test_strip"};
 
 }  // namespace tedge::casebook

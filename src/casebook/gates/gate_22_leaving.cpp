@@ -81,7 +81,7 @@ std::string label_of(const InternalField& leak) {
     return fmt::format("\"{}\" ({})", kind->field(leak.field)->label, kind->label);
 }
 
-void ask(Asking& asking) {
+void ask_leaving(Asking& asking) {
     for (const auto& [field, record] : leaking_fields(asking)) {
         asking.closed_unless(
             false, {fmt::format("internal:{}.{}", field.kind, field.field),
@@ -123,6 +123,6 @@ std::optional<InternalField> field_of_leaving_code(std::string_view code) {
 }
 
 const GateRule gate_leaving{22, "a dossier or sale text leaving", [](const Act& act) { return act.kind == "dossier"; },
-                            ask, ""};
+                            ask_leaving, ""};
 
 }  // namespace tedge::casebook

@@ -40,7 +40,7 @@ std::string card_line(const usecases::CaseCard& card) {
                        to_text(card.stages.now));
 }
 
-Expected<Answer> add(Context& context, const Arguments& arguments) {
+Expected<Answer> add_case(Context& context, const Arguments& arguments) {
     const auto width_mm = arguments.number("width-mm");
     const auto height_mm = arguments.number("height-mm");
     if (!width_mm) return pass_on(width_mm);
@@ -60,7 +60,7 @@ Expected<Answer> add(Context& context, const Arguments& arguments) {
     return Answer{card_fields(card), {card_line(card)}};
 }
 
-Expected<Answer> list(Context& context, const Arguments& arguments) {
+Expected<Answer> list_cases(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
     const auto cards = usecases::cards(**book);
@@ -129,8 +129,8 @@ std::vector<Command> case_commands() {
         {"case add",
          {{"DIR"}, {"title", "artist", "width-mm", "height-mm"}, {"title"}},
          "Opens a case for a picture.",
-         add},
-        {"case list", {{"DIR"}, {}}, "Lists the pictures and how far each has come.", list},
+         add_case},
+        {"case list", {{"DIR"}, {}}, "Lists the pictures and how far each has come.", list_cases},
         {"case show", {{"DIR", "CASE"}, {}}, "Shows a case with all its records.", show},
         {"person add",
          {{"DIR"}, {"name", "role"}, {"name"}},

@@ -33,7 +33,7 @@ std::string frame_line(const casebook::Record& frame) {
                        body.has("epoch_from") ? ", from " + body.text_or("epoch_from") : "");
 }
 
-Expected<Answer> list(Context& context, const Arguments& arguments) {
+Expected<Answer> list_faces(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
     const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
@@ -85,7 +85,7 @@ Expected<Answer> map(Context& context, const Arguments& arguments) {
 
 std::vector<Command> face_commands() {
     return {
-        {"face list", {{"DIR", "CASE"}, {}, {}}, "Lists the frames in millimetres of a picture's faces.", list},
+        {"face list", {{"DIR", "CASE"}, {}, {}}, "Lists the frames in millimetres of a picture's faces.", list_faces},
         {"face map",
          {{"DIR", "FROM", "TO"}, {"points"}, {"points"}},
          "Says where places of one frame lie in another: before and after lining, front and back.",

@@ -15,7 +15,7 @@ namespace {
 
 using nlohmann::json;
 
-Expected<Answer> add(Context& context, const Arguments& arguments) {
+Expected<Answer> add_photograph(Context& context, const Arguments& arguments) {
     const auto said = said_of_shot(arguments);
     if (!said) return pass_on(said);
     const auto acting = context.acting(arguments);
@@ -124,7 +124,7 @@ std::vector<Command> photograph_commands() {
           {"face", "light", "when"},
           {"scale", "chart", "keep-damaged"}},
          "Takes a photograph in: stored byte for byte, never changed.",
-         add},
+         add_photograph},
         {"photograph place",
          {{"DIR", "PHOTOGRAPH"}, {"corners"}, {"corners"}},
          "Places a photograph by the four corners of the painted face in it.",

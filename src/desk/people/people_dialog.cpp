@@ -16,7 +16,7 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr QSize usual_size{820, 640};
+constexpr QSize people_size{820, 640};
 constexpr int list_width_px = 290;
 
 }  // namespace
@@ -36,7 +36,7 @@ PeopleDialog::PeopleDialog(BookSession& session, Drafts& drafts, QWidget* parent
       none_(new QLabel(tr("Choose a person, or write a new one down."), this)),
       form_(new RecordForm(session, drafts, this)) {
     setWindowTitle(tr("People of this casebook"));
-    resize(usual_size.boundedTo(parent != nullptr ? parent->window()->size() : usual_size));
+    resize(people_size.boundedTo(parent != nullptr ? parent->window()->size() : people_size));
     make_layout();
     const auto close_form = [this] {
         form_->hide();

@@ -7,7 +7,6 @@
 #include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
-#include <cmath>
 
 #include "forms/entries/entry.hpp"
 #include "photographs/scale_bar.hpp"
@@ -15,12 +14,12 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/pyramid.hpp"
 #include "text.hpp"
+#include "work_bar.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
-constexpr int bar_steps = 1000;
 constexpr int scale_width_px = 260;
 
 // In few words, for the figures must leave the picture its room; the sentence itself stands in the tip.
@@ -48,7 +47,7 @@ DifferenceBar::DifferenceBar(BookSession& session, QWidget* parent)
         emit closed();
     });
     connect(&work_, &LongWork::progress, this, [this](double fraction, const QString& what) {
-        bar_->setValue(static_cast<int>(std::lround(fraction * bar_steps)));
+        show_work_done(*bar_, fraction);
         bar_->setFormat(what + QStringLiteral("  %p %"));
     });
     connect(&work_, &LongWork::finished, this, &DifferenceBar::finish);
@@ -59,7 +58,7 @@ void DifferenceBar::make_layout() {
     column->setContentsMargins(0, 2, 0, 2);
     report_->setWordWrap(true);
     report_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-    bar_->setRange(0, bar_steps);
+    begin_work_bar(*bar_);
     bar_->setAccessibleName(tr("How far the map of colour differences is"));
     scale_->setFixedWidth(scale_width_px);
     for (QPushButton* button : {cancel_, close_}) button->setMinimumHeight(target_px);

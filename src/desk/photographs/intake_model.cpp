@@ -36,7 +36,7 @@ QString state_of(const IntakeRow& row) {
         .arg(word_of(row), day_text(row.taken_at.substr(0, 10)), shown(row.taken_at.substr(11, 5)));
 }
 
-QString name_of(const IntakeRow& row) {
+QString file_name_of(const IntakeRow& row) {
     return shown(to_utf8(row.wanted.file.filename()));
 }
 
@@ -186,7 +186,7 @@ QString IntakeModel::word_at(const IntakeRow& row, int column) const {
 
 QString IntakeModel::tip_at(const IntakeRow& row, int column) const {
     if (column == file_column)
-        return row.told.isEmpty() ? name_of(row) : name_of(row) + QStringLiteral(": ") + row.told;
+        return row.told.isEmpty() ? file_name_of(row) : file_name_of(row) + QStringLiteral(": ") + row.told;
     const QString why = row.why(field_of(column));
     return why.isEmpty() ? word_at(row, column) : tr("%1: a guess, for %2").arg(word_at(row, column), why);
 }
@@ -205,9 +205,9 @@ QVariant IntakeModel::data(const QModelIndex& index, int role) const {
             return tip_at(row, index.column());
         case Qt::DisplayRole:
         case Qt::EditRole:
-            return is_file ? name_of(row) : word_at(row, index.column());
+            return is_file ? file_name_of(row) : word_at(row, index.column());
         case Qt::AccessibleTextRole:
-            return is_file ? name_of(row) + QStringLiteral(", ") + state_of(row) : tip_at(row, index.column());
+            return is_file ? file_name_of(row) + QStringLiteral(", ") + state_of(row) : tip_at(row, index.column());
         case guess_role:
             return !is_file && row.is_guess(field_of(index.column()));
         case state_role:

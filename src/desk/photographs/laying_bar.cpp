@@ -5,17 +5,16 @@
 #include <QProgressBar>
 #include <QPushButton>
 #include <QVBoxLayout>
-#include <cmath>
 
 #include "tedge/base/number_text.hpp"
 #include "text.hpp"
+#include "work_bar.hpp"
 
 namespace tedge::desk {
 
 namespace {
 
 constexpr int lines_in_sight = 4;
-constexpr int bar_steps = 1000;
 
 }  // namespace
 
@@ -31,7 +30,7 @@ LayingBar::LayingBar(BookSession& session, QWidget* parent)
     column->setContentsMargins(0, 2, 0, 2);
     for (QLabel* label : {doing_, report_}) label->setWordWrap(true);
     report_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-    bar_->setRange(0, bar_steps);
+    begin_work_bar(*bar_);
     bar_->setAccessibleName(tr("How far the laying over is"));
     column->addWidget(doing_);
     auto* row = new QHBoxLayout;
@@ -50,7 +49,7 @@ LayingBar::LayingBar(BookSession& session, QWidget* parent)
             tr("Laying “%1” over “%2” (%3 of %4)").arg(names_[id], names_[reference_]).arg(index + 1).arg(of));
     });
     connect(&laying_, &Laying::progress, this, [this](double fraction, const QString& what) {
-        bar_->setValue(static_cast<int>(std::lround(fraction * bar_steps)));
+        show_work_done(*bar_, fraction);
         bar_->setFormat(what + QStringLiteral("  %p %"));
     });
     connect(&laying_, &Laying::laid, this, &LayingBar::show_result);

@@ -12,16 +12,11 @@
 #include "photographs/measuring_acts.hpp"
 #include "photographs/ruler_row.hpp"
 #include "text.hpp"
+#include "work_bar.hpp"
 
 namespace tedge::desk {
 
 using casebook::Record;
-
-namespace {
-
-constexpr int bar_steps = 1000;
-
-}  // namespace
 
 MeasuringPanel::MeasuringPanel(BookSession& session, QWidget* parent)
     : QWidget(parent),
@@ -58,7 +53,7 @@ void MeasuringPanel::make_layout() {
         label->setWordWrap(true);
         label->setTextInteractionFlags(Qt::TextSelectableByMouse);
     }
-    bar_->setRange(0, bar_steps);
+    begin_work_bar(*bar_);
     bar_->setAccessibleName(tr("How far the measuring is"));
     auto* under_way = new QHBoxLayout;
     under_way->addWidget(bar_, 1);

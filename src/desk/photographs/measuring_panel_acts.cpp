@@ -4,7 +4,6 @@
 #include <QMenu>
 #include <QProgressBar>
 #include <algorithm>
-#include <cmath>
 #include <iterator>
 #include <utility>
 
@@ -17,6 +16,7 @@
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 #include "text.hpp"
+#include "work_bar.hpp"
 
 namespace tedge::desk {
 
@@ -24,8 +24,7 @@ using casebook::Record;
 
 namespace {
 
-constexpr int bar_steps = 1000;
-constexpr qsizetype lines_in_sight = 4;
+constexpr qsizetype figures_in_sight = 4;
 
 }  // namespace
 
@@ -37,7 +36,7 @@ void MeasuringPanel::connect_measuring() {
             "plain");
     });
     connect(&measuring_, &Measuring::progress, this, [this](double fraction, const QString& what) {
-        bar_->setValue(static_cast<int>(std::lround(fraction * bar_steps)));
+        show_work_done(*bar_, fraction);
         bar_->setFormat(what + QStringLiteral("  %p %"));
     });
     connect(&measuring_, &Measuring::measured, this, [this](const Uuid& /*id*/, const Measured& measured) {
@@ -171,7 +170,7 @@ void MeasuringPanel::refuse(const Uuid& id, const Error& error) {
 }
 
 void MeasuringPanel::finish(bool was_cancelled) {
-    const auto first = refused_.mid(0, lines_in_sight);
+    const auto first = refused_.mid(0, figures_in_sight);
     QStringList lines;
     if (was_cancelled) lines << tr("Stopped; what was measured before stays.");
     if (measured_ + refused_.size() > 1) lines << tr("Measured: %1, not: %2.").arg(measured_).arg(refused_.size());

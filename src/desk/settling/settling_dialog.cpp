@@ -22,7 +22,7 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr QSize usual_size{620, 640};
+constexpr QSize settling_size{620, 640};
 constexpr double share_of_window = 0.9;
 constexpr int why_height_px = 64;
 
@@ -124,7 +124,7 @@ SettlingDialog::SettlingDialog(BookSession& session, const casebook::CaseSnapsho
     : QDialog(parent), session_(session), head_(wrapped({}, "plain", this)) {
     setWindowTitle(tr("Told differently"));
     // Inside the window, so that on a small screen its frame and its buttons stay within reach.
-    resize(usual_size.boundedTo(parent != nullptr ? parent->window()->size() * share_of_window : usual_size));
+    resize(settling_size.boundedTo(parent != nullptr ? parent->window()->size() * share_of_window : settling_size));
     auto* column = new QVBoxLayout(this);
     column->addWidget(head_);
     auto* area = new QScrollArea(this);

@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sheets/dossier_work.hpp"
 #include "theme.hpp"
 
 namespace tedge::desk {
@@ -22,7 +23,6 @@ constexpr double zoom_step = 1.25;
 constexpr double least_zoom = 0.2;
 constexpr double most_zoom = 6.0;
 constexpr int page_gap_px = 14;
-constexpr double points_per_inch = 72;
 
 }  // namespace
 

@@ -8,10 +8,10 @@
 #include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
-#include <cmath>
 
 #include "tedge/base/files.hpp"
 #include "text.hpp"
+#include "work_bar.hpp"
 
 namespace tedge::desk {
 
@@ -19,7 +19,6 @@ namespace {
 
 using casebook::Reader;
 
-constexpr int bar_steps = 1000;
 constexpr int ask_delay_ms = 150;
 constexpr std::array readers{Reader::buyer,   Reader::restorer, Reader::carrier,
                              Reader::insurer, Reader::scholar,  Reader::own};
@@ -60,7 +59,7 @@ void DossierPanel::make_layout() {
     stale_->setProperty("role", "warning");
     make_->setProperty("act", "main");
     make_->setMinimumHeight(40);
-    bar_->setRange(0, bar_steps);
+    begin_work_bar(*bar_);
     bar_->setAccessibleName(tr("How far the dossier is"));
     column->addWidget(label);
     column->addWidget(reader_);
@@ -95,7 +94,7 @@ void DossierPanel::connect_all() {
     connect(make_, &QPushButton::clicked, this, &DossierPanel::make);
     connect(cancel_, &QPushButton::clicked, &work_, &LongWork::cancel);
     connect(&work_, &LongWork::progress, this, [this](double fraction, const QString& what) {
-        bar_->setValue(static_cast<int>(std::lround(fraction * bar_steps)));
+        show_work_done(*bar_, fraction);
         doing_->setText(what);
     });
     connect(&work_, &LongWork::finished, this, &DossierPanel::show_what_can_be_done);

@@ -17,7 +17,6 @@ namespace fs = std::filesystem;
 
 // More than this no reader sees on paper, and a page of it is held in memory at once.
 constexpr double finest_dpi = 300;
-constexpr double points_per_inch = 72;
 
 QString shown_path(const fs::path& path) {
     return shown(to_utf8(path));

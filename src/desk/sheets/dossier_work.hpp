@@ -16,6 +16,8 @@ class QTemporaryDir;
 
 namespace tedge::desk {
 
+inline constexpr double points_per_inch = 72;
+
 // Pages and bag of one reader as they were made, in a folder of their own that goes when nobody holds them any more.
 // What was looked at is what is kept and printed.
 struct MadeDossier {
