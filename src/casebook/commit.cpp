@@ -77,9 +77,15 @@ public:
                 before ? std::optional(Bodies{before->public_body, before->personal_body}) : std::nullopt;
             auto whole = check_required(*kind, {after.public_body, after.personal_body}, stood);
             if (!whole) return pass_on(whole);
-            if (auto fits = checks_.after_writing(edit, *kind, after); !fits) return pass_on(fits);
         }
         return change.record;
+    }
+
+    // When all of an act is written: a face and what lies on it may change together.
+    [[nodiscard]] Expected<void> check_written(const Edit& edit, const Uuid& record) const {
+        const auto after = load_record(db_, record);
+        if (!after || after->deleted) return {};
+        return checks_.after_writing(edit, *find_kind(after->kind), *after);
     }
 
 private:
@@ -130,6 +136,9 @@ Expected<std::vector<Uuid>> Casebook::commit(const Uuid& author, const std::vect
             const auto id = committer.apply(edit);
             if (!id) return pass_on(id);
             ids.push_back(*id);
+        }
+        for (std::size_t i = 0; i < edits.size(); ++i) {
+            if (auto fits = committer.check_written(edits[i], ids[i]); !fits) return pass_on(fits);
         }
         transaction.commit();
         return ids;

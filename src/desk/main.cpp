@@ -1,5 +1,6 @@
 #include <QApplication>
 #include <QCommandLineParser>
+#include <QScreen>
 #include <QTextStream>
 
 #include "book_session.hpp"
@@ -80,7 +81,13 @@ int main(int count, char** words) {
             {parser.value(shots), size_of(parser.value(size)), parser.isSet(dark) ? QStringLiteral("-dark") : QString(),
              parser.value(only).split(u',', Qt::SkipEmptyParts), parser.value(photographs)});
     }
-    window.resize(size_of(parser.value(size)));
-    window.show();
+    const QSize wanted = size_of(parser.value(size));
+    window.resize(wanted);
+    // With a bar above and an edge around it, what fills the screen would lose its lowest line.
+    const QSize room = window.screen()->availableSize();
+    if (wanted.width() >= room.width() || wanted.height() >= room.height())
+        window.showMaximized();
+    else
+        window.show();
     return QApplication::exec();
 }

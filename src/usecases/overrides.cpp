@@ -6,6 +6,7 @@
 #include "override_edit.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/records.hpp"
+#include "tedge/usecases/resized_face.hpp"
 
 namespace tedge::usecases {
 
@@ -100,6 +101,31 @@ Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const ca
 
 }  // namespace
 
+namespace {
+
+// The frames that a step on the structure opens, and what goes along with a size.
+Expected<std::vector<Edit>> with_what_follows(const Acting& acting, const Edit& edit, const casebook::Record& before,
+                                              const casebook::Body& after) {
+    if (before.kind != "case" && before.kind != "face_frame") return with_frames(acting, edit, after);
+    const auto snapshot = acting.book.snapshot(before.kind == "case" ? before.id : before.case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto following = edits_of_new_size(*snapshot, before, after);
+    if (!following) return pass_on(following);
+    std::vector<Edit> edits{edit};
+    for (Edit& each : *following) {
+        if (each.record != edit.record) {
+            edits.push_back(std::move(each));
+            continue;
+        }
+        for (const auto& [path, value] : each.values.set_values().items()) {
+            if (!edit.values.set_values().contains(path)) edits.front().values.value(path, value);
+        }
+    }
+    return edits;
+}
+
+}  // namespace
+
 Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
                                      const FieldValues& values, const std::vector<Override>& overrides) {
     Edit edit;
@@ -136,7 +162,7 @@ Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record
         edit.values = whole;
         edit.reason = reason;
         edit.seen = seen;
-        auto edits = with_frames(acting, edit, act.fields);
+        auto edits = with_what_follows(acting, edit, *before, act.fields);
         if (!edits) return pass_on(edits);
         auto written = write_passing(acting, before->case_id, act, casebook::gates_before_change(before->body, act),
                                      overrides, *std::move(edits));

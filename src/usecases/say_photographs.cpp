@@ -13,7 +13,8 @@ using casebook::Record;
 bool says_anything(const SaidOfPhotographs& said) {
     const ShotSaid& shot = said.shot;
     return said.confirms || shot.face || !shot.light.empty() || !shot.stage.empty() || !shot.raking_side.empty() ||
-           shot.raking_angle_degrees || !said.photographer.empty() || !said.licence.empty();
+           shot.raking_angle_degrees || !said.photographer.empty() || !said.licence.empty() || said.has_scale ||
+           said.has_chart;
 }
 
 void add_lamp(const Record& photograph, const ShotSaid& shot, FieldValues& values) {
@@ -43,6 +44,8 @@ FieldValues values_for(const Record& photograph, const SaidOfPhotographs& said, 
     add_lamp(photograph, said.shot, values);
     if (author) values.record("author", *author);
     if (!said.licence.empty()) values.text("licence", said.licence);
+    if (said.has_scale) values.flag("has_scale", *said.has_scale);
+    if (said.has_chart) values.flag("has_chart", *said.has_chart);
     if (said.confirms && photograph.body.flag("guessed")) values.flag("guessed", false);
     return values;
 }

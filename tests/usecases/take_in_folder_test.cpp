@@ -137,6 +137,20 @@ TEST_CASE("A person who says what several photographs show takes them out of gue
     CHECK(folder.body(more[2]).text("licence") == "all rights with the photographer");
 }
 
+TEST_CASE("What lies beside the picture is said of several at once and taken back") {
+    Folder folder({"front.png", "back.png"});
+    std::vector<Uuid> ids;
+    for (const auto& each : folder.take()) ids.push_back(each.taken->id);
+    SaidOfPhotographs said;
+    said.has_scale = true;
+    const auto done = must(say_photographs(folder.shop.acting, ids, said));
+    REQUIRE(done.size() == 2);
+    for (const Uuid& id : ids) CHECK(must(folder.shop.book.record(id)).body.flag("has_scale"));
+    CHECK_FALSE(must(folder.shop.book.record(ids[0])).body.flag("has_chart"));
+    must(take_back(folder.shop.acting, done[1].inverse));
+    CHECK_FALSE(must(folder.shop.book.record(ids[1])).body.flag("has_scale"));
+}
+
 TEST_CASE("A guess is confirmed as it stands, and taking that back makes it a guess again") {
     Folder folder({"a uv.png"});
     const Uuid id = folder.take()[0].taken->id;

@@ -14,6 +14,8 @@ struct SaidOfPhotographs {
     ShotSaid shot;
     std::string photographer;  // a person's name
     std::string licence;
+    std::optional<bool> has_scale;
+    std::optional<bool> has_chart;
     bool confirms = false;  // nothing new: what was guessed is right
 };
 

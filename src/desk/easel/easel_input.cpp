@@ -34,6 +34,11 @@ void Easel::mousePressEvent(QMouseEvent* event) {
     dragged_ = false;
 }
 
+// Millimetres of a pointer that is elsewhere tell nothing.
+void Easel::leaveEvent(QEvent*) {
+    emit pointer_at({});
+}
+
 void Easel::mouseMoveEvent(QMouseEvent* event) {
     const QPointF at = event->position();
     if (moving_divider_) {

@@ -12,6 +12,7 @@
 #include "photographs/difference_bar.hpp"
 #include "photographs/film_strip.hpp"
 #include "photographs/laying_bar.hpp"
+#include "tedge/usecases/say_photographs.hpp"
 
 class QAction;
 class QComboBox;
@@ -103,6 +104,8 @@ private:
     void give_up_placing();
     void tell_pointed(const std::vector<PointPx>& points);
     void tell_chosen();
+    void add_beside_it(QMenu& menu, const QString& text, const std::vector<tedge::Uuid>& photographs,
+                       std::string_view field, std::optional<bool> usecases::SaidOfPhotographs::* what);
     void add_rights_to(QMenu& menu, const std::vector<Uuid>& photographs);
     [[nodiscard]] std::vector<Uuid> chosen_with(const Uuid& photograph) const;
     void carry_out(Expected<usecases::Done> done, const QString& what);

@@ -203,8 +203,30 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
         begin_placing(true);
     });
     act(tr("It was lined or restretched: record that step …"), [this] { emit structure_step_wanted(); });
-    add_rights_to(menu, chosen_with(photograph));
+    const std::vector<Uuid> several = chosen_with(photograph);
+    const auto n = several.size();
+    add_beside_it(menu, n > 1 ? tr("A scale is in each of these %1").arg(n) : tr("A scale is in the picture"), several,
+                  "has_scale", &usecases::SaidOfPhotographs::has_scale);
+    add_beside_it(menu,
+                  n > 1 ? tr("A colour chart is in each of these %1").arg(n) : tr("A colour chart is in the picture"),
+                  several, "has_chart", &usecases::SaidOfPhotographs::has_chart);
+    add_rights_to(menu, several);
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
+}
+
+// What was photographed beside the picture, said of all of them: a tick stands where all have it.
+void EaselSide::add_beside_it(QMenu& menu, const QString& text, const std::vector<Uuid>& photographs,
+                              std::string_view field, std::optional<bool> usecases::SaidOfPhotographs::* what) {
+    QAction* act = menu.addAction(text);
+    act->setCheckable(true);
+    act->setChecked(std::ranges::all_of(photographs, [&](const Uuid& id) { return record(id)->body.flag(field); }));
+    connect(act, &QAction::triggered, this, [this, photographs, what, text](bool is_there) {
+        usecases::SaidOfPhotographs said;
+        said.*what = is_there;
+        const auto done = usecases::say_photographs(session_.acting(), photographs, said);
+        if (!done) return say(shown(done.error().message + " " + done.error().next), "closed");
+        session_.did(*done, text);
+    });
 }
 
 // It tells a name and is said in writing: not while a client looks, nor in a book that is only read.
