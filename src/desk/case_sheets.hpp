@@ -8,7 +8,7 @@
 #include "photographs/intake_panel.hpp"
 #include "photographs/measuring_panel.hpp"
 #include "photographs/missing_panel.hpp"
-#include "sheets/ceiling_panel.hpp"
+#include "ceiling/ceiling_panel.hpp"
 #include "sheets/dossier_panel.hpp"
 #include "sheets/record_sheet.hpp"
 

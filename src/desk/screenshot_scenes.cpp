@@ -14,7 +14,7 @@
 #include "forms/override_dialog.hpp"
 #include "people/people_dialog.hpp"
 #include "settling/settling_dialog.hpp"
-#include "sheets/ceiling_panel.hpp"
+#include "ceiling/ceiling_panel.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
 

@@ -6,7 +6,7 @@
 
 #include "form_fixture.hpp"
 #include "forms/band_text.hpp"
-#include "sheets/ceiling_panel.hpp"
+#include "ceiling/ceiling_panel.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;

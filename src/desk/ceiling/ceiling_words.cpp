@@ -1,0 +1,101 @@
+#include "ceiling/ceiling_words.hpp"
+
+#include "tedge/base/number_text.hpp"
+#include "text.hpp"
+
+namespace tedge::desk {
+
+namespace {
+
+using money::Ceiling;
+
+QString money_text(const Money& money) {
+    return shown(to_display_text(money));
+}
+
+QString percent_text(double share) {
+    return QObject::tr("%1 %").arg(shown(format_fixed(100 * share, 0)));
+}
+
+QString ceiling_words(const QString& name, const std::optional<Ceiling>& ceiling, bool binds) {
+    if (!ceiling) return {};
+    const QString words = QObject::tr("%1: hammer up to %2, bid %3")
+                              .arg(name, money_text(ceiling->hammer), money_text(ceiling->bid));
+    const QString why = ceiling->reason ? QStringLiteral(" — ") + shown(ceiling->reason->text) : QString();
+    return words + (binds ? QObject::tr(" ← binds") : QString()) + why + u'\n';
+}
+
+QString row(const QStringList& cells, const char* tag) {
+    QString out = QStringLiteral("<tr>");
+    for (qsizetype i = 0; i < cells.size(); ++i) {
+        out += QStringLiteral("<%1 align=\"%2\" style=\"padding:2px 6px 2px 0\">%3</%1>")
+                   .arg(QString::fromLatin1(tag), i == 0 ? QStringLiteral("left") : QStringLiteral("right"),
+                        cells[i].toHtmlEscaped());
+    }
+    return out + QStringLiteral("</tr>");
+}
+
+QString table(const QString& rows) {
+    return QStringLiteral("<table width=\"100%\" cellspacing=\"0\">%1</table>").arg(rows);
+}
+
+QString limit_line(const QString& what, const std::optional<Money>& money) {
+    return money ? QObject::tr("%1: %2").arg(what, money_text(*money)).toHtmlEscaped() + QStringLiteral("<br>") : QString();
+}
+
+QString remarks_html(const std::vector<money::Remark>& remarks) {
+    QString out;
+    for (const money::Remark& remark : remarks)
+        out += QStringLiteral("<br>△ ") + shown(remark.text).toHtmlEscaped();
+    return out;
+}
+
+}  // namespace
+
+QString report_words(const money::CeilingReport& report) {
+    using money::Limit;
+    QString text = ceiling_words(QObject::tr("For the profit wanted"), report.target, report.binding == Limit::target) +
+                   ceiling_words(QObject::tr("For the risk accepted"), report.risk, report.binding == Limit::risk) +
+                   ceiling_words(QObject::tr("For the cash there is"), report.cash, report.binding == Limit::cash);
+    if (report.at_bid) {
+        const money::ProfitAtHammer& at = *report.at_bid;
+        text += QObject::tr("At %1: all-in %2, expected profit %3, chance of loss %4")
+                    .arg(money_text(at.hammer), money_text(at.all_in), money_text(at.expected_profit),
+                         percent_text(at.loss_probability));
+    }
+    for (const money::Remark& remark : report.remarks) text += QStringLiteral("\n△ ") + shown(remark.text);
+    return text.trimmed();
+}
+
+QString plans_table(const money::PlansBeside& plans) {
+    const QString at = plans.hammer ? QObject::tr("profit at %1").arg(money_text(*plans.hammer)) : QObject::tr("profit");
+    QString rows = row({QObject::tr("plan"), QObject::tr("bid up to"), at, QObject::tr("loss")}, "th");
+    for (const money::PlanBeside& plan : plans.plans) {
+        rows += row({shown(plan.name), plan.report.bid ? money_text(*plan.report.bid) : QObject::tr("no limit"),
+                     plan.at_hammer ? money_text(plan.at_hammer->expected_profit) : QStringLiteral("–"),
+                     plan.at_hammer ? percent_text(plan.at_hammer->loss_probability) : QStringLiteral("–")},
+                    "td");
+    }
+    return table(rows) + remarks_html(plans.remarks);
+}
+
+QString courses_table(const money::CoursesReport& report) {
+    QString rows = row({QObject::tr("from now on"), QObject::tr("expected profit"), QObject::tr("loss"),
+                        QObject::tr("still to spend")},
+                       "th");
+    for (const money::CourseOutlook& course : report.courses) {
+        const QString name = capital(shown(money::course_name(course.course))) +
+                             (course.course == report.best ? QObject::tr(" ← best") : QString());
+        rows += row({name, money_text(course.expected_profit), percent_text(course.loss_probability),
+                     money_text(course.still_to_spend)},
+                    "td");
+    }
+    const money::SpendingLimits& may = report.may_be_spent;
+    return table(rows) + QStringLiteral("<br>") +
+           limit_line(QObject::tr("May still be spent in all before the profit wanted is gone"), may.target) +
+           limit_line(QObject::tr("before the risk accepted is passed"), may.risk) +
+           limit_line(QObject::tr("before the cash has gone"), may.cash) +
+           limit_line(QObject::tr("before stopping is worth as much"), may.stop) + remarks_html(report.remarks);
+}
+
+}  // namespace tedge::desk
