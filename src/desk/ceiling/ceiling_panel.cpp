@@ -179,8 +179,8 @@ void CeilingPanel::weigh_courses() {
     fix_->setVisible(!is_bought);
     if (!is_bought) return;
     const auto typed = plan_typed();
-    const auto courses = typed ? usecases::courses_of_case(*snapshot_, typed->dump())
-                               : Expected<money::CoursesReport>(pass_on(typed));
+    const auto courses =
+        typed ? usecases::courses_of_case(*snapshot_, typed->dump()) : Expected<money::CoursesReport>(pass_on(typed));
     courses_->show();
     courses_->setText(courses ? courses_table(*courses)
                               : QStringLiteral("⊘ ") + shown(courses.error().message + " " + courses.error().next));

@@ -19,8 +19,8 @@ QString percent_text(double share) {
 
 QString ceiling_words(const QString& name, const std::optional<Ceiling>& ceiling, bool binds) {
     if (!ceiling) return {};
-    const QString words = QObject::tr("%1: hammer up to %2, bid %3")
-                              .arg(name, money_text(ceiling->hammer), money_text(ceiling->bid));
+    const QString words =
+        QObject::tr("%1: hammer up to %2, bid %3").arg(name, money_text(ceiling->hammer), money_text(ceiling->bid));
     const QString why = ceiling->reason ? QStringLiteral(" — ") + shown(ceiling->reason->text) : QString();
     return words + (binds ? QObject::tr(" ← binds") : QString()) + why + u'\n';
 }
@@ -40,13 +40,13 @@ QString table(const QString& rows) {
 }
 
 QString limit_line(const QString& what, const std::optional<Money>& money) {
-    return money ? QObject::tr("%1: %2").arg(what, money_text(*money)).toHtmlEscaped() + QStringLiteral("<br>") : QString();
+    return money ? QObject::tr("%1: %2").arg(what, money_text(*money)).toHtmlEscaped() + QStringLiteral("<br>")
+                 : QString();
 }
 
 QString remarks_html(const std::vector<money::Remark>& remarks) {
     QString out;
-    for (const money::Remark& remark : remarks)
-        out += QStringLiteral("<br>△ ") + shown(remark.text).toHtmlEscaped();
+    for (const money::Remark& remark : remarks) out += QStringLiteral("<br>△ ") + shown(remark.text).toHtmlEscaped();
     return out;
 }
 
@@ -68,7 +68,8 @@ QString report_words(const money::CeilingReport& report) {
 }
 
 QString plans_table(const money::PlansBeside& plans) {
-    const QString at = plans.hammer ? QObject::tr("profit at %1").arg(money_text(*plans.hammer)) : QObject::tr("profit");
+    const QString at =
+        plans.hammer ? QObject::tr("profit at %1").arg(money_text(*plans.hammer)) : QObject::tr("profit");
     QString rows = row({QObject::tr("plan"), QObject::tr("bid up to"), at, QObject::tr("loss")}, "th");
     for (const money::PlanBeside& plan : plans.plans) {
         rows += row({shown(plan.name), plan.report.bid ? money_text(*plan.report.bid) : QObject::tr("no limit"),

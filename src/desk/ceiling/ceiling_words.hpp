@@ -1,4 +1,5 @@
-// What a plan comes to, in words: the three ceilings, plans beside one another, and the courses left after the purchase.
+// What a plan comes to, in words: the three ceilings, plans beside one another, and the courses left after the
+// purchase.
 #pragma once
 
 #include <QString>

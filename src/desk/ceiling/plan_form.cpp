@@ -42,10 +42,11 @@ std::vector<PlanColumn> outcome_columns() {
 }
 
 std::vector<PlanColumn> condition_columns() {
-    return {{"name", QObject::tr("Under the dirt"), QObject::tr("sound, skinned, overpainted …"), PlanValue::words, true},
-            {"probability", QObject::tr("chance (%)"), QObject::tr("%"), PlanValue::share, true},
-            {"price_factor", QObject::tr("price, % of a sound one"), QObject::tr("40 – 55 – 70"), PlanValue::shares},
-            {"cost_factor", QObject::tr("costs, % of those below"), QObject::tr("120 – 150 – 220"), PlanValue::shares}};
+    return {
+        {"name", QObject::tr("Under the dirt"), QObject::tr("sound, skinned, overpainted …"), PlanValue::words, true},
+        {"probability", QObject::tr("chance (%)"), QObject::tr("%"), PlanValue::share, true},
+        {"price_factor", QObject::tr("price, % of a sound one"), QObject::tr("40 – 55 – 70"), PlanValue::shares},
+        {"cost_factor", QObject::tr("costs, % of those below"), QObject::tr("120 – 150 – 220"), PlanValue::shares}};
 }
 
 QLabel* told(const QString& text, QWidget* parent) {
@@ -105,9 +106,10 @@ PlanForm::PlanForm(QWidget* parent) : QWidget(parent) {
     add_line(selling, "finance", tr("Interest (% a year)"), {});
 
     QFormLayout* bidders = add_group(column, tr("Bidding against others"), true);
-    bidders->addRow(told(tr("Whoever bids most has often guessed too high. With so many serious bidders, us among them, "
-                            "and guesses that may be so far off, every price above is lowered a little."),
-                         this));
+    bidders->addRow(
+        told(tr("Whoever bids most has often guessed too high. With so many serious bidders, us among them, "
+                "and guesses that may be so far off, every price above is lowered a little."),
+             this));
     add_line(bidders, "serious", tr("Serious bidders"), {});
     add_line(bidders, "error", tr("Guesses may be off by (± %)"), {});
     show_bought(false);
@@ -175,8 +177,7 @@ void PlanForm::fill(const json& plan) {
     const json premium = sale.value("premium", json());
     const bool is_flat = premium.is_array() && premium.size() == 1 && premium[0].is_object();
     if (is_flat) lines_.at("premium")->setText(amount_text(premium[0].value("percent", json())));
-    if (sale.contains("vat_on_premium_percent"))
-        lines_.at("vat")->setText(amount_text(sale["vat_on_premium_percent"]));
+    if (sale.contains("vat_on_premium_percent")) lines_.at("vat")->setText(amount_text(sale["vat_on_premium_percent"]));
     outcomes_->show_rows(plan.value("outcomes", json::array()));
     if (outcomes_->count() == 0) {
         outcomes_->add_row({{"name", plain(tr("by the master"))}});

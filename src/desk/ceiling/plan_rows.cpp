@@ -52,7 +52,10 @@ constexpr int share_width_px = 74;
 }  // namespace
 
 PlanRows::PlanRows(std::vector<PlanColumn> columns, const QString& one_more, QWidget* parent)
-    : QWidget(parent), columns_(std::move(columns)), column_(new QVBoxLayout(this)), more_(new QPushButton(one_more, this)) {
+    : QWidget(parent),
+      columns_(std::move(columns)),
+      column_(new QVBoxLayout(this)),
+      more_(new QPushButton(one_more, this)) {
     column_->setContentsMargins(0, 0, 0, 0);
     column_->addWidget(more_, 0, Qt::AlignLeft);
     connect(more_, &QPushButton::clicked, this, [this] {
@@ -177,7 +180,8 @@ void PlanRows::tell_what_is_left() {
     for (Row& row : made_) {
         const bool takes_it = open == 1 && row.lines[chance]->text().trimmed().isEmpty();
         row.lines[chance]->setPlaceholderText(
-            takes_it ? tr("= %1 %").arg(shown(format_fixed(100 * std::max(0.0, 1.0 - said), 0))) : columns_[chance].hint);
+            takes_it ? tr("= %1 %").arg(shown(format_fixed(100 * std::max(0.0, 1.0 - said), 0)))
+                     : columns_[chance].hint);
     }
 }
 

@@ -56,7 +56,8 @@ void ProfitChart::show_curve(const std::vector<money::ProfitAtHammer>& points, c
     if (points.size() < 2) return;
     const Theme& look = theme();
 
-    auto* band = new QAreaSeries(line_of(points, [](const auto& p) { return p.quantiles.p95; }, &drawn),
+    auto* band = new QAreaSeries(line_of(
+                                     points, [](const auto& p) { return p.quantiles.p95; }, &drawn),
                                  line_of(points, [](const auto& p) { return p.quantiles.p5; }, &drawn));
     band->setName(tr("9 of 10 times between"));
     QColor faint = look.done;
@@ -69,8 +70,8 @@ void ProfitChart::show_curve(const std::vector<money::ProfitAtHammer>& points, c
     expected->setPen(QPen(look.done, 2.4));
     drawn.addSeries(expected);
 
-    const auto [least, most] = std::ranges::minmax_element(
-        points, {}, [](const auto& p) { return p.quantiles.p5.minor; });
+    const auto [least, most] =
+        std::ranges::minmax_element(points, {}, [](const auto& p) { return p.quantiles.p5.minor; });
     const auto highest = std::ranges::max_element(points, {}, [](const auto& p) { return p.quantiles.p95.minor; });
     const double low = std::min(0.0, major(least->quantiles.p5)), high = std::max(0.0, major(highest->quantiles.p95));
     const double from = major(points.front().hammer), to = major(points.back().hammer);

@@ -12,13 +12,13 @@ namespace {
 
 constexpr std::size_t most_rows = 6;
 constexpr int bar_px = 9;
-constexpr int gap_px = 8;
+constexpr int row_gap_px = 8;
 
-std::int64_t lower(const money::CeilingSwing& swing) {
+std::int64_t lower_end(const money::CeilingSwing& swing) {
     return std::min(swing.at_low.minor, swing.at_high.minor);
 }
 
-std::int64_t upper(const money::CeilingSwing& swing) {
+std::int64_t upper_end(const money::CeilingSwing& swing) {
     return std::max(swing.at_low.minor, swing.at_high.minor);
 }
 
@@ -50,7 +50,7 @@ QString SwingChart::name_of(const money::CeilingSwing& swing) {
 
 void SwingChart::show_swings(std::vector<money::CeilingSwing> swings, const std::optional<Money>& now) {
     std::erase_if(swings, [](const auto& swing) { return swing.width_minor() == 0; });
-    if (swings.size() > most_rows) swings.resize(most_rows);
+    if (swings.size() > most_rows) swings.erase(swings.begin() + most_rows, swings.end());
     swings_ = std::move(swings);
     now_ = now;
     QStringList said;
@@ -64,21 +64,21 @@ void SwingChart::show_swings(std::vector<money::CeilingSwing> swings, const std:
 }
 
 int SwingChart::row_height() const {
-    return fontMetrics().height() + bar_px + gap_px;
+    return fontMetrics().height() + bar_px + row_gap_px;
 }
 
 QSize SwingChart::sizeHint() const {
-    return {280, static_cast<int>(swings_.size()) * row_height() + gap_px};
+    return {280, static_cast<int>(swings_.size()) * row_height() + row_gap_px};
 }
 
 void SwingChart::paintEvent(QPaintEvent*) {
     if (swings_.empty()) return;
     const Theme& look = theme();
     QPainter painter(this);
-    std::int64_t from = now_ ? now_->minor : lower(swings_.front()), to = from;
+    std::int64_t from = now_ ? now_->minor : lower_end(swings_.front()), to = from;
     for (const auto& swing : swings_) {
-        from = std::min(from, lower(swing));
-        to = std::max(to, upper(swing));
+        from = std::min(from, lower_end(swing));
+        to = std::max(to, upper_end(swing));
     }
     const double span = std::max<double>(1.0, static_cast<double>(to - from));
     const auto x_of = [&](std::int64_t minor) {
@@ -87,22 +87,22 @@ void SwingChart::paintEvent(QPaintEvent*) {
     int top = 0;
     for (const auto& swing : swings_) {
         painter.setPen(look.ink);
-        const QString range = shown(to_display_text({lower(swing), swing.at_low.currency})) + QStringLiteral(" – ") +
-                              shown(to_display_text({upper(swing), swing.at_low.currency}));
-        const int room = width() - fontMetrics().horizontalAdvance(range) - gap_px;
+        const QString range = shown(to_display_text({lower_end(swing), swing.at_low.currency})) +
+                              QStringLiteral(" – ") + shown(to_display_text({upper_end(swing), swing.at_low.currency}));
+        const int room = width() - fontMetrics().horizontalAdvance(range) - row_gap_px;
         painter.drawText(0, top + fontMetrics().ascent(),
                          fontMetrics().elidedText(name_of(swing), Qt::ElideRight, std::max(40, room)));
         painter.setPen(look.faded_ink);
         painter.drawText(width() - fontMetrics().horizontalAdvance(range), top + fontMetrics().ascent(), range);
         const int bar_top = top + fontMetrics().height() + 1;
         painter.fillRect(0, bar_top, width(), bar_px, look.rule);
-        painter.fillRect(x_of(lower(swing)), bar_top, std::max(2, x_of(upper(swing)) - x_of(lower(swing))), bar_px,
-                         look.done);
+        painter.fillRect(x_of(lower_end(swing)), bar_top, std::max(2, x_of(upper_end(swing)) - x_of(lower_end(swing))),
+                         bar_px, look.done);
         top += row_height();
     }
     if (!now_) return;
     painter.setPen(QPen(look.closed, 1.6, Qt::DashLine));
-    painter.drawLine(x_of(now_->minor), 0, x_of(now_->minor), top - gap_px);
+    painter.drawLine(x_of(now_->minor), 0, x_of(now_->minor), top - row_gap_px);
 }
 
 }  // namespace tedge::desk

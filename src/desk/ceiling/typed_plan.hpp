@@ -1,5 +1,5 @@
-// Between what is typed into a plan and its JSON, both ways. What cannot be read goes on as it was typed: the plan's own
-// reader names the field and the reason.
+// Between what is typed into a plan and its JSON, both ways. What cannot be read goes on as it was typed: the plan's
+// own reader names the field and the reason.
 #pragma once
 
 #include <QString>

@@ -15,7 +15,7 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int margin = 4;
+constexpr int row_margin = 4;
 constexpr double word_size = 0.88;
 constexpr int picture_width = 48;
 constexpr int room_for_both = 130;
@@ -67,7 +67,7 @@ QFont smaller(QFont font) {
 void paint_beside(QPainter& painter, const QRect& inside, const QModelIndex& index) {
     const QRect picture(inside.topLeft(), QSize(picture_width, inside.height()));
     paint_fitted(painter, picture, index.data(IntakeModel::small_role).value<QImage>());
-    const QRect words = inside.adjusted(picture_width + 2 * margin, 0, 0, 0);
+    const QRect words = inside.adjusted(picture_width + 2 * row_margin, 0, 0, 0);
     const QRect upper(words.topLeft(), QSize(words.width(), words.height() / 2));
     paint_line(painter, upper, index.data().toString(), Qt::ElideLeft);  // cameras count at the end
     painter.setFont(smaller(painter.font()));
@@ -99,7 +99,7 @@ void IntakeDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option
     const QStyle* style = cell.widget != nullptr ? cell.widget->style() : QApplication::style();
     style->drawControl(QStyle::CE_ItemViewItem, &cell, painter, cell.widget);
     painter->save();
-    const QRect inside = cell.rect.adjusted(margin, margin, -margin, -margin);
+    const QRect inside = cell.rect.adjusted(row_margin, row_margin, -row_margin, -row_margin);
     const bool is_chosen = cell.state.testFlag(QStyle::State_Selected);
     painter->setPen(cell.palette.color(is_chosen ? QPalette::HighlightedText : QPalette::Text));
     painter->setFont(smaller(cell.font));

@@ -13,9 +13,9 @@ namespace tedge::desk {
 namespace {
 
 constexpr int card_height = 178;
-constexpr int margin = 10;
+constexpr int card_margin = 10;
 constexpr int picture_side = 64;
-constexpr int line_height = 21;
+constexpr int card_line_height = 21;
 
 // One below the other, as wide as the card.
 class Lines {
@@ -25,7 +25,7 @@ public:
         painter_.setFont(font);
         painter_.setPen(colour);
         painter_.drawText(at_, Qt::AlignVCenter | Qt::AlignLeft, fit_parts(parts, QFontMetrics(font), at_.width()));
-        at_.translate(0, line_height);
+        at_.translate(0, card_line_height);
     }
 
 private:
@@ -51,15 +51,15 @@ void paint_words(QPainter& painter, const RackModel& model, int row, const QRect
     title.setWeight(QFont::DemiBold);
     QFont small = text_font();
     small.setPointSizeF(9.5);
-    const int beside = box.left() + 2 * margin + picture_side;
+    const int beside = box.left() + 2 * card_margin + picture_side;
     // A title may take two lines: by it the picture is known.
-    const QRect beside_picture(beside, box.top() + 7, box.right() - margin - beside, 2 * line_height + 2);
+    const QRect beside_picture(beside, box.top() + 7, box.right() - card_margin - beside, 2 * card_line_height + 2);
     paint_title(painter, beside_picture, shown(card.card.title), title, t.ink);
-    Lines stage(painter, {beside, beside_picture.bottom() + 1, beside_picture.width(), line_height});
+    Lines stage(painter, {beside, beside_picture.bottom() + 1, beside_picture.width(), card_line_height});
     stage.add({shown(to_text(card.card.stages.now))}, small, t.done);
 
-    Lines below(painter,
-                {box.left() + margin, box.top() + margin + picture_side + 4, box.width() - 2 * margin, line_height});
+    Lines below(painter, {box.left() + card_margin, box.top() + card_margin + picture_side + 4,
+                          box.width() - 2 * card_margin, card_line_height});
     const QStringList where = whereabouts(card.card, model.client_looks());
     // Who insures it has a line of its own: of three in one not even the beginnings would be read.
     below.add(where.mid(0, where.size() > 2 ? 2 : 1), small, t.faded_ink);
@@ -90,11 +90,11 @@ void CardDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, 
     painter->setPen(QPen(chosen ? t.done : t.edge, chosen ? 2 : 1));
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 5, 5);
-    const QRect picture(box.left() + margin, box.top() + margin, picture_side, picture_side);
+    const QRect picture(box.left() + card_margin, box.top() + card_margin, picture_side, picture_side);
     paint_fitted(*painter, picture, model->small_picture(index.row()));
 
     paint_words(*painter, *model, index.row(), box);
-    paint_tacks(*painter, QRectF(box.left() + margin, box.bottom() - 24, box.width() - 2 * margin, 18),
+    paint_tacks(*painter, QRectF(box.left() + card_margin, box.bottom() - 24, box.width() - 2 * card_margin, 18),
                 card.card.stages, model->closed_shown(index.row()), false);
     painter->restore();
 }
