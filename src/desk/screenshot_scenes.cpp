@@ -105,8 +105,8 @@ void reckon_in_another_currency(DeskWindow& window) {
             if (line->accessibleName() == name) return line->setText(text);
         }
     };
-    type(QStringLiteral("chance (%)"), QStringLiteral("100"));
-    type(QStringLiteral("sells for"), QStringLiteral("6000"));
+    type(QStringLiteral("chance (%), 1"), QStringLiteral("100"));
+    type(QStringLiteral("sells for, 1"), QStringLiteral("6000"));
     type(QStringLiteral("Profit wanted"), QStringLiteral("800"));
     panel->findChild<QComboBox*>()->setEditText(QStringLiteral("EUR"));
 }

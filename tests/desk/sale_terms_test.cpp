@@ -68,8 +68,8 @@ TEST_CASE("Terms entered with the lot are those of the ceiling, and what else st
         throw std::logic_error(name);
     };
     CHECK(line("Premium (%)").isHidden());
-    line("chance (%)").setText(QStringLiteral("100"));
-    line("sells for").setText(QStringLiteral("20000"));
+    line("chance (%), 1").setText(QStringLiteral("100"));
+    line("sells for, 1").setText(QStringLiteral("20000"));
     line("Profit wanted").setText(QStringLiteral("1000"));
     button(panel, QStringLiteral("Fix this limit"))->click();
     REQUIRE(b.snapshot().of_kind("ceiling").size() == 1);
@@ -91,8 +91,8 @@ TEST_CASE("Terms that are recorded in part count, and what is missing comes from
         for (QLineEdit* each : panel.findChildren<QLineEdit*>()) lines.emplace(each->accessibleName(), each);
         CHECK(lines.at(QStringLiteral("Premium (%)"))->isHidden() == terms.contains("premium"));
         CHECK_FALSE(lines.at(QStringLiteral("VAT on it (%)"))->isHidden());
-        lines.at(QStringLiteral("chance (%)"))->setText(QStringLiteral("100"));
-        lines.at(QStringLiteral("sells for"))->setText(QStringLiteral("18,000 - 20,000 - 23,000"));
+        lines.at(QStringLiteral("chance (%), 1"))->setText(QStringLiteral("100"));
+        lines.at(QStringLiteral("sells for, 1"))->setText(QStringLiteral("18,000 - 20,000 - 23,000"));
         lines.at(QStringLiteral("Profit wanted"))->setText(QStringLiteral("1000"));
         button(panel, QStringLiteral("Fix this limit"))->click();
         const json sale = b.snapshot().of_kind("ceiling").front()->body.as_json().at("plan").at("sale");

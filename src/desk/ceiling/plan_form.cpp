@@ -44,7 +44,7 @@ std::vector<PlanColumn> outcome_columns() {
 std::vector<PlanColumn> condition_columns() {
     return {
         {"name", QObject::tr("Under the dirt"), QObject::tr("sound, skinned, overpainted …"), PlanValue::words, true},
-        {"probability", QObject::tr("chance (%)"), QObject::tr("%"), PlanValue::share, true},
+        {"probability", QObject::tr("chance of it (%)"), QObject::tr("%"), PlanValue::share, true},
         {"price_factor", QObject::tr("price, % of a sound one"), QObject::tr("40 – 55 – 70"), PlanValue::shares},
         {"cost_factor", QObject::tr("costs, % of those below"), QObject::tr("120 – 150 – 220"), PlanValue::shares}};
 }
