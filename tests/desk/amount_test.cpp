@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "form_fixture.hpp"
-#include "sheets/ceiling_costs.hpp"
+#include "tedge/usecases/ceilings.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;
@@ -90,8 +90,8 @@ TEST_CASE("A cost in another currency than the plan's is refused, not added up")
     b.add("cost_line", FieldValues()
                            .text("name", "lining")
                            .money_estimate("estimate", {100, 200, 300}, Currency::parse("EUR").value()));
-    CHECK(costs_in(b.snapshot(), Currency::parse("EUR").value()));
-    const auto mixed = costs_in(b.snapshot(), Currency::parse("GBP").value());
+    CHECK(usecases::draft_plan(b.snapshot(), Currency::parse("EUR").value()));
+    const auto mixed = usecases::draft_plan(b.snapshot(), Currency::parse("GBP").value());
     REQUIRE_FALSE(mixed);
     CHECK(mixed.error().code == "money.mixed-currencies");
     CHECK(mixed.error().message.find("lining") != std::string::npos);
