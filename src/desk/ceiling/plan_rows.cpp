@@ -125,18 +125,16 @@ void PlanRows::take_away(QWidget* row) {
     const auto found = std::ranges::find(made_, row, &Row::widget);
     if (found == made_.end()) return;
     made_.erase(found);
-    row->deleteLater();
     row->hide();
+    row->setParent(nullptr);
+    row->deleteLater();  // its own button asked for it
     more_->setFocus();
     changed();
 }
 
 void PlanRows::show_rows(const json& rows) {
     is_filling_ = true;
-    for (Row& row : made_) {
-        row.widget->hide();
-        row.widget->deleteLater();
-    }
+    for (const Row& row : made_) delete row.widget;
     made_.clear();
     if (rows.is_array()) {
         for (const json& row : rows) {
