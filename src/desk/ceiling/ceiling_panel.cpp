@@ -139,7 +139,9 @@ Expected<usecases::WidenedPlan> CeilingPanel::plan_reckoned() const {
     auto typed = plan_typed();
     if (!typed) return pass_on(typed);
     typed->erase("as_it_stands");  // asked after the purchase alone
-    if (!widens_->isChecked()) return usecases::WidenedPlan{typed->dump(), {}, {}};
+    // Before anybody has looked the guesses are guesses as they stand; a viewing is asked for all that it did not see.
+    const bool was_viewed = !snapshot_->of_kind("viewing_note").empty();
+    if (!was_viewed || !widens_->isChecked()) return usecases::WidenedPlan{typed->dump(), {}, {}};
     return usecases::widened_plan(typed->dump(), usecases::what_was_seen(*snapshot_));
 }
 
@@ -187,11 +189,8 @@ void CeilingPanel::weigh_courses() {
 }
 
 void CeilingPanel::show_unseen(const usecases::WidenedPlan& plan) {
-    const auto known = usecases::what_was_seen(*snapshot_);
-    const auto unseen = std::ranges::count_if(known, [](const auto& one) { return one.answer == "not-seen"; });
-    const bool matters = unseen > 0 || !plan.widened.empty();
-    widens_->setVisible(matters);
-    unseen_->setVisible(matters && widens_->isChecked() && !plan.widened.empty());
+    widens_->setVisible(!snapshot_->of_kind("viewing_note").empty());
+    unseen_->setVisible(!plan.widened.empty());
     QStringList lines;
     for (const usecases::Widening& each : plan.widened)
         lines << tr("△ %1: %2 becomes %3. %4")
