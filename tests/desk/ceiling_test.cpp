@@ -96,20 +96,20 @@ TEST_CASE("The charts follow the typing, and plans stand beside one another with
 TEST_CASE("A plan that was fixed is there again when the case is opened") {
     Sheet sheet;
     sheet.type_two_outcomes();
-    sheet.type("months to sell, 1", "3 – 8 – 24");
+    sheet.type("months, 1", "3 – 8 – 24");
     button(*sheet.panel, QStringLiteral("Its condition may be …"))->click();
     sheet.type("Under the dirt, 1", "sound");
     button(*sheet.panel, QStringLiteral("Its condition may be …"))->click();
     sheet.type("Under the dirt, 2", "skinned");
     sheet.type("chance of it (%), 1", "70");
-    sheet.type("price, % of a sound one, 2", "40 – 55 – 70");
+    sheet.type("price, % of sound, 2", "40 – 55 – 70");
     button(*sheet.panel, QStringLiteral("Fix this limit"))->click();
     sheet.open();
     CHECK(sheet.line("sells for, 1").text() == QStringLiteral("15000 – 20000 – 32000"));
-    CHECK(sheet.line("months to sell, 1").text() == QStringLiteral("3 – 8 – 24"));
+    CHECK(sheet.line("months, 1").text() == QStringLiteral("3 – 8 – 24"));
     CHECK(sheet.line("Profit wanted").text() == QStringLiteral("2000"));
     CHECK(sheet.line("Under the dirt, 2").text() == QStringLiteral("skinned"));
-    CHECK(sheet.line("price, % of a sound one, 2").text() == QStringLiteral("40 – 55 – 70"));
+    CHECK(sheet.line("price, % of sound, 2").text() == QStringLiteral("40 – 55 – 70"));
 }
 
 TEST_CASE("What nobody has seen makes a plan dearer, is told, and is not counted twice when the plan is opened again") {

@@ -37,16 +37,16 @@ std::vector<PlanColumn> outcome_columns() {
     return {{"name", QObject::tr("It may be"), QObject::tr("by the master, studio, no name …"), PlanValue::words, true},
             {"probability", QObject::tr("chance (%)"), QObject::tr("%"), PlanValue::share, true},
             {"price", QObject::tr("sells for"), QObject::tr("low – likely – high"), PlanValue::estimate},
-            {"months", QObject::tr("months to sell"), QObject::tr("3 – 8 – 24"), PlanValue::estimate},
-            {"unsold", QObject::tr("may stay unsold (%)"), QObject::tr("%"), PlanValue::share}};
+            {"months", QObject::tr("months"), QObject::tr("3 – 8 – 24"), PlanValue::estimate},
+            {"unsold", QObject::tr("unsold (%)"), QObject::tr("%"), PlanValue::share}};
 }
 
 std::vector<PlanColumn> condition_columns() {
     return {
         {"name", QObject::tr("Under the dirt"), QObject::tr("sound, skinned, overpainted …"), PlanValue::words, true},
         {"probability", QObject::tr("chance of it (%)"), QObject::tr("%"), PlanValue::share, true},
-        {"price_factor", QObject::tr("price, % of a sound one"), QObject::tr("40 – 55 – 70"), PlanValue::shares},
-        {"cost_factor", QObject::tr("costs, % of those below"), QObject::tr("120 – 150 – 220"), PlanValue::shares}};
+        {"price_factor", QObject::tr("price, % of sound"), QObject::tr("40 – 55 – 70"), PlanValue::shares},
+        {"cost_factor", QObject::tr("costs, %"), QObject::tr("120 – 150 – 220"), PlanValue::shares}};
 }
 
 QLabel* told(const QString& text, QWidget* parent) {

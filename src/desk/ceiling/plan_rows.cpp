@@ -87,24 +87,28 @@ void PlanRows::add_row(const json& row) {
     grid->setHorizontalSpacing(6);
     Row made{widget, {}, new QPushButton(QStringLiteral("×"), widget)};
     made.away->setFixedWidth(34);
-    int beside = 0, below = 0;
-    for (const PlanColumn& column : columns_) {
-        QLineEdit* line = add_line(column, row, widget);
+    const std::size_t beside =
+        static_cast<std::size_t>(std::ranges::count_if(columns_, [](const auto& each) { return each.is_first_line; }));
+    const std::size_t below = columns_.size() - beside;
+    for (std::size_t i = 0; i < columns_.size(); ++i) {
+        QLineEdit* line = add_line(columns_[i], row, widget);
         made.lines.push_back(line);
-        if (column.is_first_line) {
-            grid->addWidget(line, 0, beside++);
+        if (i < beside) {
+            grid->addWidget(line, 0, i == 0 ? 0 : 2, 1, i == 0 ? 2 : 1);  // the name is the longest
             continue;
         }
         // What a figure means is said above it: hints go as soon as something is typed.
-        auto* label = new QLabel(column.label, widget);
+        const int at = static_cast<int>(i - beside);
+        const int wide = i + 1 < columns_.size() ? 1 : 4 - static_cast<int>(below) + 1;
+        auto* label = new QLabel(columns_[i].label, widget);
         label->setProperty("role", "faded");
         label->setBuddy(line);
-        grid->addWidget(label, 1 + 2 * (below / 2), below % 2 == 0 ? 0 : 1, 1, below % 2 == 0 ? 1 : 2);
-        grid->addWidget(line, 2 + 2 * (below / 2), below % 2 == 0 ? 0 : 1, 1, below % 2 == 0 ? 1 : 2);
-        ++below;
+        grid->addWidget(label, 1, at, 1, wide);
+        grid->addWidget(line, 2, at, 1, wide);
     }
-    grid->addWidget(made.away, 0, beside);
-    grid->setColumnStretch(0, 1);
+    grid->addWidget(made.away, 0, 3);
+    grid->setColumnStretch(0, 3);
+    grid->setColumnStretch(1, 2);
     connect(made.away, &QPushButton::clicked, this, [this, widget] { take_away(widget); });
     column_->insertWidget(static_cast<int>(made_.size()), widget);
     made_.push_back(std::move(made));
