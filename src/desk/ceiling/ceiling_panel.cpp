@@ -46,6 +46,9 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
       report_(new QLabel(this)),
       courses_(new QLabel(this)),
       plans_(new QLabel(this)),
+      drawn_(new QLabel(tr("The line is the profit expected at each hammer price; 9 of 10 times it lies within the "
+                           "band. Dashed: the limit."),
+                        this)),
       moves_(new QLabel(tr("What moves the limit most"), this)),
       chart_(new ProfitChart(this)),
       swings_(new SwingChart(this)),
@@ -78,12 +81,14 @@ void CeilingPanel::build(QVBoxLayout* column) {
     fix_->setEnabled(false);
     column->addWidget(fix_);
     column->addWidget(chart_);
+    column->addWidget(drawn_);
     column->addWidget(moves_);
     column->addWidget(swings_);
     column->addWidget(plans_);
     add_acts(column);
-    for (QLabel* label : {unseen_, report_, courses_, plans_, moves_}) label->setWordWrap(true);
-    for (QLabel* label : {unseen_, courses_, plans_, moves_}) label->hide();
+    for (QLabel* label : {unseen_, report_, courses_, plans_, drawn_, moves_}) label->setWordWrap(true);
+    for (QLabel* label : {unseen_, courses_, plans_, drawn_, moves_}) label->hide();
+    drawn_->setProperty("role", "faded");
     unseen_->setProperty("role", "warning");
     widens_->setChecked(true);
     widens_->hide();
@@ -159,6 +164,7 @@ void CeilingPanel::reckon() {
     if (!form_->says_prices()) {
         chart_->show_curve({}, {});
         swings_->show_swings({}, {});
+        drawn_->hide();
         moves_->hide();
         plans_->hide();
         return say(tr("Say what it may be and what it would sell for. Costs are those recorded below."), "plain");

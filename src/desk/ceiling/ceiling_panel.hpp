@@ -59,6 +59,7 @@ private:
     QLabel* report_;
     QLabel* courses_;
     QLabel* plans_;
+    QLabel* drawn_;  // what the chart shows
     QLabel* moves_;
     ProfitChart* chart_;
     SwingChart* swings_;

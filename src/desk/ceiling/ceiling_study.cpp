@@ -66,6 +66,7 @@ void CeilingPanel::study() {
         work_->tell([this, study = studied_plan(plan, other)] {
             chart_->show_curve(study.curve, study.limit);
             swings_->show_swings(study.swings, study.ceiling);
+            drawn_->setVisible(!chart_->isHidden());
             moves_->setVisible(!swings_->isHidden());
             plans_->setVisible(!study.plans.isEmpty());
             plans_->setText(study.plans);

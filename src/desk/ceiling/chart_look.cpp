@@ -54,14 +54,11 @@ QChart* bare_chart() {
     chart->setBackgroundRoundness(0);
     chart->setBackgroundVisible(false);
     chart->setAnimationOptions(QChart::NoAnimation);
-    chart->legend()->setAlignment(Qt::AlignBottom);
-    chart->legend()->setLabelColor(theme().ink);
-    chart->legend()->setMarkerShape(QLegend::MarkerShapeFromSeries);
+    chart->legend()->hide();  // it cuts its words short; what is drawn is told beside the chart
     return chart;
 }
 
 void lay_axes(QChart& chart, const AxisOver& across, const AxisOver& up) {
-    chart.legend()->setLabelColor(theme().ink);
     QCategoryAxis* below = axis_over(across);
     QCategoryAxis* left = axis_over(up);
     chart.addAxis(below, Qt::AlignBottom);

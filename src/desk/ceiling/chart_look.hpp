@@ -7,7 +7,7 @@ class QChart;
 
 namespace tedge::desk {
 
-// Without margins, ground or animation; a legend below.
+// Without margins, ground, legend or animation.
 [[nodiscard]] QChart* bare_chart();
 
 struct AxisOver {

@@ -28,13 +28,12 @@ QLineSeries* line_of(const std::vector<money::ProfitAtHammer>& points, auto valu
 }
 
 // The limit, or the line between winning and losing.
-QLineSeries* rule_between(QPointF from, QPointF to, const QColor& colour, Qt::PenStyle style, QChart& chart) {
+void draw_rule(QPointF from, QPointF to, const QColor& colour, Qt::PenStyle style, QChart& chart) {
     auto* line = new QLineSeries(&chart);
     line->append(from);
     line->append(to);
     line->setPen(QPen(colour, 1.6, style));
     chart.addSeries(line);
-    return line;
 }
 
 }  // namespace
@@ -59,14 +58,12 @@ void ProfitChart::show_curve(const std::vector<money::ProfitAtHammer>& points, c
     auto* band = new QAreaSeries(line_of(
                                      points, [](const auto& p) { return p.quantiles.p95; }, &drawn),
                                  line_of(points, [](const auto& p) { return p.quantiles.p5; }, &drawn));
-    band->setName(tr("9 of 10 times between"));
     QColor faint = look.done;
     faint.setAlphaF(0.22F);
     band->setBrush(faint);
     band->setPen(Qt::NoPen);
     drawn.addSeries(band);
     auto* expected = line_of(points, [](const auto& p) { return p.expected_profit; }, &drawn);
-    expected->setName(tr("expected profit"));
     expected->setPen(QPen(look.done, 2.4));
     drawn.addSeries(expected);
 
@@ -75,12 +72,9 @@ void ProfitChart::show_curve(const std::vector<money::ProfitAtHammer>& points, c
     const auto highest = std::ranges::max_element(points, {}, [](const auto& p) { return p.quantiles.p95.minor; });
     const double low = std::min(0.0, major(least->quantiles.p5)), high = std::max(0.0, major(highest->quantiles.p95));
     const double from = major(points.front().hammer), to = major(points.back().hammer);
-    auto* none = rule_between({from, 0}, {to, 0}, look.ink, Qt::SolidLine, drawn);
-    none->setName(tr("neither profit nor loss"));
-    if (limit && major(*limit) >= from && major(*limit) <= to) {
-        auto* bid = rule_between({major(*limit), low}, {major(*limit), high}, look.closed, Qt::DashLine, drawn);
-        bid->setName(tr("limit %1").arg(shown(to_display_text(*limit))));
-    }
+    draw_rule({from, 0}, {to, 0}, look.ink, Qt::SolidLine, drawn);
+    if (limit && major(*limit) >= from && major(*limit) <= to)
+        draw_rule({major(*limit), low}, {major(*limit), high}, look.closed, Qt::DashLine, drawn);
     lay_axes(drawn, {from, to, tr("hammer price, %1").arg(shown(points.front().hammer.currency.code()))},
              {low, high, tr("profit")});
 }
