@@ -1,24 +1,28 @@
 #include "sheets/answers/answer.hpp"
+#include "tedge/usecases/ceilings.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
 
 AnswerLines ceiling_answer(const casebook::CaseSnapshot& snapshot, bool client_looks) {
     if (client_looks) return {{QObject::tr("Hidden while a client looks.")}};
-    const auto ceilings = snapshot.of_kind("ceiling");
-    if (ceilings.empty()) return {{QObject::tr("No ceiling is fixed."), Tone::warning}};
-    const casebook::Record& fixed = *ceilings.back();
+    const auto fixed = usecases::ceiling_standing(snapshot);
+    if (!fixed) return {{QObject::tr("No ceiling is fixed."), Tone::warning}};
     AnswerLines lines;
-    if (const auto limit = fixed.body.money("limit"))
-        lines.push_back({QObject::tr("Limit %1, fixed %2")
-                             .arg(shown(to_display_text(*limit)), instant_text(fixed.body.text_or("fixed_at"))),
-                         Tone::done});
-    const std::string binding = fixed.body.text_or("report/binding");
+    if (fixed->limit) {
+        const QString by = fixed->fixed_by.empty() ? QString() : QObject::tr(" by %1").arg(shown(fixed->fixed_by));
+        lines.push_back({QObject::tr("Limit %1, fixed %2%3")
+                             .arg(shown(to_display_text(*fixed->limit)), instant_text(fixed->fixed_at), by),
+                         fixed->out_of_date() ? Tone::warning : Tone::done});
+    }
+    const casebook::Record* record = snapshot.find(fixed->record);
+    const std::string binding = record != nullptr ? record->body.text_or("report/binding") : std::string();
     if (!binding.empty() && binding != "none")
         lines.push_back({QObject::tr("The %1 ceiling binds.").arg(spoken(binding))});
-    const auto notes = snapshot.of_kind("viewing_note");
-    if (!notes.empty() && notes.back()->last_written > fixed.last_written)
-        lines.push_back({QObject::tr("△ A viewing note came after it: reckon again."), Tone::warning});
+    if (!fixed->out_of_date()) return lines;
+    for (const usecases::LearntSince& each : fixed->since)
+        lines.push_back({QStringLiteral("△ ") + shown(each.sentence), Tone::warning});
+    lines.push_back({QObject::tr("Reckon again and fix the limit anew."), Tone::warning});
     return lines;
 }
 
