@@ -9,7 +9,9 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
       missing_(new MissingPanel(session, this)),
       intake_(new IntakePanel(session, this)),
       measuring_(new MeasuringPanel(session, this)),
+      viewing_(new ViewingPanel(session, this)),
       ceiling_(new CeilingPanel(session, this)),
+      costs_(new SuggestedCosts(session, this)),
       dossier_(new DossierPanel(session, this)) {
     setMinimumWidth(290);
     for (const Stage stage : usecases::all_stages) {
@@ -24,7 +26,9 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
     sheet(Stage::photographs).add_panel(intake_);
     sheet(Stage::photographs).add_panel(measuring_);
     sheet(Stage::photographs).add_panel(missing_);
+    sheet(Stage::lot).add_panel(viewing_);
     sheet(Stage::ceiling).add_panel(ceiling_);
+    sheet(Stage::ceiling).add_panel(costs_);
     sheet(Stage::dossier).add_panel(dossier_);
 }
 
@@ -33,7 +37,9 @@ void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
     missing_->show_case(snapshot);
     measuring_->show_case(snapshot);
     intake_->show_case(snapshot.picture.id);
+    viewing_->show_case(snapshot);
     ceiling_->show_case(snapshot);
+    costs_->show_case(snapshot);
     dossier_->show_case(snapshot);
 }
 

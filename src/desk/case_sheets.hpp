@@ -4,13 +4,15 @@
 #include <QStackedWidget>
 #include <array>
 
+#include "ceiling/ceiling_panel.hpp"
+#include "ceiling/suggested_costs.hpp"
 #include "forms/drafts.hpp"
 #include "photographs/intake_panel.hpp"
 #include "photographs/measuring_panel.hpp"
 #include "photographs/missing_panel.hpp"
-#include "ceiling/ceiling_panel.hpp"
 #include "sheets/dossier_panel.hpp"
 #include "sheets/record_sheet.hpp"
+#include "viewing/viewing_panel.hpp"
 
 namespace tedge::desk {
 
@@ -40,7 +42,9 @@ private:
     MissingPanel* missing_;
     IntakePanel* intake_;
     MeasuringPanel* measuring_;
+    ViewingPanel* viewing_;
     CeilingPanel* ceiling_;
+    SuggestedCosts* costs_;
     DossierPanel* dossier_;
 };
 
