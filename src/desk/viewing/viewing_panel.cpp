@@ -103,7 +103,7 @@ void ViewingPanel::ask_for_folder() {
 void ViewingPanel::write_brief_into(const QString& folder) {
     if (!snapshot_ || work_->running()) return;
     brief_->setEnabled(false);
-    const auto put_into = from_utf8(plain(folder));
+    const auto put_into = path_from_utf8(plain(folder));
     work_->begin([this, how = session_.how(), id = snapshot_->picture.id, put_into](const Progress& progress) {
         auto worker = open_for_worker(how);
         const auto files = worker ? usecases::write_brief(worker->book, id, put_into, how.clock->now(), progress)
