@@ -12,6 +12,7 @@
 #include "ceiling/typed_plan.hpp"
 #include "tedge/usecases/usual_currency.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -36,14 +37,30 @@ std::optional<usecases::HourlyRate> rate_typed(const QString& typed, const Curre
     return usecases::HourlyRate{{minor[0], minor[1], minor[2]}, currency};
 }
 
+QString faded(const QString& text) {
+    return QStringLiteral("<span style=\"color:%1\">%2</span>").arg(theme().faded_ink.name(), text.toHtmlEscaped());
+}
+
 QString cost_words(const SuggestedCost& cost, const Currency& currency) {
     const auto money = [&](std::int64_t minor) { return shown(to_display_text({minor, currency})); };
-    if (cost.needed == Needed::no)
-        return QObject::tr("– %1: not needed. %2").arg(shown(cost.name), shown(cost.because));
-    return QObject::tr("%1 %2: %3 – %4 – %5. %6 (%7)")
-        .arg(cost.needed == Needed::yes ? QStringLiteral("●") : QStringLiteral("?"), shown(cost.name),
-             money(cost.amount_minor.low), money(cost.amount_minor.likely), money(cost.amount_minor.high),
-             shown(cost.because), shown(cost.source));
+    const QString mark = cost.needed == Needed::yes ? QStringLiteral("●") : QStringLiteral("?");
+    const QString price =
+        cost.needed == Needed::no
+            ? QObject::tr("not needed")
+            : QObject::tr("%1 – %2 – %3")
+                  .arg(money(cost.amount_minor.low), money(cost.amount_minor.likely), money(cost.amount_minor.high));
+    return QStringLiteral("<p style=\"margin:0 0 5px 0\">%1 <b>%2</b> %3<br>%4</p>")
+        .arg(cost.needed == Needed::no ? QStringLiteral("–") : mark, shown(cost.name).toHtmlEscaped(),
+             price.toHtmlEscaped(), faded(shown(cost.because)));
+}
+
+// Each source once: a table from memory must not be read eight times over.
+QString sources_words(const std::vector<SuggestedCost>& costs) {
+    QStringList sources;
+    for (const SuggestedCost& cost : costs) {
+        if (cost.needed != Needed::no && !sources.contains(shown(cost.source))) sources << shown(cost.source);
+    }
+    return faded(QObject::tr("● needed, ? may be needed. Rests on: %1.").arg(sources.join(QStringLiteral("; "))));
 }
 
 }  // namespace
@@ -102,9 +119,9 @@ void SuggestedCosts::suggest() {
                              : Expected<std::vector<SuggestedCost>>(pass_on(prices));
     if (!made) return say(shown(made.error().message + " " + made.error().next), "closed");
     suggested_ = *made;
-    QStringList lines;
-    for (const SuggestedCost& cost : suggested_) lines << cost_words(cost, *currency_);
-    say(lines.join(u'\n'), "plain");
+    QString told;
+    for (const SuggestedCost& cost : suggested_) told += cost_words(cost, *currency_);
+    say(told + sources_words(suggested_), "plain");
     record_->setVisible(!suggested_.empty());
 }
 
