@@ -3,10 +3,14 @@
 #include <QGuiApplication>
 #include <QLineEdit>
 #include <QSignalSpy>
+#include <QSlider>
 #include <catch2/catch.hpp>
 
 #include "ceiling/suggested_costs.hpp"
 #include "form_fixture.hpp"
+#include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/photographs.hpp"
+#include "viewing/viewing_aid_dialog.hpp"
 #include "viewing/viewing_panel.hpp"
 
 using namespace tedge;
@@ -65,4 +69,32 @@ TEST_CASE("Costs are suggested for an hour's price and recorded once") {
     button(panel, QStringLiteral("Record these as costs"))->click();
     CHECK(b.snapshot().of_kind("cost_line").size() == count);
     CHECK(says(panel, QStringLiteral("has a cost already")));
+}
+
+TEST_CASE("A look through the dirt follows its sliders and keeps nothing") {
+    FormBook b;
+    imaging::Raster8 brown(300, 200, 3);
+    for (int y = 0; y < 200; ++y) {
+        for (int x = 0; x < 300; ++x) {
+            std::uint8_t* pixel = brown.row(y) + 3 * static_cast<std::ptrdiff_t>(x);
+            pixel[0] = static_cast<std::uint8_t>(60 + x / 4);
+            pixel[1] = static_cast<std::uint8_t>(45 + x / 5);
+            pixel[2] = static_cast<std::uint8_t>(20 + y / 6);
+        }
+    }
+    REQUIRE(imaging::write_picture(b.folder / "telephone.png", brown, imaging::PictureFormat::png));
+    usecases::NewPhotograph wanted;
+    wanted.case_id = b.case_id;
+    wanted.file = b.folder / "telephone.png";
+    const Uuid id = usecases::take_in_photograph(b.session->acting(), wanted).value().id;
+    const std::size_t records = b.snapshot().records.size();
+    ViewingAidDialog dialog(*b.session, id);
+    QSignalSpy spy(&dialog, &ViewingAidDialog::looked);
+    REQUIRE(spy.wait(60'000));
+    const QImage first = dialog.shown_image();
+    CHECK(first.size() == QSize(300, 200));
+    for (QSlider* slider : dialog.findChildren<QSlider*>()) slider->setValue(100);
+    REQUIRE(spy.wait(60'000));
+    CHECK(dialog.shown_image() != first);
+    CHECK(b.snapshot().records.size() == records);
 }

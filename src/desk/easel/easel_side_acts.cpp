@@ -13,6 +13,7 @@
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/framing.hpp"
 #include "text.hpp"
+#include "viewing/viewing_aid_dialog.hpp"
 
 namespace tedge::desk {
 
@@ -211,6 +212,9 @@ void EaselSide::fill_photograph_menu(QMenu& menu, const Uuid& photograph) {
                   n > 1 ? tr("A colour chart is in each of these %1").arg(n) : tr("A colour chart is in the picture"),
                   several, "has_chart", &usecases::SaidOfPhotographs::has_chart);
     add_rights_to(menu, several);
+    // Before it is bought a telephone's picture is often all there is. A client would take it for what he gets.
+    if (!session_.client_looks())
+        act(tr("Look through the dirt …"), [this, photograph] { ViewingAidDialog(session_, photograph, this).exec(); });
     act(tr("Open its record"), [this, photograph] { emit record_touched(photograph); });
 }
 
