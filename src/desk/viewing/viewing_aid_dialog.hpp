@@ -10,6 +10,7 @@
 #include "long_work.hpp"
 #include "tedge/imaging/raster.hpp"
 
+class QFormLayout;
 class QLabel;
 class QSlider;
 
@@ -29,7 +30,7 @@ protected:
     void paintEvent(QPaintEvent* event) override;
 
 private:
-    QSlider* add_slider(class QFormLayout& form, const QString& name, int at);
+    QSlider* add_slider(QFormLayout& form, const QString& name, int at);
     void open(const Uuid& photograph);
     void look();
     void tell(const QString& text);
