@@ -86,6 +86,8 @@ TEST_CASE("A look through the dirt follows its sliders and keeps nothing") {
     usecases::NewPhotograph wanted;
     wanted.case_id = b.case_id;
     wanted.file = b.folder / "telephone.png";
+    wanted.light = "normal";
+    wanted.stage = "saleroom";
     const Uuid id = usecases::take_in_photograph(b.session->acting(), wanted).value().id;
     const std::size_t records = b.snapshot().records.size();
     ViewingAidDialog dialog(*b.session, id);
