@@ -72,6 +72,7 @@ json recipe_of(const LaidSquare& laid, const imaging::CrackOptions& options, con
             {"input_sha256", input.at("sha256")},
             {"face_from_photo", input.at("face_from_photo")},
             {"square_mm", wanted.square_mm},
+            {"drawn_share", figures.drawn_share},
             {"squares_column_row_mm_per_cm2", squares_json(figures)}};
 }
 
@@ -89,10 +90,12 @@ Expected<KeptPicture> keep(const Acting& acting, const LaidSquare& laid, const i
 
 std::string note_of(const imaging::CrackFigures& figures) {
     const auto& directions = figures.directions;
+    const std::string drawn = imaging::drawing_sentence(figures.drawn_share);
     return fmt::format(
-        "{} mm of cracks, median width {} mm. Main direction {}° from level, {} directed (0 none, 1 all one way), {} "
+        "{}{}{} mm of cracks, median width {} mm. Main direction {}° from level, {} directed (0 none, 1 all one way), "
+        "{} "
         "in two ways at right angles. A painted line as fine as a crack counts as one.",
-        format_fixed(figures.length_mm().value_or(0), 0),
+        drawn, drawn.empty() ? "" : " ", format_fixed(figures.length_mm().value_or(0), 0),
         format_fixed(figures.median_width_px / figures.px_per_mm.value_or(1), 2),
         format_fixed(directions.main_degrees, 0), format_fixed(directions.directed, 2),
         format_fixed(directions.crossed, 2));
