@@ -48,7 +48,7 @@ void put(PhotographFigures& of_photograph, const CaseSnapshot& snapshot, const R
     } else if (unit == "px/mm") {
         of_photograph.scale = figure_of(measurement);
     } else if (alone && unit == "L*") {
-        of_photograph.others.push_back(beside(figure_of(measurement), &imaging::CaptureFigures::noise_l));
+        of_photograph.noise = beside(figure_of(measurement), &imaging::CaptureFigures::noise_l);
     } else if (alone) {
         of_photograph.others.push_back(figure_of(measurement));
     }

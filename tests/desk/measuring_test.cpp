@@ -198,6 +198,43 @@ TEST_CASE("Sharpness is measured in the box that is dragged over an edge") {
     CHECK(desk.measurements() == 1);
 }
 
+TEST_CASE("Noise is measured in the box that is dragged over a patch of one tone") {
+    MeasuringDesk desk;
+    desk.with_chart();
+    CHECK(desk.panel().noise().text().startsWith(QStringLiteral("○ Noise")));
+    Easel& easel = desk.view().easel();
+    const auto drag = [&](PointPx a, PointPx b) {
+        desk.press(desk.panel(), QStringLiteral("Point at a patch"));
+        CHECK(desk.side().note().contains(QStringLiteral("of one tone")));
+        const QPoint from = desk.on_easel(a), to = desk.on_easel(b);
+        QTest::mousePress(&easel, Qt::LeftButton, {}, from);
+        QTest::mouseMove(&easel, (from + to) / 2);
+        QTest::mouseMove(&easel, to);
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, to);
+        REQUIRE(desk.done());
+    };
+    // In columns and rows of patches, the first one's middle at 0, 0.
+    const auto at = [&](double column, double row) {
+        const auto p = desk.chart.photo_from_chart.apply(column, row);
+        return PointPx{p[0], p[1]};
+    };
+    drag(at(2.75, 2.75), at(3.25, 3.25));  // the fourth of the greys
+    const QString told = desk.panel().noise().text();
+    CAPTURE(desk.panel().report().toStdString());
+    REQUIRE(told.startsWith(QStringLiteral("✓ Noise L* ")));
+    CHECK(told.section(QLatin1Char(' '), 3, 3).remove(u',').toDouble() > 0.0);
+    CHECK(desk.measurements() == 1);
+    const auto labels = desk.panel().noise().findChildren<QLabel*>();
+    CHECK(std::ranges::any_of(
+        labels, [](const QLabel* label) { return label->text().contains(QStringLiteral("FADGI 2016")); }));
+    // Over several patches: refused in a sentence.
+    drag(at(1.5, 0.5), at(3.5, 2.5));
+    CHECK(desk.panel().report().startsWith(QStringLiteral("⊘")));
+    CHECK(desk.measurements() == 1);
+    desk.session().undo();
+    CHECK(desk.panel().noise().text().startsWith(QStringLiteral("○ Noise")));
+}
+
 TEST_CASE("The scale is that of the face, or of a ruler whose marks are pointed at") {
     MeasuringDesk desk;
     const Uuid photograph = desk.placed("placed.png");

@@ -29,7 +29,8 @@ struct PhotographFigures {
     std::optional<PhotographFigure> evenness;   // of the light, by the board that is named for it
     std::optional<PhotographFigure> sharpness;  // by a slanted edge
     std::optional<PhotographFigure> scale;      // px/mm
-    std::vector<PhotographFigure> others;       // of this photograph alone: noise, threads of its canvas
+    std::optional<PhotographFigure> noise;      // L*, of a patch of one tone
+    std::vector<PhotographFigure> others;       // of this photograph alone: threads of its canvas, cracks
 };
 
 // Of every photograph of the case, in one pass over its measurements. Figures that a chart's measurement did not keep

@@ -6,6 +6,7 @@
 
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/measure_board.hpp"
+#include "tedge/usecases/measure_noise.hpp"
 #include "tedge/usecases/measure_sharpness.hpp"
 #include "text.hpp"
 
@@ -48,6 +49,15 @@ MeasureOne edge_measured(PointPx from, PointPx to) {
         auto measured = usecases::measure_sharpness(acting, photograph, box, progress);
         if (!measured) return pass_on(measured);
         return Measured{{std::move(measured->done)}, shown(measured->caution)};
+    };
+}
+
+MeasureOne noise_measured(PointPx from, PointPx to) {
+    return [box = box_between(from, to)](const Acting& acting, const Uuid& photograph,
+                                         const Progress& progress) -> Expected<Measured> {
+        auto measured = usecases::measure_noise(acting, photograph, box, progress);
+        if (!measured) return pass_on(measured);
+        return Measured{{std::move(measured->done)}, {}};
     };
 }
 

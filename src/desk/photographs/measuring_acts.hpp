@@ -13,6 +13,8 @@ namespace tedge::desk {
 [[nodiscard]] MeasureOne chart_measured(const std::optional<imaging::ChartCorners>& corners_px);
 // In the box between two opposite corners.
 [[nodiscard]] MeasureOne edge_measured(PointPx from, PointPx to);
+// In the box between two opposite corners, which is of one tone.
+[[nodiscard]] MeasureOne noise_measured(PointPx from, PointPx to);
 // By a ruler, or by the size of the face.
 [[nodiscard]] MeasureOne scale_measured(const std::optional<usecases::RulerSeen>& ruler);
 // One act for all of them: a photograph of the board, or the measurement of one that was measured before.

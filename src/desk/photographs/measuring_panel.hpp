@@ -35,6 +35,7 @@ public:
     [[nodiscard]] FigureRow& evenness() { return *evenness_; }
     [[nodiscard]] FigureRow& sharpness() { return *sharpness_; }
     [[nodiscard]] FigureRow& scale() { return *scale_; }
+    [[nodiscard]] FigureRow& noise() { return *noise_; }
     [[nodiscard]] RulerRow& ruler() { return *ruler_; }
 
 public slots:
@@ -44,7 +45,7 @@ public slots:
     void name_board(const tedge::Uuid& measurement);
     void scale_by_size();
     void cancel() { measuring_.cancel(); }
-    // Corners of a chart, a box over an edge, marks of a ruler, as they were pointed at on the easel.
+    // Corners of a chart, a box over an edge or in a patch, marks of a ruler, as they were pointed at on the easel.
     void take_pointed(tedge::desk::PointedAt what, const tedge::Uuid& photograph,
                       const std::vector<tedge::PointPx>& points);
     void end_pointing();
@@ -95,6 +96,7 @@ private:
     FigureRow* evenness_;
     FigureRow* sharpness_;
     FigureRow* scale_;
+    FigureRow* noise_;
     QWidget* others_ = nullptr;
     RulerRow* ruler_;
     QPushButton* find_chart_;
@@ -104,6 +106,7 @@ private:
     QPushButton* point_edge_;
     QPushButton* point_ruler_;
     QPushButton* by_size_;
+    QPushButton* point_patch_;
     QLabel* report_;
     QProgressBar* bar_;
     QPushButton* cancel_;

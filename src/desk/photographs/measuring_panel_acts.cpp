@@ -132,6 +132,10 @@ void MeasuringPanel::take_pointed(PointedAt what, const Uuid& photograph, const 
             if (points.size() == 2)
                 begin({photograph}, edge_measured(points[0], points[1]), tr("measuring the sharpness"));
             return;
+        case PointedAt::patch:
+            if (points.size() == 2)
+                begin({photograph}, noise_measured(points[0], points[1]), tr("measuring the noise"));
+            return;
         case PointedAt::ruler:
             if (points.size() == 2 && !ruler_->isHidden()) ruler_->set_marks(points[0], points[1]);
             return;
