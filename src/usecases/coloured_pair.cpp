@@ -1,13 +1,12 @@
 #include "coloured_pair.hpp"
 
-#include <fmt/format.h>
-
 #include "board_light.hpp"
+#include "colour_light.hpp"
 #include "laid_over.hpp"
-#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/chart_correction.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/shrink.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 
 namespace tedge::usecases {
 
@@ -27,11 +26,8 @@ Expected<void> check_colour(casebook::Casebook& book, const Record& photograph) 
 Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
     const auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
-    const std::string light = record->body.text_or("light");
-    if (casebook::shows_colour(light)) return check_colour(book, *record);
-    return fail("photograph.no-colour-light",
-                fmt::format("A photograph in {} light does not show what colour the surface has.", light),
-                "Choose photographs in normal or cross-polarised light.", {{"light", light}});
+    if (const auto fine = check_shows_colour(*record); !fine) return fine;
+    return check_colour(book, *record);
 }
 
 struct Lit {
@@ -77,6 +73,13 @@ Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, 
     for (const Uuid& each : {first, second})
         if (const auto fine = check_light(book, each); !fine) return pass_on(fine);
     return placed_pair(book, first, second);
+}
+
+std::vector<std::string> guessed_lights(const PlacedPair& pair) {
+    std::vector<std::string> out{guessed_light_sentence(pair.first.record, "the first photograph"),
+                                 guessed_light_sentence(pair.second.record, "the second photograph")};
+    std::erase(out, "");
+    return out;
 }
 
 bool both_cross_polarised(const PlacedPair& pair) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "photograph_chart.hpp"
 #include "placed_pair.hpp"
@@ -15,6 +16,9 @@ inline constexpr int longest_compared_side_px = 3000;
 // Errors: those of placed_pair, photograph.no-colour-light (only normal and cross-polarised light show colour),
 // photograph.grey (the file has one channel).
 [[nodiscard]] Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
+
+// A sentence for each of the two whose light was only guessed (guessed_light.hpp).
+[[nodiscard]] std::vector<std::string> guessed_lights(const PlacedPair& pair);
 
 [[nodiscard]] bool both_cross_polarised(const PlacedPair& pair);
 

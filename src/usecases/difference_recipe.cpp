@@ -11,6 +11,7 @@
 #include "scale_on_face.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 
 namespace tedge::usecases {
 
@@ -75,6 +76,11 @@ Expected<void> check_is_evidence(const Acting& acting, const Uuid& reference, co
     if (!before) return pass_on(before);
     const auto after = existing_photograph(acting.book, second);
     if (!after) return pass_on(after);
+    for (const auto& [record, which] :
+         {std::pair(&*before, "the earlier photograph"), std::pair(&*after, "the later photograph")})
+        if (const std::string guessed = guessed_light_sentence(*record, which); !guessed.empty())
+            return fail("photograph.light-guessed", guessed, std::string(confirm_light),
+                        {{"photograph", to_text(record->id)}});
     return check_order(*before, *after);
 }
 

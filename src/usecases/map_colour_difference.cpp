@@ -229,6 +229,7 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     if (!map) return map;
     map->charts_missing = charts.missing;
     map->evened = std::move(evened);
+    map->guessed_lights = guessed_lights(*pair);
     say_how_made(book, *pair, charts, *map);
     return map;
 }

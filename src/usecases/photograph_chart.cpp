@@ -44,15 +44,6 @@ bool read_fit(const casebook::Body& measurement, PhotographChart& chart) {
     return true;
 }
 
-const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photograph) {
-    const Record* newest = nullptr;
-    for (const Record* each : snapshot.of_kind("measurement"))
-        if (each->body.text_or("unit") == "ΔE00" && each->body.number("value") &&
-            each->body.text_or("from_photographs/" + to_text(photograph.id)) == "chart")
-            newest = each;
-    return newest;
-}
-
 // Nothing is evened by a board whose measurement was removed (board_of).
 std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograph) {
     const auto id = photograph.body.record("even_board");
@@ -62,16 +53,45 @@ std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograp
 
 }  // namespace
 
+const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photograph) {
+    const Record* newest = nullptr;
+    for (const Record* each : snapshot.of_kind("measurement"))
+        if (each->body.text_or("unit") == "ΔE00" && each->body.number("value") &&
+            each->body.text_or("from_photographs/" + to_text(photograph.id)) == "chart")
+            newest = each;
+    return newest;
+}
+
+const Record* chart_of_session(const CaseSnapshot& snapshot, const Record& photograph) {
+    const auto id = photograph.body.record("session_chart");
+    const Record* measured = id ? snapshot.find(*id) : nullptr;
+    return measured != nullptr && measured->body.number("value") ? measured : nullptr;
+}
+
+bool corrects_colours(const casebook::Body& measurement) {
+    PhotographChart ignored;
+    return measurement.number("value").has_value() && read_fit(measurement, ignored);
+}
+
 PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph) {
     PhotographChart chart;
-    const Record* measured = newest_of_chart(snapshot, photograph);
-    if (measured == nullptr) {
-        chart.state = photograph.body.flag("has_chart") ? ChartState::unmeasured : ChartState::none;
+    const Record* own = newest_of_chart(snapshot, photograph);
+    const Record* of_session = chart_of_session(snapshot, photograph);
+    for (const Record* measured : {own, of_session}) {
+        if (measured == nullptr || !is_evened_alike(snapshot, measured->body, photograph) ||
+            !read_fit(measured->body, chart))
+            continue;
+        chart.state = ChartState::measured;
+        chart.left_out_delta_e00 = *measured->body.number("value");
+        chart.is_of_session = measured == of_session;
         return chart;
     }
-    chart.left_out_delta_e00 = *measured->body.number("value");
-    const bool fits = is_evened_alike(snapshot, measured->body, photograph) && read_fit(measured->body, chart);
-    chart.state = fits ? ChartState::measured : ChartState::no_fit;
+    if (own != nullptr || of_session != nullptr) {
+        chart.state = ChartState::no_fit;
+        chart.is_of_session = own == nullptr;
+    } else if (photograph.body.flag("has_chart")) {
+        chart.state = ChartState::unmeasured;
+    }
     return chart;
 }
 
