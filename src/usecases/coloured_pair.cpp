@@ -36,12 +36,11 @@ struct Lit {
 };
 
 // As the file was developed.
-Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
-                        const Progress& progress) {
-    auto srgb = srgb_of(book, photograph.body.text_or("sha256"), progress.part(0.0, 0.8));
+Expected<Lit> developed(casebook::Casebook& book, const LightOfFile& file, const Progress& progress) {
+    auto srgb = srgb_of(book, file.sha256, progress.part(0.0, 0.8));
     if (!srgb) return pass_on(srgb);
-    if (board.empty()) return Lit{*std::move(srgb), ""};
-    const auto fall = flat_field_of_file(board, imaging::RawRendering::view, progress.part(0.8, 1.0));
+    if (file.board.empty()) return Lit{*std::move(srgb), ""};
+    const auto fall = flat_field_of_file(file.board, imaging::RawRendering::view, progress.part(0.8, 1.0));
     if (!fall) return pass_on(fall);
     auto even = imaging::evened(*srgb, *fall);
     if (!even) return pass_on(even);
@@ -49,19 +48,18 @@ Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, cons
 }
 
 // In the light that its chart was measured in (measure_chart): a raw file in the camera's own colours.
-Expected<Lit> corrected(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
-                        const PhotographChart& chart, const Progress& progress) {
-    auto linear = coloured_light_of(book.original_path(photograph.body.text_or("sha256")), progress.part(0.0, 0.5));
+Expected<Lit> corrected(casebook::Casebook& book, const LightOfFile& file, const Progress& progress) {
+    auto linear = coloured_light_of(book.original_path(file.sha256), progress.part(0.0, 0.5));
     if (!linear) return pass_on(linear);
     std::string evened;
-    if (!board.empty()) {
-        const auto fall = flat_field_of_file(board, imaging::RawRendering::camera_linear, progress.part(0.5, 0.6));
+    if (!file.board.empty()) {
+        const auto fall = flat_field_of_file(file.board, imaging::RawRendering::camera_linear, progress.part(0.5, 0.6));
         if (!fall) return pass_on(fall);
         linear = imaging::evened(*linear, *fall);
         if (!linear) return pass_on(linear);
         evened = evened_sentence(*fall);
     }
-    auto srgb = imaging::corrected_by_chart(*linear, chart.transform, chart.light, progress.part(0.6, 1.0));
+    auto srgb = imaging::corrected_by_chart(*linear, file.chart->transform, file.chart->light, progress.part(0.6, 1.0));
     if (!srgb) return pass_on(srgb);
     return Lit{*std::move(srgb), std::move(evened)};
 }
@@ -87,17 +85,22 @@ bool both_cross_polarised(const PlacedPair& pair) {
            pair.second.record.body.text_or("light") == "cross-polarised";
 }
 
-Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
-                                   const LightWanted& light, const Progress& progress) {
-    const auto board = light.evened ? board_of(book, photograph.record) : std::filesystem::path();
-    auto lit = light.chart != nullptr ? corrected(book, photograph.record, board, *light.chart, progress)
-                                      : developed(book, photograph.record, board, progress);
+Expected<PlacedPixels> read_light(casebook::Casebook& book, const LightOfFile& file, const Placement& face_from_photo,
+                                  const Progress& progress) {
+    auto lit = file.chart != nullptr ? corrected(book, file, progress) : developed(book, file, progress);
     if (!lit) return pass_on(lit);
     PlacedPixels placed{imaging::shrunk_to_fit(lit->srgb, longest_compared_side_px), {}, std::move(lit->evened)};
-    const auto smaller = of_smaller(photograph.face_from_photo, lit->srgb.size(), placed.pixels.size());
+    const auto smaller = of_smaller(face_from_photo, lit->srgb.size(), placed.pixels.size());
     if (!smaller) return pass_on(smaller);
     placed.placement = *smaller;
     return placed;
+}
+
+Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
+                                   const LightWanted& light, const Progress& progress) {
+    const auto board = light.evened ? board_of(book, photograph.record) : std::filesystem::path();
+    return read_light(book, {photograph.record.body.text_or("sha256"), board, light.chart}, photograph.face_from_photo,
+                      progress);
 }
 
 }  // namespace tedge::usecases

@@ -1,6 +1,7 @@
 // Two photographs of one face that show its colour and are both placed on it, and their pixels for comparing.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -33,6 +34,16 @@ struct LightWanted {
     bool evened = false;                     // by the board that the record names (measure_board.hpp)
     const PhotographChart* chart = nullptr;  // brought to its colours: a measured one, for what is evened as well
 };
+
+// What read_placed reads, told by files.
+struct LightOfFile {
+    std::string sha256;
+    std::filesystem::path board{};           // empty: not evened
+    const PhotographChart* chart = nullptr;  // nullptr: as it was developed
+};
+// Errors: as read_placed.
+[[nodiscard]] Expected<PlacedPixels> read_light(casebook::Casebook& book, const LightOfFile& file,
+                                                const Placement& face_from_photo, const Progress& progress);
 
 // Errors: those of read_picture and to_srgb8, of flat_field_of where it is evened, of chart_picture and
 // corrected_by_chart where it is corrected.

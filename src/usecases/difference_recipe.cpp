@@ -46,6 +46,7 @@ void say_how_made(casebook::Casebook& book, const PlacedPair& pair, const Charts
         {"map", imaging::to_text(map.kind)},
         {"longest_side_px", longest_compared_side_px},
         {"error_px", map.error_mm * px_per_mm_at(map.face_from_map, middle)},
+        {"face_mm", {pair.face.width_mm, pair.face.height_mm}},
         {"error_by_place", recipe_json(local_error(pair, map.face_from_map, size))},
         {"floor_delta_e00", map.floor_delta_e00 ? json(*map.floor_delta_e00) : json(nullptr)},
         {"floor", map.floor_sentence},

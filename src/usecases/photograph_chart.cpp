@@ -30,20 +30,6 @@ std::optional<std::array<double, count>> exactly(const std::optional<std::vector
     return out;
 }
 
-// Nothing where it is not there, or says what this program does not know.
-bool read_fit(const casebook::Body& measurement, PhotographChart& chart) {
-    const std::string model = measurement.text_or("chart_fit/model"), light = measurement.text_or("chart_fit/light");
-    if ((model != matrix_word && model != root_word) || (light != camera_word && light != srgb_word)) return false;
-    const auto gains = exactly<3>(casebook::numbers_at(measurement, "chart_fit/gains"));
-    const auto coefficients = exactly<18>(casebook::numbers_at(measurement, "chart_fit/coefficients"));
-    if (!gains || !coefficients) return false;
-    chart.transform =
-        imaging::ColourTransform(model == matrix_word ? ColourModel::matrix : ColourModel::root_polynomial,
-                                 {.r = (*gains)[0], .g = (*gains)[1], .b = (*gains)[2]}, *coefficients);
-    chart.light = light == camera_word ? ChartLight::camera : ChartLight::srgb;
-    return true;
-}
-
 // Nothing is evened by a board whose measurement was removed (board_of).
 std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograph) {
     const auto id = photograph.body.record("even_board");
@@ -52,6 +38,19 @@ std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograp
 }
 
 }  // namespace
+
+bool read_correction(const casebook::Body& body, const std::string& at, PhotographChart& chart) {
+    const std::string model = body.text_or(at + "/model"), light = body.text_or(at + "/light");
+    if ((model != matrix_word && model != root_word) || (light != camera_word && light != srgb_word)) return false;
+    const auto gains = exactly<3>(casebook::numbers_at(body, at + "/gains"));
+    const auto coefficients = exactly<18>(casebook::numbers_at(body, at + "/coefficients"));
+    if (!gains || !coefficients) return false;
+    chart.transform =
+        imaging::ColourTransform(model == matrix_word ? ColourModel::matrix : ColourModel::root_polynomial,
+                                 {.r = (*gains)[0], .g = (*gains)[1], .b = (*gains)[2]}, *coefficients);
+    chart.light = light == camera_word ? ChartLight::camera : ChartLight::srgb;
+    return true;
+}
 
 const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photograph) {
     const Record* newest = nullptr;
@@ -70,7 +69,7 @@ const Record* chart_of_session(const CaseSnapshot& snapshot, const Record& photo
 
 bool corrects_colours(const casebook::Body& measurement) {
     PhotographChart ignored;
-    return measurement.number("value").has_value() && read_fit(measurement, ignored);
+    return measurement.number("value").has_value() && read_correction(measurement, "chart_fit", ignored);
 }
 
 PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph) {
@@ -79,7 +78,7 @@ PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph)
     const Record* of_session = chart_of_session(snapshot, photograph);
     for (const Record* measured : {own, of_session}) {
         if (measured == nullptr || !is_evened_alike(snapshot, measured->body, photograph) ||
-            !read_fit(measured->body, chart))
+            !read_correction(measured->body, "chart_fit", chart))
             continue;
         chart.state = ChartState::measured;
         chart.left_out_delta_e00 = *measured->body.number("value");

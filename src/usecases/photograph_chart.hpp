@@ -44,6 +44,10 @@ struct PhotographChart {
 // board: the record of the even board by which the photograph was evened first (even_board), or "".
 [[nodiscard]] nlohmann::json chart_fit_json(const imaging::ColourFit& fit, const std::string& board);
 
+// The correction that stands at a path ("chart_fit", "first/correction"), into `chart`: its transform and light. False
+// where there is none, or one that this program does not know.
+[[nodiscard]] bool read_correction(const casebook::Body& body, const std::string& at, PhotographChart& chart);
+
 // What of it takes colours to true ones: {"model", "light", "gains", "coefficients"}.
 [[nodiscard]] nlohmann::json correction_json(const imaging::ColourTransform& transform, imaging::ChartLight light);
 

@@ -21,7 +21,7 @@ using casebook::Body;
 using casebook::Record;
 using imaging::PictureMetadata;
 
-std::unexpected<Error> no_chart() {
+std::unexpected<Error> no_chart_measured() {
     return fail("session-chart.no-chart",
                 "This is no measurement of a colour chart, or one that kept nothing by which colours are corrected.",
                 "Measure the chart first.");
@@ -60,14 +60,14 @@ Expected<std::string> file_of(casebook::Casebook& book, const Record& measuremen
     if (measurement.body.has("sha256")) return measurement.body.text_or("sha256");
     for (const std::string& key : measurement.body.keys("from_photographs")) {
         const auto id = parse_uuid(key);
-        const auto photograph = id ? existing_photograph(book, *id) : Expected<Record>(no_chart());
+        const auto photograph = id ? existing_photograph(book, *id) : Expected<Record>(no_chart_measured());
         if (photograph) return photograph->body.text_or("sha256");
     }
-    return no_chart();
+    return no_chart_measured();
 }
 
-Expected<void> check_fits(casebook::Casebook& book, const Record& measurement, const imaging::PictureProbe& chart,
-                          const Record& photograph) {
+Expected<void> check_chart_fits(casebook::Casebook& book, const Record& measurement, const imaging::PictureProbe& chart,
+                                const Record& photograph) {
     const auto values = [&] { return std::map<std::string, std::string>{{"photograph", to_text(photograph.id)}}; };
     if (photograph.case_id != measurement.case_id)
         return fail("session-chart.other-case", "The photograph and the chart belong to two pictures.",
@@ -150,7 +150,8 @@ Expected<std::vector<Done>> name_chart(const Acting& acting, const Uuid& measure
     return acting.book.in_one_act([&]() -> Expected<std::vector<Done>> {
         const auto chart = acting.book.record(measurement);
         if (!chart) return pass_on(chart);
-        if (chart->kind != "measurement" || chart->deleted || !corrects_colours(chart->body)) return no_chart();
+        if (chart->kind != "measurement" || chart->deleted || !corrects_colours(chart->body))
+            return no_chart_measured();
         const auto file = file_of(acting.book, *chart);
         if (!file) return pass_on(file);
         const auto probe = imaging::probe_picture(acting.book.original_path(*file));
@@ -158,7 +159,7 @@ Expected<std::vector<Done>> name_chart(const Acting& acting, const Uuid& measure
         for (const Uuid& id : photographs) {
             const auto photograph = existing_photograph(acting.book, id);
             if (!photograph) return pass_on(photograph);
-            if (auto fits = check_fits(acting.book, *chart, *probe, *photograph); !fits) return pass_on(fits);
+            if (auto fits = check_chart_fits(acting.book, *chart, *probe, *photograph); !fits) return pass_on(fits);
         }
         std::vector<Done> done;
         for (const Uuid& id : photographs) {
@@ -176,7 +177,7 @@ Expected<Uuid> measured_chart_of(casebook::Casebook& book, const Uuid& photograp
     const auto snapshot = book.snapshot(record->case_id);
     if (!snapshot) return pass_on(snapshot);
     const Record* measured = newest_of_chart(*snapshot, *record);
-    if (measured == nullptr) return no_chart();
+    if (measured == nullptr) return no_chart_measured();
     return measured->id;
 }
 

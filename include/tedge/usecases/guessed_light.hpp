@@ -18,6 +18,6 @@ namespace tedge::usecases {
 [[nodiscard]] std::string guessed_light_sentence(const casebook::Record& photograph, std::string_view which);
 // What to do about it.
 inline constexpr std::string_view confirm_light =
-    "Confirm it, or say which light it was, with the photographs (tedge photograph say).";
+    "Confirm it, or say which light it was, on the sheet of the photographs (or by tedge photograph say).";
 
 }  // namespace tedge::usecases

@@ -12,6 +12,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/pyramid.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 #include "work_bar.hpp"
@@ -139,10 +140,17 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
     const QString caution = map.note.empty() ? (as_developed ? tr("Unmatched exposures count as colour.") : QString())
                             : as_developed   ? tr("Gloss and unmatched exposures count as colour.")
                                              : tr("Gloss counts as colour.");
-    report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
-    const QString text =
-        figures + (caution.isEmpty() ? QString() : QStringLiteral(" ") + caution) + QLatin1Char(' ') + floor_words(map);
-    say(text, "plain");
+    const QString guessed =
+        map.guessed_lights.empty() ? QString() : QLatin1Char(' ') + tr("△ A light was only guessed: confirm it.");
+    QStringList guesses;
+    for (const std::string& each : map.guessed_lights) guesses << shown(each);
+    if (!guesses.isEmpty()) guesses << shown(usecases::confirm_light);
+    report_->setToolTip(tr("%1. Grey is not compared. %2 %3")
+                            .arg(between_, shown(map.floor_sentence), guesses.join(QLatin1Char(' ')))
+                            .trimmed());
+    const QString text = figures + (caution.isEmpty() ? QString() : QStringLiteral(" ") + caution) + QLatin1Char(' ') +
+                         floor_words(map) + guessed;
+    say(text, guessed.isEmpty() ? "plain" : "warning");
     scale_->show_scale(map.scale);
     scale_->show();
     shown_ = std::make_shared<const Shown>(Shown{difference.reference, difference.second, map});

@@ -4,6 +4,7 @@
 
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -79,10 +80,16 @@ FigureWords colour_words(const Record& photograph, const PhotographFigures& figu
     if (const auto& patches = figures.colour->patches)
         text += QObject::tr(", 95 % below %1, at most %2 (%3)")
                     .arg(number(patches->p95, 2), number(patches->max, 2), shown(patches->worst));
+    if (figures.colour_is_of_session) text += QObject::tr(", by the chart of its session");
     FigureWords words = measured(text, *figures.colour, false);
-    if (!figures.colour_is_overtaken) return words;
-    words.text = QObject::tr("△ Colour: its chart was measured before this board was named; measure it again");
-    words.tone = Tone::warning;
+    if (figures.colour_is_overtaken) {
+        words.text = QObject::tr("△ Colour: its chart was measured before this board was named; measure it again");
+        words.tone = Tone::warning;
+    }
+    if (const std::string guessed = usecases::guessed_light_sentence(photograph, "this photograph"); !guessed.empty()) {
+        words.beside.prepend(QStringLiteral("△ ") + shown(guessed + " " + std::string(usecases::confirm_light)));
+        words.tone = Tone::warning;
+    }
     return words;
 }
 

@@ -32,6 +32,7 @@ MeasuringPanel::MeasuringPanel(BookSession& session, QWidget* parent)
       noise_(new FigureRow(body_)),
       ruler_(new RulerRow(body_)),
       boards_(new QMenu(this)),
+      charts_(new QMenu(this)),
       report_(new QLabel(this)),
       bar_(new QProgressBar(this)),
       cancel_(new QPushButton(tr("Stop measuring"), this)),
@@ -83,6 +84,10 @@ void MeasuringPanel::make_buttons() {
     find_chart_ =
         colour_->add_button(tr("Find the chart"), tr("The 24-patch colour chart is looked for in the photograph"));
     point_chart_ = colour_->add_button(tr("Point at the chart"), tr("Where it is not found by itself"));
+    session_chart_ = colour_->add_button(tr("Taken apart …"),
+                                         tr("A chart photographed apart, or in another photograph: same camera, lamps "
+                                            "and exposure"));
+    session_chart_->setMenu(charts_);
     board_ = evenness_->add_button(tr("The board …"),
                                    tr("A photograph of an even white or grey board in the place of the picture, "
                                       "camera and lamps untouched"));
@@ -96,6 +101,7 @@ void MeasuringPanel::make_buttons() {
                                       tr("A patch of one tone: a grey one of a chart or of a card; paint is none"));
     connect(find_chart_, &QPushButton::clicked, this, &MeasuringPanel::find_charts);
     connect(point_chart_, &QPushButton::clicked, this, [this] { point_at(PointedAt::chart); });
+    connect(charts_, &QMenu::aboutToShow, this, &MeasuringPanel::fill_chart_menu);
     connect(boards_, &QMenu::aboutToShow, this, &MeasuringPanel::fill_board_menu);
     connect(point_edge_, &QPushButton::clicked, this, [this] { point_at(PointedAt::edge); });
     connect(point_patch_, &QPushButton::clicked, this, [this] { point_at(PointedAt::patch); });
@@ -199,6 +205,7 @@ void MeasuringPanel::show_buttons() {
     by_size_->setEnabled(idle && scales > 0);
     by_size_->setVisible(scales > 0);
     board_->setEnabled(idle);
+    session_chart_->setEnabled(idle);
     // What is pointed at lies in one photograph.
     for (QPushButton* each : {point_chart_, point_edge_, point_patch_, point_ruler_}) {
         each->setEnabled(idle);

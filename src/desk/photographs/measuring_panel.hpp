@@ -43,6 +43,8 @@ public slots:
     void find_charts();
     void measure_board(const std::filesystem::path& board);
     void name_board(const tedge::Uuid& measurement);
+    void measure_session_chart(const std::filesystem::path& chart);
+    void name_session_chart(const tedge::Uuid& measurement);
     void scale_by_size();
     void cancel() { measuring_.cancel(); }
     // Corners of a chart, a box over an edge or in a patch, marks of a ruler, as they were pointed at on the easel.
@@ -66,6 +68,7 @@ private:
     void connect_measuring();
     void point_at(PointedAt what);
     void fill_board_menu();
+    void fill_chart_menu();
     void begin(std::vector<Uuid> photographs, MeasureOne measure, const QString& what);
     void refuse(const Uuid& photograph, const Error& error);
     void finish(bool was_cancelled);
@@ -103,6 +106,8 @@ private:
     QPushButton* point_chart_;
     QPushButton* board_;
     QMenu* boards_;
+    QPushButton* session_chart_;
+    QMenu* charts_;
     QPushButton* point_edge_;
     QPushButton* point_ruler_;
     QPushButton* by_size_;
