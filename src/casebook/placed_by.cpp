@@ -1,7 +1,10 @@
 #include "tedge/casebook/placed_by.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "tedge/base/digest.hpp"
 #include "tedge/casebook/photograph_words.hpp"
 
 namespace tedge::casebook {
@@ -10,6 +13,23 @@ namespace {
 
 constexpr const char* photographs_field = "face_from_photo";
 constexpr std::string_view name_in_it = "face_from_photo/registration";
+
+bool laid(const Record& registration, const Record& photograph) {
+    return registration.kind == "registration" && registration.body.flag("usable") &&
+           registration.body.record("moving") == photograph.id;
+}
+
+// Placements of older programs do not name theirs.
+const Record* registration_by_error(const std::vector<const Record*>& registrations, const Record& photograph) {
+    const auto placement = photograph.body.placement(photographs_field);
+    if (!placement) return nullptr;
+    const Record* newest = nullptr;
+    for (const Record* each : registrations)
+        if (laid(*each, photograph) &&
+            std::abs(each->body.number("error_mm").value_or(-1.0) - placement->error_mm) <= 1e-9)
+            newest = each;
+    return newest;
+}
 
 }  // namespace
 
@@ -35,6 +55,22 @@ bool names_registration(const Record& photograph) {
 
 std::optional<Uuid> registration_named(const Record& photograph) {
     return photograph.body.record(name_in_it);
+}
+
+std::string placement_digest(const Record& photograph) {
+    if (!photograph.body.has(photographs_field)) return "";
+    return to_hex(sha256(photograph.body.as_json().at(photographs_field).dump()));
+}
+
+const Record* registration_it_lies_by(const std::vector<const Record*>& registrations, const Record& photograph) {
+    if (!names_registration(photograph)) return registration_by_error(registrations, photograph);
+    const auto named = std::ranges::find(registrations, registration_named(photograph).value_or(Uuid{}), &Record::id);
+    return named != registrations.end() && laid(**named, photograph) ? *named : nullptr;
+}
+
+bool reference_lies_still(const Record& registration, const Record& reference) {
+    const std::string now = placement_digest(reference);
+    return registration.body.text_or("reference_placed", now) == now;
 }
 
 }  // namespace tedge::casebook

@@ -173,6 +173,7 @@ std::span<const Command> all_commands() {
                                  shot_commands(),
                                  photograph_difference_commands(),
                                  relief_change_commands(),
+                                 remake_commands(),
                                  chart_commands(),
                                  capture_commands(),
                                  weave_commands(),

@@ -68,6 +68,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> photograph_commands();
 [[nodiscard]] std::vector<Command> photograph_difference_commands();
 [[nodiscard]] std::vector<Command> relief_change_commands();
+[[nodiscard]] std::vector<Command> remake_commands();
 [[nodiscard]] std::vector<Command> photograph_folder_commands();
 [[nodiscard]] std::vector<Command> shot_commands();
 [[nodiscard]] std::vector<Command> chart_commands();

@@ -1,8 +1,10 @@
 #include "theme.hpp"
 
 #include <QApplication>
+#include <QLabel>
 #include <QPalette>
 #include <QProxyStyle>
+#include <QStyle>
 #include <QStyleFactory>
 
 // Pictures in a static library are there once somebody asks for them; the macro wants to stand outside of namespaces.
@@ -136,6 +138,13 @@ QFont heading_font() {
     font.setPointSizeF(15);
     font.setWeight(QFont::DemiBold);
     return font;
+}
+
+void say_in(QLabel& label, const QString& text, const char* role) {
+    label.setText(text);
+    label.setProperty("role", role);
+    label.style()->unpolish(&label);
+    label.style()->polish(&label);
 }
 
 void use_theme(QApplication& application, Shade shade) {

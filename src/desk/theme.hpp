@@ -6,6 +6,7 @@
 #include <QString>
 
 class QApplication;
+class QLabel;
 
 namespace tedge::desk {
 
@@ -34,6 +35,9 @@ inline const QColor picture_surround(0x80, 0x80, 0x80);
 // Open Sans, whose figures are tabular.
 [[nodiscard]] QFont text_font();
 [[nodiscard]] QFont heading_font();
+
+// Text in the colour of its role: "plain", "faded", "done", "warning" or "closed".
+void say_in(QLabel& label, const QString& text, const char* role);
 
 enum class Shade { light, dark };
 void use_theme(QApplication& application, Shade shade);

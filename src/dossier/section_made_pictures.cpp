@@ -10,6 +10,7 @@
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/number_list.hpp"
+#include "tedge/imaging/crack_map.hpp"
 #include "tedge/imaging/difference_kind.hpp"
 
 namespace tedge::dossier {
@@ -29,9 +30,11 @@ std::string in_mm(const Body& body, const std::string& px_field, int decimals) {
 
 std::string crack_map(const Body& body) {
     const std::string widest = in_mm(body, "widest_px", 1);
-    return fmt::format("Fine lines {} than the paint on both their sides{} are drawn in blue on the paled photograph.",
-                       body.text_or("recipe/tone") == "light" ? "lighter" : "darker",
-                       widest.empty() ? "" : ", up to " + widest + " wide,");
+    const std::string drawn = imaging::drawing_sentence(body.number("recipe/drawn_share").value_or(0.0));
+    return fmt::format(
+        "Fine lines {} than the paint on both their sides{} are drawn in blue on the paled photograph.{}{}",
+        body.text_or("recipe/tone") == "light" ? "lighter" : "darker",
+        widest.empty() ? "" : ", up to " + widest + " wide,", drawn.empty() ? "" : " ", drawn);
 }
 
 std::string crack_change(const Body& body) {

@@ -4,6 +4,7 @@
 #include "picture_cut.hpp"
 #include "sections.hpp"
 #include "tedge/base/number_text.hpp"
+#include "tedge/casebook/placed_by.hpp"
 
 namespace tedge::dossier {
 
@@ -27,17 +28,20 @@ struct Stack {
 
 std::vector<Stack> stacks_of(const Extract& extract) {
     std::vector<Stack> stacks;
-    for (const Record* registration : extract.of_kind("registration")) {
-        if (!registration->body.flag("usable")) continue;
+    const auto registrations = extract.of_kind("registration");
+    for (const Record* registration : registrations) {
         const auto reference_id = registration->body.record("reference");
         const auto moving_id = registration->body.record("moving");
         const Record* reference = reference_id ? extract.find(*reference_id) : nullptr;
         const Record* moving = moving_id ? extract.find(*moving_id) : nullptr;
         if (reference == nullptr || moving == nullptr) continue;
+        // Placed anew since, by another registration or by corners, it lies by that: its pixels are laid as it lies,
+        // and what this registration says of its error is about another place.
+        if (casebook::registration_it_lies_by(registrations, *moving) != registration ||
+            !casebook::reference_lies_still(*registration, *reference))
+            continue;
         auto stack = std::ranges::find(stacks, reference, &Stack::reference);
         if (stack == stacks.end()) stack = stacks.insert(stack, {reference, {}});
-        // Laid over it again, the later registration counts.
-        std::erase_if(stack->laid, [&](const Laid& laid) { return laid.moving == moving; });
         stack->laid.push_back({moving, registration->body.number("error_mm")});
     }
     for (Stack& stack : stacks)

@@ -16,10 +16,12 @@ constexpr double least_contrast = 0.12;  // of an edge, over the brighter side
 constexpr int least_patches = 12;
 constexpr int rounds = 4;
 
+// Beyond the rim of the picture as at the rim.
 double light_at(const Raster16& linear, double x, double y) {
+    x = std::clamp(x, 0.0, linear.width_px() - 1.001);
+    y = std::clamp(y, 0.0, linear.height_px() - 1.001);
     const int x0 = static_cast<int>(std::floor(x));
     const int y0 = static_cast<int>(std::floor(y));
-    if (x0 < 0 || y0 < 0 || x0 + 1 >= linear.width_px() || y0 + 1 >= linear.height_px()) return -1.0;
     const double fx = x - x0;
     const double fy = y - y0;
     const auto sum = [&linear](int px, int py) {
@@ -48,11 +50,18 @@ struct Side {
     bool found = false;
 };
 
-// Averaged across the patch's inner half; empty where it leaves the picture. Steps are finer than pixels: between two
-// of them light changes linearly.
+bool is_within(const Raster16& linear, double x, double y) {
+    return x >= 0 && y >= 0 && x <= linear.width_px() - 1 && y <= linear.height_px() - 1;
+}
+
+// Averaged across the patch's inner half; empty where the middle of the patch lies beside the picture. Its far ends
+// may: of a chart that lies close to the rim the gap beyond its outermost patches is seen in part, and that part is
+// dark. Steps are finer than pixels: between two of them light changes linearly.
 Profile profile(const Raster16& linear, const Homography& map, double column, double row, bool across,
                 double pitch_px) {
     Profile out{.mean = {}, .steps_a_patch = std::clamp(static_cast<int>(pitch_px * 2.5), 64, 1024)};
+    const auto centre = map.apply(column, row);
+    if (!is_within(linear, centre[0], centre[1])) return {};
     const int side = static_cast<int>(reach * out.steps_a_patch);
     const int lines = std::clamp(static_cast<int>(pitch_px * 0.5), 5, 41);
     out.mean.reserve(static_cast<std::size_t>(side) * 2 + 1);
@@ -62,9 +71,7 @@ Profile profile(const Raster16& linear, const Homography& map, double column, do
         for (int j = 0; j < lines; ++j) {
             const double v = 0.56 * ((j + 0.5) / lines - 0.5);
             const auto p = across ? map.apply(column + u, row + v) : map.apply(column + v, row + u);
-            const double light = light_at(linear, p[0], p[1]);
-            if (light < 0.0) return {};
-            sum += light;
+            sum += light_at(linear, p[0], p[1]);
         }
         out.mean.push_back(sum / lines);
     }

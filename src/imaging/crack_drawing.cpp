@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "luminance.hpp"
+
 namespace tedge::imaging {
 namespace {
 
@@ -13,7 +15,7 @@ Raster8 paled(const Raster8& srgb) {
     const auto to = out.samples();
     for (std::size_t i = 0; i < to.size() / 3; ++i) {
         const std::uint8_t* pixel = &from[i * step];
-        const int light = step == 1 ? pixel[0] : (54 * pixel[0] + 183 * pixel[1] + 19 * pixel[2] + 128) / 256;
+        const int light = encoded_lightness(pixel, static_cast<int>(step));
         std::fill_n(&to[i * 3], 3, static_cast<std::uint8_t>(127 + light / 2));
     }
     return out;

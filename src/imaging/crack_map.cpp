@@ -1,5 +1,7 @@
 #include "tedge/imaging/crack_map.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -9,7 +11,9 @@
 #include "crack_response.hpp"
 #include "crack_sieve.hpp"
 #include "line_character.hpp"
+#include "luminance.hpp"
 #include "registration_workers.hpp"
+#include "tedge/base/number_text.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -26,7 +30,7 @@ Raster8 gray_of(const Raster8& srgb, CrackTone tone) {
     const auto to = out.samples();
     for (std::size_t i = 0; i < to.size(); ++i) {
         const std::uint8_t* pixel = &from[i * step];
-        const int light = step == 1 ? pixel[0] : (54 * pixel[0] + 183 * pixel[1] + 19 * pixel[2] + 128) / 256;
+        const int light = encoded_lightness(pixel, static_cast<int>(step));
         to[i] = static_cast<std::uint8_t>(tone == CrackTone::dark ? light : 255 - light);
     }
     return out;
@@ -102,6 +106,15 @@ Expected<CrackMap> crack_map(const Raster8& srgb, const CrackOptions& options, c
     auto found = find_cracks(srgb, options, progress);
     if (!found) return pass_on(found);
     return std::move(found->map);
+}
+
+std::string drawing_sentence(double drawn_share) {
+    if (drawn_share < much_drawn) return {};
+    return fmt::format(
+        "{} % of the lines found look rather like drawing or brushwork: the plainest of them were left out, but look "
+        "at "
+        "the map before its figures are used.",
+        format_fixed(100.0 * drawn_share, 0));
 }
 
 Raster8 crack_lines(const CrackMap& map) {

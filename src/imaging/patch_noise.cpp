@@ -5,6 +5,7 @@
 #include <cmath>
 #include <vector>
 
+#include "luminance.hpp"
 #include "tedge/imaging/colour.hpp"
 
 namespace tedge::imaging {
@@ -16,9 +17,9 @@ constexpr double darkest_linear = 0.0005;
 constexpr double clipped_share = 0.01;
 constexpr double least_uneven_l = 0.3, uneven_share = 0.5;
 
-// Weights of luminance in linear sRGB (IEC 61966-2-1); a camera's own channels have none that are known.
+// A camera's own channels have no weights that are known.
 std::array<double, 3> weights_for(ChartLight light) {
-    return light == ChartLight::srgb ? std::array{0.2126, 0.7152, 0.0722} : std::array{1.0 / 3, 1.0 / 3, 1.0 / 3};
+    return light == ChartLight::srgb ? luminance_weights : std::array{1.0 / 3, 1.0 / 3, 1.0 / 3};
 }
 
 // Of a grey of that luminance, 1 for full scale.

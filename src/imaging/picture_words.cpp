@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <set>
+#include <span>
 
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
@@ -89,12 +90,34 @@ void set_named(const FileMetadata& file, PictureMetadata& metadata) {
                said_in(file.exif, "Exif.Image.ImageDescription")});
 }
 
+bool has_one_of(std::string_view key, std::span<const std::string_view> parts) {
+    return std::ranges::any_of(parts, [&](std::string_view part) { return key.find(part) != std::string_view::npos; });
+}
+
+// By name, as XMP (photoshop:City, Iptc4xmpCore:Location, Iptc4xmpExt:LocationCreated) and IPTC-IIM (2:90 to 2:101,
+// 2:26 and 2:27) write it: somebody's house or shop.
+bool names_a_place(std::string_view key) {
+    constexpr std::array<std::string_view, 6> parts{".City",    "Location",       ".State",
+                                                    ".Country", ".ProvinceState", ":City"};
+    return has_one_of(key, parts);
+}
+
 // Where something was taken and which very device took it stay in the file; times and versions are no words.
 bool is_left_out(std::string_view key) {
-    constexpr std::array<std::string_view, 16> parts{
-        "GPS",      "Serial",  "UniqueID", "MakerNote", "Date",  "Time",       "Version", "DocumentID",
-        "Instance", "History", "Digest",   "Thumbnail", ".Make", ".LensModel", ".Model",  "LocationShown"};
-    return std::ranges::any_of(parts, [&](std::string_view part) { return key.find(part) != std::string_view::npos; });
+    constexpr std::array<std::string_view, 15> parts{"GPS",    "Serial",    "UniqueID",   "MakerNote",  "Date",
+                                                     "Time",   "Version",   "DocumentID", "Instance",   "History",
+                                                     "Digest", "Thumbnail", ".Make",      ".LensModel", ".Model"};
+    return names_a_place(key) || has_one_of(key, parts);
+}
+
+// What it shows (LocationShown) may lie far from where it was taken.
+template <class Data>
+bool tells_where_it_was_taken(const Data& data) {
+    return std::ranges::any_of(data, [](const auto& datum) {
+        const std::string key = datum.key();
+        return names_a_place(key) && key.find("LocationShown") == std::string::npos &&
+               !line_of(datum.toString()).empty();
+    });
 }
 
 // Namespaces of XMP in which people write; the others hold settings of programs.
@@ -161,6 +184,8 @@ std::string exposure_time(double seconds) {
 
 void add_what_people_wrote(const FileMetadata& file, PictureMetadata& metadata) {
     set_named(file, metadata);
+    metadata.has_location =
+        metadata.has_location || tells_where_it_was_taken(file.xmp) || tells_where_it_was_taken(file.iptc);
     Words words(metadata);
     add_words(file.xmp, words);
     add_words(file.iptc, words);

@@ -1,9 +1,8 @@
-// TIFF by libtiff, sample by sample as the file has them: strips or tiles, planes together or apart, 1 to 16 bits and
-// 32-bit floating point. The library's own RGBA reading is 8 bit and is not used.
+// TIFF by libtiff, sample by sample as the file has them: strips or tiles, planes together or apart, 1 to 32 bits,
+// floating point of 16 and 32 bits, CIELAB. The library's own RGBA reading is 8 bit and is not used.
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <limits>
 
 #include "colour_profile.hpp"
@@ -11,6 +10,7 @@
 #include "picture_codecs.hpp"
 #include "tiff_accepted.hpp"
 #include "tiff_file.hpp"
+#include "tiff_wide_samples.hpp"
 
 namespace tedge::imaging {
 namespace {
@@ -182,29 +182,66 @@ Expected<void> decode_whole_numbers(const PictureJob& job, TiffFile& tiff, const
     return {};
 }
 
-std::uint16_t sample_from_unit(float value) {
-    if (!(value > 0.0F)) return 0;  // not-a-number too
-    return static_cast<std::uint16_t>(std::lround(std::min(value, 1.0F) * 65535.0F));
+Expected<RasterF> read_floats(const PictureJob& job, TiffFile& tiff, const TiffLayout& layout) {
+    if (layout.bits == 32) return read_samples<float>(job, tiff, layout);
+    const auto halves = read_samples<std::uint16_t>(job, tiff, layout);
+    if (!halves) return pass_on(halves);
+    return from_half_floats(*halves);
 }
 
-// Floating-point pictures are linear light by common practice unless their profile says otherwise.
+// Floating-point pictures are linear light by common practice unless their profile or their values say otherwise.
 Expected<void> decode_floating(const PictureJob& job, TiffFile& tiff, TiffLayout layout, Picture& picture) {
-    const auto samples = read_samples<float>(job, tiff, layout);
+    const auto samples = read_floats(job, tiff, layout);
     if (!samples) return pass_on(samples);
-    Raster16 whole(samples->width_px(), samples->height_px(), samples->channels());
-    std::ranges::transform(samples->samples(), whole.samples().begin(), sample_from_unit);
-    if (std::ranges::any_of(samples->samples(), [](float v) { return v > 1.0F; }))
-        picture.notes.emplace_back("Values above 1 were cut off.");
-    if (std::ranges::any_of(samples->samples(), [](float v) { return !(v >= 0.0F); }))
-        picture.notes.emplace_back("Values below 0, or that are no numbers, were read as black.");
+    const FloatTop top = top_of(*samples);
+    UnitFloats whole = from_floats(*samples, top);
+    if (whole.cut_off_above) picture.notes.emplace_back("Values above 1 were cut off.");
+    if (whole.black_below) picture.notes.emplace_back("Values below 0, or that are no numbers, were read as black.");
     layout.bits = 16;
-    finish_grey_or_rgb(whole, layout, picture);
+    finish_grey_or_rgb(whole.samples, layout, picture);
+    if (top != FloatTop::one) {
+        picture.notes.push_back(
+            fmt::format("Its floating-point values run to {}: they were read as those of {} bits, {}.",
+                        top == FloatTop::of_8_bits ? "255" : "65535", top == FloatTop::of_8_bits ? "8" : "16",
+                        picture.icc_profile.empty() ? "in sRGB" : "in the colours of its profile"));
+        return {};
+    }
     if (!picture.icc_profile.empty()) return {};
     picture.icc_profile = layout.colours() == 1
                               ? grey_profile(1.0)
                               : rgb_profile({0.3127, 0.3290}, {0.64, 0.33}, {0.30, 0.60}, {0.15, 0.06}, 1.0);
     picture.notes.emplace_back("Its floating-point values were read as linear light from 0 to 1.");
     return {};
+}
+
+Expected<void> decode_32_bits(const PictureJob& job, TiffFile& tiff, TiffLayout layout, Picture& picture) {
+    const auto samples = read_samples<std::uint32_t>(job, tiff, layout);
+    if (!samples) return pass_on(samples);
+    Raster16 whole = from_32_bits(*samples);
+    layout.bits = 16;
+    finish_grey_or_rgb(whole, layout, picture);
+    picture.notes.emplace_back("Of its 32 bits a sample the upper 16 were read.");
+    return {};
+}
+
+template <class T>
+Expected<void> decode_lab(const PictureJob& job, TiffFile& tiff, const TiffLayout& layout, Picture& picture) {
+    const auto lab = read_samples<T>(job, tiff, layout);
+    if (!lab) return pass_on(lab);
+    picture.pixels = srgb_from_lab(*lab, layout.photometric == PHOTOMETRIC_ICCLAB);
+    picture.icc_profile.clear();
+    picture.notes.emplace_back("Its colours were in CIELAB (D50) and were turned into sRGB; those beyond it were cut.");
+    return {};
+}
+
+Expected<void> decode_page(const PictureJob& job, TiffFile& tiff, const TiffLayout& layout, Picture& picture) {
+    if (layout.is_lab())
+        return layout.bits == 16 ? decode_lab<std::uint16_t>(job, tiff, layout, picture)
+                                 : decode_lab<std::uint8_t>(job, tiff, layout, picture);
+    if (layout.sample_format == SAMPLEFORMAT_IEEEFP) return decode_floating(job, tiff, layout, picture);
+    if (layout.bits == 32) return decode_32_bits(job, tiff, layout, picture);
+    return layout.bits == 16 ? decode_whole_numbers<std::uint16_t>(job, tiff, layout, picture)
+                             : decode_whole_numbers<std::uint8_t>(job, tiff, layout, picture);
 }
 
 struct OpenedPage {
@@ -241,10 +278,7 @@ Expected<Picture> decode_tiff(const PictureJob& job) {
     picture.icc_profile = tiff.icc_profile();
     note_tags(tiff, layout, picture.metadata);
     if (page->pages > 1) picture.notes.emplace_back("It holds several pages; the first was read.");
-    const auto decoded = layout.sample_format == SAMPLEFORMAT_IEEEFP ? decode_floating(job, tiff, layout, picture)
-                         : layout.bits == 16 ? decode_whole_numbers<std::uint16_t>(job, tiff, layout, picture)
-                                             : decode_whole_numbers<std::uint8_t>(job, tiff, layout, picture);
-    if (!decoded) return pass_on(decoded);
+    if (const auto decoded = decode_page(job, tiff, layout, picture); !decoded) return pass_on(decoded);
     return picture;
 }
 
@@ -257,8 +291,9 @@ Expected<PictureProbe> probe_tiff(const PictureJob& job) {
     PictureProbe probe{.kind = job.kind,
                        .size = {static_cast<int>(layout.width), static_cast<int>(layout.height)},
                        .channels = grey ? 1 : 3,
-                       .bits = layout.bits > 8 ? 16 : 8};
-    probe.has_icc_profile = layout.photometric != PHOTOMETRIC_SEPARATED && !tiff.icc_profile().empty();
+                       .bits = layout.bits > 8 || layout.is_lab() ? 16 : 8};
+    probe.has_icc_profile =
+        layout.photometric != PHOTOMETRIC_SEPARATED && !layout.is_lab() && !tiff.icc_profile().empty();
     note_tags(tiff, layout, probe.metadata);
     return probe;
 }

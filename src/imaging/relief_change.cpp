@@ -8,6 +8,7 @@
 
 #include "iso_outline.hpp"
 #include "linear_light.hpp"
+#include "luminance.hpp"
 #include "tedge/imaging/colour_difference.hpp"
 #include "tedge/imaging/difference_regions.hpp"
 #include "tedge/imaging/registration_error.hpp"
@@ -30,14 +31,17 @@ cv::Mat blurred(const cv::Mat& field, double deviation_px) {
     return out;
 }
 
-// The logarithm of luminance, by the weights of linear sRGB (IEC 61966-2-1).
+// The logarithm of luminance.
 cv::Mat log_light(const Raster8& picture) {
+    constexpr auto red = static_cast<float>(luminance_weights[0]), green = static_cast<float>(luminance_weights[1]),
+                   blue = static_cast<float>(luminance_weights[2]);
     const auto& light = linear_light().from_srgb8;
     cv::Mat out(picture.height_px(), picture.width_px(), CV_32F);
     for (int y = 0; y < out.rows; ++y)
         for (int x = 0; x < out.cols; ++x) {
             const auto at = [&](int c) { return static_cast<float>(light[picture.at(x, y, c)]) / 65535.0F; };
-            const float y_light = picture.channels() < 3 ? at(0) : 0.2126F * at(0) + 0.7152F * at(1) + 0.0722F * at(2);
+            float y_light = at(0);
+            if (picture.channels() >= 3) y_light = red * at(0) + green * at(1) + blue * at(2);
             out.at<float>(y, x) = std::log(y_light + dark_guard);
         }
     return blurred(out, fine_px);

@@ -32,9 +32,9 @@ Expected<void> check_layout(const PictureJob& job, const TiffLayout& layout) {
     if (auto fits = job.check_room(bytes_in_memory(layout)); !fits) return fits;
     const bool floating = layout.sample_format == SAMPLEFORMAT_IEEEFP;
     const bool whole = layout.sample_format == SAMPLEFORMAT_UINT || layout.sample_format == SAMPLEFORMAT_VOID;
-    const bool known_bits = floating ? layout.bits == 32
+    const bool known_bits = floating ? layout.bits == 16 || layout.bits == 32
                                      : whole && (layout.bits == 1 || layout.bits == 2 || layout.bits == 4 ||
-                                                 layout.bits == 8 || layout.bits == 16);
+                                                 layout.bits == 8 || layout.bits == 16 || layout.bits == 32);
     if (!known_bits) return job.unsupported(fmt::format("it has {}-bit samples of an unusual kind", layout.bits));
     if (!is_read_compression(layout.compression) || TIFFIsCODECConfigured(layout.compression) == 0)
         return job.unsupported(fmt::format("it is compressed in a way that is not read here ({})", layout.compression));
@@ -44,6 +44,10 @@ Expected<void> check_layout(const PictureJob& job, const TiffLayout& layout) {
         case PHOTOMETRIC_MINISWHITE:
         case PHOTOMETRIC_RGB:
             break;
+        case PHOTOMETRIC_CIELAB:
+        case PHOTOMETRIC_ICCLAB:
+            if (!floating && (layout.bits == 8 || layout.bits == 16)) break;
+            return job.unsupported("its CIELAB colours are of an unusual kind");
         case PHOTOMETRIC_PALETTE:
             if (layout.bits <= 8 && !floating && layout.samples == 1) break;
             return job.unsupported("its palette is of an unusual kind");
@@ -51,7 +55,7 @@ Expected<void> check_layout(const PictureJob& job, const TiffLayout& layout) {
             if (layout.compression == COMPRESSION_JPEG) break;
             return job.unsupported("it holds YCbCr colours without JPEG compression");
         case PHOTOMETRIC_SEPARATED:
-            if (!floating && layout.bits >= 8 && layout.samples == 4) break;
+            if (!floating && (layout.bits == 8 || layout.bits == 16) && layout.samples == 4) break;
             return job.unsupported("it holds printing inks other than the four common ones");
         default:
             return job.unsupported(fmt::format("its colours are of kind {}", layout.photometric));

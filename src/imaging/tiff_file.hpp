@@ -29,10 +29,10 @@ struct TiffLayout {
 
     // Channels that carry colour: the rest is alpha or unknown.
     [[nodiscard]] int colours() const {
-        return photometric == PHOTOMETRIC_SEPARATED                                 ? 4
-               : photometric == PHOTOMETRIC_RGB || photometric == PHOTOMETRIC_YCBCR ? 3
-                                                                                    : 1;
+        if (photometric == PHOTOMETRIC_SEPARATED) return 4;
+        return photometric == PHOTOMETRIC_RGB || photometric == PHOTOMETRIC_YCBCR || is_lab() ? 3 : 1;
     }
+    [[nodiscard]] bool is_lab() const { return photometric == PHOTOMETRIC_CIELAB || photometric == PHOTOMETRIC_ICCLAB; }
 };
 
 // Strips or tiles, plane by plane, each plane row by row.

@@ -36,6 +36,17 @@ std::string as_sentence(std::string text) {
     return text + ".";
 }
 
+// Nothing in the photograph itself bears witness to such a chart.
+std::string of_session_words(const ChartsOfPair& charts) {
+    const bool first = charts.first.is_of_session, second = charts.second.is_of_session;
+    if (!first && !second) return "";
+    return fmt::format(", {} by one photographed apart, in the light and exposure that {} said to share",
+                       first && second ? "both"
+                       : first         ? "the first"
+                                       : "the second",
+                       first && second ? "they are" : "it is");
+}
+
 std::string missing_in(const PhotographChart& first, const PhotographChart& second) {
     if (first.state == ChartState::none && second.state == ChartState::none)
         return "No chart is in either photograph: it takes a 24-patch chart beside the picture both times, and "
@@ -59,7 +70,8 @@ Floor floor_of(const ChartsOfPair& charts, double noise_delta_e00) {
                     " Colours are compared as the photographs were developed: another exposure or white balance counts "
                     "as a change, and below which difference nothing is evidence is not known."};
     const double floor = std::hypot(charts.first.left_out_delta_e00, charts.second.left_out_delta_e00, noise_delta_e00);
-    return {floor, fmt::format("Both are corrected by their charts. {}", imaging::change_floor(floor, 0.0).sentence)};
+    return {floor, fmt::format("Both are corrected by their charts{}. {}", of_session_words(charts),
+                               imaging::change_floor(floor, 0.0).sentence)};
 }
 
 }  // namespace tedge::usecases

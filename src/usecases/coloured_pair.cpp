@@ -1,13 +1,12 @@
 #include "coloured_pair.hpp"
 
-#include <fmt/format.h>
-
 #include "board_light.hpp"
+#include "colour_light.hpp"
 #include "laid_over.hpp"
-#include "tedge/casebook/photograph_words.hpp"
 #include "tedge/imaging/chart_correction.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/shrink.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 
 namespace tedge::usecases {
 
@@ -27,11 +26,8 @@ Expected<void> check_colour(casebook::Casebook& book, const Record& photograph) 
 Expected<void> check_light(casebook::Casebook& book, const Uuid& id) {
     const auto record = existing_photograph(book, id);
     if (!record) return pass_on(record);
-    const std::string light = record->body.text_or("light");
-    if (casebook::shows_colour(light)) return check_colour(book, *record);
-    return fail("photograph.no-colour-light",
-                fmt::format("A photograph in {} light does not show what colour the surface has.", light),
-                "Choose photographs in normal or cross-polarised light.", {{"light", light}});
+    if (const auto fine = check_shows_colour(*record); !fine) return fine;
+    return check_colour(book, *record);
 }
 
 struct Lit {
@@ -40,12 +36,11 @@ struct Lit {
 };
 
 // As the file was developed.
-Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
-                        const Progress& progress) {
-    auto srgb = srgb_of(book, photograph.body.text_or("sha256"), progress.part(0.0, 0.8));
+Expected<Lit> developed(casebook::Casebook& book, const LightOfFile& file, const Progress& progress) {
+    auto srgb = srgb_of(book, file.sha256, progress.part(0.0, 0.8));
     if (!srgb) return pass_on(srgb);
-    if (board.empty()) return Lit{*std::move(srgb), ""};
-    const auto fall = flat_field_of_file(board, imaging::RawRendering::view, progress.part(0.8, 1.0));
+    if (file.board.empty()) return Lit{*std::move(srgb), ""};
+    const auto fall = flat_field_of_file(file.board, imaging::RawRendering::view, progress.part(0.8, 1.0));
     if (!fall) return pass_on(fall);
     auto even = imaging::evened(*srgb, *fall);
     if (!even) return pass_on(even);
@@ -53,19 +48,18 @@ Expected<Lit> developed(casebook::Casebook& book, const Record& photograph, cons
 }
 
 // In the light that its chart was measured in (measure_chart): a raw file in the camera's own colours.
-Expected<Lit> corrected(casebook::Casebook& book, const Record& photograph, const std::filesystem::path& board,
-                        const PhotographChart& chart, const Progress& progress) {
-    auto linear = coloured_light_of(book.original_path(photograph.body.text_or("sha256")), progress.part(0.0, 0.5));
+Expected<Lit> corrected(casebook::Casebook& book, const LightOfFile& file, const Progress& progress) {
+    auto linear = coloured_light_of(book.original_path(file.sha256), progress.part(0.0, 0.5));
     if (!linear) return pass_on(linear);
     std::string evened;
-    if (!board.empty()) {
-        const auto fall = flat_field_of_file(board, imaging::RawRendering::camera_linear, progress.part(0.5, 0.6));
+    if (!file.board.empty()) {
+        const auto fall = flat_field_of_file(file.board, imaging::RawRendering::camera_linear, progress.part(0.5, 0.6));
         if (!fall) return pass_on(fall);
         linear = imaging::evened(*linear, *fall);
         if (!linear) return pass_on(linear);
         evened = evened_sentence(*fall);
     }
-    auto srgb = imaging::corrected_by_chart(*linear, chart.transform, chart.light, progress.part(0.6, 1.0));
+    auto srgb = imaging::corrected_by_chart(*linear, file.chart->transform, file.chart->light, progress.part(0.6, 1.0));
     if (!srgb) return pass_on(srgb);
     return Lit{*std::move(srgb), std::move(evened)};
 }
@@ -79,22 +73,34 @@ Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, 
     return placed_pair(book, first, second);
 }
 
+std::vector<std::string> guessed_lights(const PlacedPair& pair) {
+    std::vector<std::string> out{guessed_light_sentence(pair.first.record, "the first photograph"),
+                                 guessed_light_sentence(pair.second.record, "the second photograph")};
+    std::erase(out, "");
+    return out;
+}
+
 bool both_cross_polarised(const PlacedPair& pair) {
     return pair.first.record.body.text_or("light") == "cross-polarised" &&
            pair.second.record.body.text_or("light") == "cross-polarised";
 }
 
-Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
-                                   const LightWanted& light, const Progress& progress) {
-    const auto board = light.evened ? board_of(book, photograph.record) : std::filesystem::path();
-    auto lit = light.chart != nullptr ? corrected(book, photograph.record, board, *light.chart, progress)
-                                      : developed(book, photograph.record, board, progress);
+Expected<PlacedPixels> read_light(casebook::Casebook& book, const LightOfFile& file, const Placement& face_from_photo,
+                                  const Progress& progress) {
+    auto lit = file.chart != nullptr ? corrected(book, file, progress) : developed(book, file, progress);
     if (!lit) return pass_on(lit);
     PlacedPixels placed{imaging::shrunk_to_fit(lit->srgb, longest_compared_side_px), {}, std::move(lit->evened)};
-    const auto smaller = of_smaller(photograph.face_from_photo, lit->srgb.size(), placed.pixels.size());
+    const auto smaller = of_smaller(face_from_photo, lit->srgb.size(), placed.pixels.size());
     if (!smaller) return pass_on(smaller);
     placed.placement = *smaller;
     return placed;
+}
+
+Expected<PlacedPixels> read_placed(casebook::Casebook& book, const PlacedPhotograph& photograph,
+                                   const LightWanted& light, const Progress& progress) {
+    const auto board = light.evened ? board_of(book, photograph.record) : std::filesystem::path();
+    return read_light(book, {photograph.record.body.text_or("sha256"), board, light.chart}, photograph.face_from_photo,
+                      progress);
 }
 
 }  // namespace tedge::usecases

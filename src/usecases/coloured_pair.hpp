@@ -1,7 +1,9 @@
 // Two photographs of one face that show its colour and are both placed on it, and their pixels for comparing.
 #pragma once
 
+#include <filesystem>
 #include <string>
+#include <vector>
 
 #include "photograph_chart.hpp"
 #include "placed_pair.hpp"
@@ -16,6 +18,9 @@ inline constexpr int longest_compared_side_px = 3000;
 // photograph.grey (the file has one channel).
 [[nodiscard]] Expected<PlacedPair> coloured_pair(casebook::Casebook& book, const Uuid& first, const Uuid& second);
 
+// A sentence for each of the two whose light was only guessed (guessed_light.hpp).
+[[nodiscard]] std::vector<std::string> guessed_lights(const PlacedPair& pair);
+
 [[nodiscard]] bool both_cross_polarised(const PlacedPair& pair);
 
 struct PlacedPixels {
@@ -29,6 +34,16 @@ struct LightWanted {
     bool evened = false;                     // by the board that the record names (measure_board.hpp)
     const PhotographChart* chart = nullptr;  // brought to its colours: a measured one, for what is evened as well
 };
+
+// What read_placed reads, told by files.
+struct LightOfFile {
+    std::string sha256;
+    std::filesystem::path board{};           // empty: not evened
+    const PhotographChart* chart = nullptr;  // nullptr: as it was developed
+};
+// Errors: as read_placed.
+[[nodiscard]] Expected<PlacedPixels> read_light(casebook::Casebook& book, const LightOfFile& file,
+                                                const Placement& face_from_photo, const Progress& progress);
 
 // Errors: those of read_picture and to_srgb8, of flat_field_of where it is evened, of chart_picture and
 // corrected_by_chart where it is corrected.

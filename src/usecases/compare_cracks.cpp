@@ -6,6 +6,7 @@
 
 #include "local_error.hpp"
 #include "on_face.hpp"
+#include "recipe_parts.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/crack_drawing.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -56,14 +57,15 @@ Expected<Raster8> laid(const Acting& acting, const PlacedPhotograph& photograph,
 }
 
 json recipe_of(const Pair& pair, const imaging::CrackChangeOptions& options) {
-    return {{"method", "crack change: each crack looked for in the other photograph, within the registration's error"},
-            {"before", recipe_input(pair.before)},
-            {"after", recipe_input(pair.after)},
-            {"px_per_mm", pair.grid.px_per_mm},
-            {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
-            {"error_px", pair.error_mm * pair.grid.px_per_mm},
-            {"error_by_place", recipe_json(pair.by_place)},
-            {"least_length_px", options.least_length_px}};
+    json recipe{
+        {"method", "crack change: each crack looked for in the other photograph, within the registration's error"},
+        {"before", recipe_input(pair.before)},
+        {"after", recipe_input(pair.after)},
+        {"error_px", pair.error_mm * pair.grid.px_per_mm},
+        {"error_by_place", recipe_json(pair.by_place)},
+        {"least_length_px", options.least_length_px}};
+    add_grid(recipe, pair.grid);
+    return recipe;
 }
 
 Expected<KeptPicture> keep(const Acting& acting, const Pair& pair, const Raster8& after,
@@ -128,7 +130,7 @@ Expected<ComparedCracks> compare_cracks(const Acting& acting, const Uuid& before
     if (!before) return pass_on(before);
     const auto after = laid(acting, pair->after, pair->grid, progress.part(0.15, 0.3));
     if (!after) return pass_on(after);
-    const auto covered = covered_by_both(pair->before, pair->after, pair->grid, progress.part(0.3, 0.4));
+    const auto covered = covered_by_both(lying(pair->before), lying(pair->after), pair->grid, progress.part(0.3, 0.4));
     if (!covered) return pass_on(covered);
     imaging::CrackChangeOptions options;
     options.cracks.counted = &*covered;

@@ -11,6 +11,7 @@
 #include "scale_on_face.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 
 namespace tedge::usecases {
 
@@ -45,6 +46,7 @@ void say_how_made(casebook::Casebook& book, const PlacedPair& pair, const Charts
         {"map", imaging::to_text(map.kind)},
         {"longest_side_px", longest_compared_side_px},
         {"error_px", map.error_mm * px_per_mm_at(map.face_from_map, middle)},
+        {"face_mm", {pair.face.width_mm, pair.face.height_mm}},
         {"error_by_place", recipe_json(local_error(pair, map.face_from_map, size))},
         {"floor_delta_e00", map.floor_delta_e00 ? json(*map.floor_delta_e00) : json(nullptr)},
         {"floor", map.floor_sentence},
@@ -75,6 +77,11 @@ Expected<void> check_is_evidence(const Acting& acting, const Uuid& reference, co
     if (!before) return pass_on(before);
     const auto after = existing_photograph(acting.book, second);
     if (!after) return pass_on(after);
+    for (const auto& [record, which] :
+         {std::pair(&*before, "the earlier photograph"), std::pair(&*after, "the later photograph")})
+        if (const std::string guessed = guessed_light_sentence(*record, which); !guessed.empty())
+            return fail("photograph.light-guessed", guessed, std::string(confirm_light),
+                        {{"photograph", to_text(record->id)}});
     return check_order(*before, *after);
 }
 

@@ -15,7 +15,7 @@ void say_how_made(casebook::Casebook& book, const PlacedPair& pair, const Charts
 [[nodiscard]] std::string too_loose_sentence(double error_mm);
 
 // What is recorded or kept of a map is a change, and evidence of one. Errors: colour-difference.too-loose,
-// photograph.wrong-way-round, those of existing_photograph.
+// photograph.light-guessed, photograph.wrong-way-round, those of existing_photograph.
 [[nodiscard]] Expected<void> check_is_evidence(const Acting& acting, const Uuid& reference, const Uuid& second,
                                                const ColourDifferenceMap& map);
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "cut_to_face.hpp"
@@ -119,6 +120,7 @@ Expected<ForecastMade> forecast_cleaning(const Acting& acting, const ForecastWan
     CleaningForecast& forecast = made->forecast;
     if (auto worth = check_worth_showing(forecast); !worth) return pass_on(worth);
     if (!windows.note.empty()) forecast.notes.push_back(windows.note);
+    std::ranges::move(guessed_lights(*pair), std::back_inserter(forecast.notes));
     auto file =
         imaging::encode_picture(std::get<Raster8>(forecast.picture), imaging::PictureFormat::jpeg, marked_options());
     if (!file) return pass_on(file);

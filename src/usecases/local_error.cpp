@@ -84,8 +84,7 @@ json error_grid_json(const RegistrationErrorMap& map) {
 }
 
 json recipe_json(const LocalError& error) {
-    if (!error.map) return nullptr;
-    return {{"rest_px", error.error_px}, {"map", json_of(*error.map)}};
+    return {{"rest_px", error.error_px}, {"map", error.map ? json_of(*error.map) : json(nullptr)}};
 }
 
 LocalError local_error(const PlacedPair& pair, const Placement& face_from_map, SizePx map_size) {

@@ -28,8 +28,8 @@ struct LocalError {
     }
 };
 
-// What a recipe says of it: {"rest_px", "map": {"cell_px", "columns", "rows", "error_px"}}, or null where one figure
-// for all is the whole of it.
+// What a recipe says of it: {"rest_px", "map": {"cell_px", "columns", "rows", "error_px"}}; the map null where one
+// figure for all is the whole of it.
 [[nodiscard]] nlohmann::json recipe_json(const LocalError& error);
 
 // In pixels of a map that lies on the frame of the pair.

@@ -7,13 +7,13 @@
 #include <nlohmann/json.hpp>
 
 #include "coloured_pair.hpp"
+#include "difference_laying.hpp"
 #include "difference_recipe.hpp"
 #include "laid_over.hpp"
 #include "local_error.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/imaging/difference_noise.hpp"
-#include "tedge/imaging/registration.hpp"
 #include "tedge/imaging/shrink.hpp"
 
 namespace tedge::usecases {
@@ -25,60 +25,6 @@ using imaging::Raster8;
 using imaging::RasterF;
 
 constexpr imaging::DifferenceScale usual_scale{0.0, 20.0};
-constexpr std::uint8_t wholly_inside = 250;
-
-// On the face, and where the second photograph reaches.
-Expected<Raster8> compared_part(const PlacedPixels& first, const PlacedPixels& second, const imaging::PixelMap& map,
-                                SizeMm face, const Progress& progress) {
-    Raster8 white(second.pixels.width_px(), second.pixels.height_px(), 1);
-    std::ranges::fill(white.samples(), std::uint8_t{255});
-    auto counted = imaging::resample(white, map, first.pixels.size(), 0, progress);
-    if (!counted) return counted;
-    for (int y = 0; y < counted->height_px(); ++y) {
-        for (int x = 0; x < counted->width_px(); ++x) {
-            std::uint8_t& here = counted->at(x, y);
-            const auto at = first.placement.face_from_photo.apply(x, y);
-            const bool on_face = at[0] >= 0 && at[1] >= 0 && at[0] <= face.width_mm && at[1] <= face.height_mm;
-            here = on_face && here >= wholly_inside ? 255 : 0;
-        }
-    }
-    return counted;
-}
-
-// Both in the pixels of the first, with what of them counts.
-struct Laid {
-    PlacedPixels first;
-    Raster8 second;
-    Raster8 gated;
-    imaging::ColourDifference difference;
-    Floor floor;
-};
-
-Expected<Laid> laid_and_gated(const PlacedPair& pair, PlacedPixels first, const PlacedPixels& second,
-                              const ChartsOfPair& charts, const Progress& progress) {
-    constexpr double unknown_floor = 1.0;  // what a misfit may make where no chart says what is evidence
-
-    const auto map = reference_from_moving(first.placement, second.placement, first.pixels.size());
-    if (!map) return pass_on(map);
-    auto laid = imaging::resample(second.pixels, *map, first.pixels.size(), 0, progress.part(0.0, 0.3));
-    if (!laid) return pass_on(laid);
-    const auto shown = compared_part(first, second, *map, pair.face, progress.part(0.3, 0.4));
-    if (!shown) return pass_on(shown);
-    imaging::ColourDifferenceOptions options;
-    options.both_cross_polarised = both_cross_polarised(pair);
-    auto difference = imaging::colour_difference(first.pixels, *laid, options, progress.part(0.4, 0.7));
-    if (!difference) return pass_on(difference);
-    imaging::DifferenceGates gates;
-    gates.shown = &*shown;
-    const LocalError local = local_error(pair, first.placement, first.pixels.size());
-    local.tell(gates);
-    Floor floor = floor_of(charts, imaging::noise_delta_e00(first.pixels, *laid, *shown));
-    gates.floor_delta_e00 = floor.delta_e00.value_or(unknown_floor);
-    auto gated = imaging::gate_differences(first.pixels, *laid, difference->delta_e00, gates, progress.part(0.7, 1.0));
-    if (!gated) return pass_on(gated);
-    return Laid{std::move(first), *std::move(laid), *std::move(gated), *std::move(difference), std::move(floor)};
-}
-
 std::vector<std::string> what_was_evened(const PlacedPixels& first, const PlacedPixels& second) {
     std::vector<std::string> out;
     if (!first.evened.empty()) out.push_back("The first photograph: " + first.evened);
@@ -95,17 +41,8 @@ imaging::DifferenceScale scale_for(imaging::DifferenceKind kind, const std::opti
     return scale;
 }
 
-// The floor is one of ΔE00. A saturated colour differs in its parts by several times its ΔE00 (CIEDE2000 divides chroma
-// by 1 + 0.045 C'): where ΔE00 is no evidence they are none either, whatever their size.
-RasterF without_what_is_no_evidence(RasterF map, const RasterF& delta_e00, const std::optional<double>& floor) {
-    if (!floor) return map;
-    for (std::size_t i = 0; i < map.samples().size(); ++i)
-        if (static_cast<double>(delta_e00.samples()[i]) < *floor) map.samples()[i] = 0.0F;
-    return map;
-}
-
 Expected<std::vector<PlaceFigures>> figures_of_places(const PlacedPair& pair, const std::vector<Uuid>& places,
-                                                      const RasterF& map, const Laid& laid) {
+                                                      const RasterF& map, const DifferenceLaid& laid) {
     std::vector<PlaceFigures> out;
     for (const Uuid& id : places) {
         const Record* record = pair.snapshot.find(id);
@@ -123,7 +60,7 @@ Expected<std::vector<PlaceFigures>> figures_of_places(const PlacedPair& pair, co
 }
 
 // On smaller copies: what was cleaned is found from averages.
-Expected<imaging::CleanedAreas> cleaned_areas(const Laid& laid, const Progress& progress) {
+Expected<imaging::CleanedAreas> cleaned_areas(const DifferenceLaid& laid, const Progress& progress) {
     constexpr int longest_px = 1500;
     const Raster8 before = imaging::shrunk_to_fit(laid.first.pixels, longest_px);
     const Raster8 after = imaging::shrunk_to_fit(laid.second, longest_px);
@@ -156,14 +93,11 @@ void count_in_spite_of_misfit(Raster8& gated) {
                          static_cast<std::uint8_t>(imaging::NotCounted::counts));
 }
 
-Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const ColourDifferenceWanted& wanted,
-                                        const Progress& progress) {
-    RasterF map = laid.difference.delta_e00;
-    if (wanted.kind != imaging::DifferenceKind::delta_e00) {
-        auto other = imaging::difference_map(laid.first.pixels, laid.second, wanted.kind, 0, progress.part(0.0, 0.3));
-        if (!other) return pass_on(other);
-        map = *std::move(other);
-    }
+Expected<ColourDifferenceMap> described(const PlacedPair& pair, DifferenceLaid laid,
+                                        const ColourDifferenceWanted& wanted, const Progress& progress) {
+    auto mapped = map_of_kind(laid, wanted.kind, progress.part(0.0, 0.3));
+    if (!mapped) return pass_on(mapped);
+    RasterF map = *std::move(mapped);
     const auto face = Region::rectangle({0.0, 0.0}, pair.face);
     if (!face) return pass_on(face);
     auto whole = imaging::figures_in(map, laid.gated, *face, laid.first.placement);
@@ -197,10 +131,7 @@ Expected<ColourDifferenceMap> described(const PlacedPair& pair, Laid laid, const
     out.only_a_look = look;
     out.error_mm = pair.error_mm;
     out.scale = scale_for(wanted.kind, laid.floor.delta_e00);
-    const Raster8 counted = imaging::counted_of(laid.gated);
-    out.drawn = imaging::draw_differences(
-        without_what_is_no_evidence(std::move(map), laid.difference.delta_e00, out.floor_delta_e00), out.scale,
-        &counted);
+    out.drawn = drawn_difference(std::move(map), laid, out.scale);
     return out;
 }
 
@@ -223,12 +154,19 @@ Expected<ColourDifferenceMap> map_colour_difference(casebook::Casebook& book, co
     const auto second = read_placed(book, pair->second, light(charts.second), progress.part(0.25, 0.5));
     if (!second) return pass_on(second);
     std::vector<std::string> evened = what_was_evened(*first, *second);
-    auto laid = laid_and_gated(*pair, *std::move(first), *second, charts, progress.part(0.5, 0.8));
+    const DifferenceSetting setting{.face = pair->face,
+                                    .local = local_error(*pair, first->placement, first->pixels.size()),
+                                    .both_cross_polarised = both_cross_polarised(*pair),
+                                    .floor = [&](const Raster8& one, const Raster8& other, const Raster8& shown) {
+                                        return floor_of(charts, imaging::noise_delta_e00(one, other, shown));
+                                    }};
+    auto laid = laid_and_gated(*std::move(first), *second, setting, progress.part(0.5, 0.8));
     if (!laid) return pass_on(laid);
     auto map = described(*pair, *std::move(laid), wanted, progress.part(0.8, 1.0));
     if (!map) return map;
     map->charts_missing = charts.missing;
     map->evened = std::move(evened);
+    map->guessed_lights = guessed_lights(*pair);
     say_how_made(book, *pair, charts, *map);
     return map;
 }

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "on_face.hpp"
+#include "recipe_parts.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/crack_drawing.hpp"
 #include "tedge/imaging/write_picture.hpp"
@@ -63,16 +64,19 @@ json squares_json(const imaging::CrackFigures& figures) {
 json recipe_of(const LaidSquare& laid, const imaging::CrackOptions& options, const CracksWanted& wanted,
                const imaging::CrackFigures& figures) {
     const json input = recipe_input(laid.photograph);
-    return {{"method", "crack map: flanked lines in 16 directions, hysteresis, thinning"},
-            {"tone", wanted.light ? "light" : "dark"},
-            {"widest_px", options.widest_px},
-            {"least_length_px", options.least_length_px},
-            {"px_per_mm", laid.grid.px_per_mm},
-            {"origin_mm", {laid.grid.origin.x_mm, laid.grid.origin.y_mm}},
-            {"input_sha256", input.at("sha256")},
-            {"face_from_photo", input.at("face_from_photo")},
-            {"square_mm", wanted.square_mm},
-            {"squares_column_row_mm_per_cm2", squares_json(figures)}};
+    json recipe{{"method", "crack map: flanked lines in 16 directions, hysteresis, thinning"},
+                {"tone", wanted.light ? "light" : "dark"},
+                {"widest_px", options.widest_px},
+                {"least_length_px", options.least_length_px},
+                {"input_sha256", input.at("sha256")},
+                {"face_from_photo", input.at("face_from_photo")},
+                {"photo_width_px", laid.photograph.size.width_px},
+                {"photo_height_px", laid.photograph.size.height_px},
+                {"square_mm", wanted.square_mm},
+                {"drawn_share", figures.drawn_share},
+                {"squares_column_row_mm_per_cm2", squares_json(figures)}};
+    add_grid(recipe, laid.grid);
+    return recipe;
 }
 
 Expected<KeptPicture> keep(const Acting& acting, const LaidSquare& laid, const imaging::CrackMap& map,
@@ -89,10 +93,12 @@ Expected<KeptPicture> keep(const Acting& acting, const LaidSquare& laid, const i
 
 std::string note_of(const imaging::CrackFigures& figures) {
     const auto& directions = figures.directions;
+    const std::string drawn = imaging::drawing_sentence(figures.drawn_share);
     return fmt::format(
-        "{} mm of cracks, median width {} mm. Main direction {}° from level, {} directed (0 none, 1 all one way), {} "
+        "{}{}{} mm of cracks, median width {} mm. Main direction {}° from level, {} directed (0 none, 1 all one way), "
+        "{} "
         "in two ways at right angles. A painted line as fine as a crack counts as one.",
-        format_fixed(figures.length_mm().value_or(0), 0),
+        drawn, drawn.empty() ? "" : " ", format_fixed(figures.length_mm().value_or(0), 0),
         format_fixed(figures.median_width_px / figures.px_per_mm.value_or(1), 2),
         format_fixed(directions.main_degrees, 0), format_fixed(directions.directed, 2),
         format_fixed(directions.crossed, 2));

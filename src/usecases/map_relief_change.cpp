@@ -6,6 +6,7 @@
 
 #include "local_error.hpp"
 #include "on_face.hpp"
+#include "recipe_parts.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/write_picture.hpp"
 
@@ -83,16 +84,16 @@ json lamp_json(const imaging::RakingLamp& lamp) {
 }
 
 json recipe_of(const Pair& pair, const imaging::ReliefChangeOptions& options) {
-    return {{"method", "relief change: local deviation of the difference of log light, over its floor"},
-            {"before", recipe_input(pair.before)},
-            {"after", recipe_input(pair.after)},
-            {"lamp_before", lamp_json(options.before)},
-            {"lamp_after", lamp_json(options.after)},
-            {"px_per_mm", pair.grid.px_per_mm},
-            {"origin_mm", {pair.grid.origin.x_mm, pair.grid.origin.y_mm}},
-            {"error_px", pair.error_mm * pair.grid.px_per_mm},
-            {"error_by_place", recipe_json(pair.by_place)},
-            {"scale_times_floor", {times_floor.floor, times_floor.top}}};
+    json recipe{{"method", "relief change: local deviation of the difference of log light, over its floor"},
+                {"before", recipe_input(pair.before)},
+                {"after", recipe_input(pair.after)},
+                {"lamp_before", lamp_json(options.before)},
+                {"lamp_after", lamp_json(options.after)},
+                {"error_px", pair.error_mm * pair.grid.px_per_mm},
+                {"error_by_place", recipe_json(pair.by_place)},
+                {"scale_times_floor", {times_floor.floor, times_floor.top}}};
+    add_grid(recipe, pair.grid);
+    return recipe;
 }
 
 NewDerivedPicture picture_of(const Pair& pair) {
@@ -112,7 +113,7 @@ Expected<ReliefChangeMap> map_relief_change(casebook::Casebook& book, const Uuid
     if (!before) return pass_on(before);
     const auto after = laid(book, pair->after, pair->grid, progress.part(0.3, 0.6));
     if (!after) return pass_on(after);
-    const auto covered = covered_by_both(pair->before, pair->after, pair->grid, progress.part(0.6, 0.7));
+    const auto covered = covered_by_both(lying(pair->before), lying(pair->after), pair->grid, progress.part(0.6, 0.7));
     if (!covered) return pass_on(covered);
     imaging::ReliefChangeOptions options = options_for(*pair);
     options.counted = &*covered;

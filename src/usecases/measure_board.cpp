@@ -4,25 +4,22 @@
 
 #include <nlohmann/json.hpp>
 
-#include "act_values.hpp"
 #include "board_light.hpp"
 #include "existing_photograph.hpp"
-#include "record_of_file.hpp"
+#include "measurement_of_file.hpp"
 #include "tedge/base/number_text.hpp"
 
 namespace tedge::usecases {
 
 namespace {
 
-using casebook::Edit;
 using casebook::Record;
 
-casebook::FieldValues values_of(const imaging::FlatField& light, const std::string& sha256) {
+casebook::FieldValues values_of(const imaging::FlatField& light) {
     casebook::FieldValues values;
     values.text("what", "unevenness of the light")
         .number("value", light.non_uniformity_percent())
         .text("unit", "%")
-        .text("sha256", sha256)
         .text("note", fmt::format("An even board of {} × {} px, darkest place to brightest of a smooth surface through "
                                   "it. Evened by that surface {} % are left; it departs from it by {} % (root mean "
                                   "square).",
@@ -31,25 +28,8 @@ casebook::FieldValues values_of(const imaging::FlatField& light, const std::stri
     return values;
 }
 
-// By the casebook's own act: what is read from a file is typed by nobody (add_record).
-Expected<MeasuredBoard> record_it(const Acting& acting, const Uuid& case_id, const imaging::FlatField& light,
-                                  MeasuredBoard measured) {
-    const auto known = acting.book.records(case_id, "measurement");
-    if (!known) return pass_on(known);
-    const Record* same = record_of_file(*known, measured.sha256);
-    measured.already = same != nullptr;
-    if (measured.already) {
-        measured.done = {same->id, removal_of(same->id)};
-        return measured;
-    }
-    Edit edit;
-    edit.case_id = case_id;
-    edit.kind = "measurement";
-    edit.values = values_of(light, measured.sha256);
-    const auto made = acting.book.commit(acting.author, {edit});
-    if (!made) return pass_on(made);
-    measured.done = {made->front(), removal_of(made->front())};
-    return measured;
+bool is_of_a_board(const casebook::Body& measurement) {
+    return measurement.has("sha256") && measurement.text_or("unit") == "%";
 }
 
 Expected<void> check_fits(const imaging::PictureProbe& board, const Record& measurement, const Record& photograph) {
@@ -81,12 +61,14 @@ Expected<MeasuredBoard> measure_board(const Acting& acting, const Uuid& case_id,
     figures.non_uniformity_percent = light->non_uniformity_percent();
     measured.tolerances = imaging::beside_tolerances(figures);
     return acting.book.in_one_act([&]() -> Expected<MeasuredBoard> {
-        auto recorded = record_it(acting, case_id, *light, std::move(measured));
-        if (!recorded) return recorded;
-        auto named = name_board(acting, recorded->done.record, photographs);
+        auto recorded = record_measurement_of_file(acting, case_id, measured.sha256, values_of(*light), is_of_a_board);
+        if (!recorded) return pass_on(recorded);
+        measured.done = std::move(recorded->done);
+        measured.already = recorded->already;
+        auto named = name_board(acting, measured.done.record, photographs);
         if (!named) return pass_on(named);
-        recorded->named = *std::move(named);
-        return recorded;
+        measured.named = *std::move(named);
+        return measured;
     });
 }
 
@@ -96,7 +78,7 @@ Expected<std::vector<Done>> name_board(const Acting& acting, const Uuid& measure
     return acting.book.in_one_act([&]() -> Expected<std::vector<Done>> {
         const auto board = acting.book.record(measurement);
         if (!board) return pass_on(board);
-        if (board->kind != "measurement" || board->deleted || !board->body.has("sha256"))
+        if (board->kind != "measurement" || board->deleted || !is_of_a_board(board->body))
             return fail("flat-field.no-board", "This record is not the measurement of a board.",
                         "Measure the photograph of the board first.");
         const auto probe = imaging::probe_picture(acting.book.original_path(board->body.text_or("sha256")));

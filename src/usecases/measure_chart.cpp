@@ -1,14 +1,12 @@
 #include "tedge/usecases/measure_chart.hpp"
 
-#include <fmt/format.h>
-
 #include <nlohmann/json.hpp>
 
 #include "board_light.hpp"
+#include "chart_values.hpp"
+#include "colour_light.hpp"
 #include "existing_photograph.hpp"
-#include "photograph_chart.hpp"
-#include "tedge/base/number_text.hpp"
-#include "tedge/casebook/photograph_words.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 
 namespace tedge::usecases {
 
@@ -19,10 +17,7 @@ using casebook::Record;
 Expected<Record> measurable(const Acting& acting, const Uuid& photograph) {
     const auto record = existing_photograph(acting.book, photograph);
     if (!record) return pass_on(record);
-    if (const std::string light = record->body.text_or("light"); !casebook::shows_colour(light))
-        return fail("photograph.no-colour-light",
-                    fmt::format("A photograph in {} light shows no colour that a chart could measure.", light),
-                    "Measure a photograph in normal or cross-polarised light.", {{"light", light}});
+    if (const auto fine = check_shows_colour(*record); !fine) return pass_on(fine);
     return *record;
 }
 
@@ -61,23 +56,6 @@ Expected<EvenedChart> what_evening_did(const Seen& seen, const imaging::ChartRef
                        evened_sentence(*seen.light)};
 }
 
-std::string note_of(const ChartFigures& figures) {
-    const imaging::ColourFit& fit = figures.fit;
-    std::string note = fmt::format(
-        "24-patch chart, {}; {}. Leaving one patch out: mean {}, 90th percentile {}, largest {} ({}). Black apart: {}. "
-        "Fitted: mean {}.",
-        fit.edition_title,
-        fit.transform.model() == imaging::ColourModel::matrix ? "3×3 matrix" : "root-polynomial of degree 2",
-        format_fixed(fit.foretold.mean, 2), format_fixed(fit.foretold.p90, 2), format_fixed(fit.foretold.max, 2),
-        fit.foretold.worst, fit.black.used ? format_fixed(fit.black.foretold_delta_e00, 2) : "not measured",
-        format_fixed(fit.fitted.mean, 2));
-    for (const std::string& each : fit.notes) note += " " + each;
-    if (figures.evened)
-        note += fmt::format(" {} As photographed: mean {}.", figures.evened->sentence,
-                            format_fixed(figures.evened->as_photographed_mean_delta_e00, 2));
-    return note;
-}
-
 }  // namespace
 
 Expected<ChartFigures> chart_figures(const std::filesystem::path& photograph, const ChartWanted& wanted,
@@ -110,13 +88,8 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
                                                      : record->body.text_or("even_board");
     auto figures = chart_figures(acting.book.original_path(record->body.text_or("sha256")), wanted, progress);
     if (!figures) return pass_on(figures);
-    casebook::FieldValues values;
-    values.text("what", "colour error by the chart")
-        .number("value", figures->fit.foretold.mean)
-        .text("unit", "ΔE00")
-        .value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}}))
-        .value("chart_fit", chart_fit_json(figures->fit, board))
-        .text("note", note_of(*figures));
+    casebook::FieldValues values = chart_values("colour error by the chart", *figures, board);
+    values.value("from_photographs", nlohmann::json::object({{to_text(photograph), "chart"}}));
     // Asked again in the act that records: measuring takes a second, in which the photograph may have been deleted.
     auto done = acting.book.in_one_act([&]() -> Expected<Done> {
         const auto now = measurable(acting, photograph);
@@ -124,7 +97,9 @@ Expected<MeasuredChart> measure_chart(const Acting& acting, const Uuid& photogra
         return add_record(acting, now->case_id, "measurement", values);
     });
     if (!done) return pass_on(done);
-    return MeasuredChart{.done = *std::move(done), .figures = *std::move(figures)};
+    return MeasuredChart{.done = *std::move(done),
+                         .figures = *std::move(figures),
+                         .guessed_light = guessed_light_sentence(*record, "this photograph")};
 }
 
 }  // namespace tedge::usecases

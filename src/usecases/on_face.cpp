@@ -123,8 +123,8 @@ Expected<imaging::Raster8> covered_on_grid(SizePx photo, const Placement& face_f
     return out;
 }
 
-Expected<imaging::Raster8> covered_by_both(const PlacedPhotograph& one, const PlacedPhotograph& other,
-                                           const FaceGrid& grid, const Progress& progress) {
+Expected<imaging::Raster8> covered_by_both(const Lying& one, const Lying& other, const FaceGrid& grid,
+                                           const Progress& progress) {
     auto out = covered_on_grid(one.size, one.face_from_photo, grid, progress.part(0.0, 0.5));
     if (!out) return out;
     const auto second = covered_on_grid(other.size, other.face_from_photo, grid, progress.part(0.5, 1.0));
@@ -137,8 +137,12 @@ Expected<imaging::Raster8> covered_by_both(const PlacedPhotograph& one, const Pl
 nlohmann::json recipe_input(const PlacedPhotograph& photograph) {
     casebook::FieldValues placement;
     placement.placement("face_from_photo", photograph.face_from_photo);
-    return {{"sha256", photograph.record.body.text_or("sha256")},
-            {"face_from_photo", placement.set_values().at("face_from_photo")}};
+    nlohmann::json out{{"sha256", photograph.record.body.text_or("sha256")},
+                       {"face_from_photo", placement.set_values().at("face_from_photo")}};
+    if (photograph.size.width_px < 1) return out;
+    out["width_px"] = photograph.size.width_px;
+    out["height_px"] = photograph.size.height_px;
+    return out;
 }
 
 }  // namespace tedge::usecases

@@ -39,10 +39,18 @@ struct FaceGrid {
                                                          const FaceGrid& grid, const Progress& progress);
 
 // What both photographs cover, as above.
-[[nodiscard]] Expected<imaging::Raster8> covered_by_both(const PlacedPhotograph& one, const PlacedPhotograph& other,
-                                                         const FaceGrid& grid, const Progress& progress);
+struct Lying {
+    SizePx size;
+    Placement face_from_photo;
+};
+[[nodiscard]] Expected<imaging::Raster8> covered_by_both(const Lying& one, const Lying& other, const FaceGrid& grid,
+                                                         const Progress& progress);
+[[nodiscard]] inline Lying lying(const PlacedPhotograph& photograph) {
+    return {photograph.size, photograph.face_from_photo};
+}
 
-// What a recipe says of a photograph it starts from: the digest of its file and its placement.
+// What a recipe says of a photograph it starts from: the digest of its file, its placement, its size where that is
+// known.
 [[nodiscard]] nlohmann::json recipe_input(const PlacedPhotograph& photograph);
 
 }  // namespace tedge::usecases

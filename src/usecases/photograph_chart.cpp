@@ -30,12 +30,20 @@ std::optional<std::array<double, count>> exactly(const std::optional<std::vector
     return out;
 }
 
-// Nothing where it is not there, or says what this program does not know.
-bool read_fit(const casebook::Body& measurement, PhotographChart& chart) {
-    const std::string model = measurement.text_or("chart_fit/model"), light = measurement.text_or("chart_fit/light");
+// Nothing is evened by a board whose measurement was removed (board_of).
+std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograph) {
+    const auto id = photograph.body.record("even_board");
+    const Record* board = id ? snapshot.find(*id) : nullptr;
+    return board != nullptr && board->body.has("sha256") ? to_text(*id) : "";
+}
+
+}  // namespace
+
+bool read_correction(const casebook::Body& body, const std::string& at, PhotographChart& chart) {
+    const std::string model = body.text_or(at + "/model"), light = body.text_or(at + "/light");
     if ((model != matrix_word && model != root_word) || (light != camera_word && light != srgb_word)) return false;
-    const auto gains = exactly<3>(casebook::numbers_at(measurement, "chart_fit/gains"));
-    const auto coefficients = exactly<18>(casebook::numbers_at(measurement, "chart_fit/coefficients"));
+    const auto gains = exactly<3>(casebook::numbers_at(body, at + "/gains"));
+    const auto coefficients = exactly<18>(casebook::numbers_at(body, at + "/coefficients"));
     if (!gains || !coefficients) return false;
     chart.transform =
         imaging::ColourTransform(model == matrix_word ? ColourModel::matrix : ColourModel::root_polynomial,
@@ -53,25 +61,36 @@ const Record* newest_of_chart(const CaseSnapshot& snapshot, const Record& photog
     return newest;
 }
 
-// Nothing is evened by a board whose measurement was removed (board_of).
-std::string board_in_force(const CaseSnapshot& snapshot, const Record& photograph) {
-    const auto id = photograph.body.record("even_board");
-    const Record* board = id ? snapshot.find(*id) : nullptr;
-    return board != nullptr && board->body.has("sha256") ? to_text(*id) : "";
+const Record* chart_of_session(const CaseSnapshot& snapshot, const Record& photograph) {
+    const auto id = photograph.body.record("session_chart");
+    const Record* measured = id ? snapshot.find(*id) : nullptr;
+    return measured != nullptr && measured->body.number("value") ? measured : nullptr;
 }
 
-}  // namespace
+bool corrects_colours(const casebook::Body& measurement) {
+    PhotographChart ignored;
+    return measurement.number("value").has_value() && read_correction(measurement, "chart_fit", ignored);
+}
 
 PhotographChart chart_of(const CaseSnapshot& snapshot, const Record& photograph) {
     PhotographChart chart;
-    const Record* measured = newest_of_chart(snapshot, photograph);
-    if (measured == nullptr) {
-        chart.state = photograph.body.flag("has_chart") ? ChartState::unmeasured : ChartState::none;
+    const Record* own = newest_of_chart(snapshot, photograph);
+    const Record* of_session = chart_of_session(snapshot, photograph);
+    for (const Record* measured : {own, of_session}) {
+        if (measured == nullptr || !is_evened_alike(snapshot, measured->body, photograph) ||
+            !read_correction(measured->body, "chart_fit", chart))
+            continue;
+        chart.state = ChartState::measured;
+        chart.left_out_delta_e00 = *measured->body.number("value");
+        chart.is_of_session = measured == of_session;
         return chart;
     }
-    chart.left_out_delta_e00 = *measured->body.number("value");
-    const bool fits = is_evened_alike(snapshot, measured->body, photograph) && read_fit(measured->body, chart);
-    chart.state = fits ? ChartState::measured : ChartState::no_fit;
+    if (own != nullptr || of_session != nullptr) {
+        chart.state = ChartState::no_fit;
+        chart.is_of_session = own == nullptr;
+    } else if (photograph.body.flag("has_chart")) {
+        chart.state = ChartState::unmeasured;
+    }
     return chart;
 }
 

@@ -48,7 +48,7 @@ void put(PhotographFigures& of_photograph, const CaseSnapshot& snapshot, const R
     } else if (unit == "px/mm") {
         of_photograph.scale = figure_of(measurement);
     } else if (alone && unit == "L*") {
-        of_photograph.others.push_back(beside(figure_of(measurement), &imaging::CaptureFigures::noise_l));
+        of_photograph.noise = beside(figure_of(measurement), &imaging::CaptureFigures::noise_l);
     } else if (alone) {
         of_photograph.others.push_back(figure_of(measurement));
     }
@@ -59,6 +59,16 @@ void put_evenness(PhotographFigures& of_photograph, const CaseSnapshot& snapshot
     const Record* measured = board ? snapshot.find(*board) : nullptr;
     if (measured == nullptr || !measured->body.number("value")) return;
     of_photograph.evenness = beside(figure_of(*measured), &imaging::CaptureFigures::non_uniformity_percent);
+}
+
+// Where no chart lies in the photograph itself.
+void put_session_chart(PhotographFigures& of_photograph, const CaseSnapshot& snapshot, const Record& photograph) {
+    if (of_photograph.colour && !of_photograph.colour_is_overtaken) return;
+    const Record* measured = chart_of_session(snapshot, photograph);
+    if (measured == nullptr) return;
+    of_photograph.colour = colour_of(*measured);
+    of_photograph.colour_is_of_session = true;
+    of_photograph.colour_is_overtaken = !is_evened_alike(snapshot, measured->body, photograph);
 }
 
 }  // namespace
@@ -82,6 +92,7 @@ std::map<Uuid, PhotographFigures> photograph_figures(const CaseSnapshot& snapsho
                 from->size() == 1);
         }
     }
+    for (auto& [id, figures] : all) put_session_chart(figures, snapshot, *photographs.at(id));
     return all;
 }
 

@@ -69,7 +69,7 @@ Edit report_record(const Uuid& id, const Record& reference, const Record& moving
         .text("method", found + ", tiles, B-spline residual" + (report.mirrored ? ", mirrored" : ""));
     if (report.usable)
         edit.values.number("error_mm", error_mm)
-            .text("reference_placed", placement_digest(reference))
+            .text("reference_placed", casebook::placement_digest(reference))
             .value("error_grid", error_grid_json(report.error_map));
     return edit;
 }

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "tedge/base/digest.hpp"
 #include "tedge/casebook/placed_by.hpp"
 
 namespace tedge::usecases {
@@ -21,35 +19,12 @@ double placed_to_mm(const Record& photograph) {
     return placement ? placement->error_mm : 0.0;
 }
 
-bool laid(const Record& registration, const Record& photograph) {
-    return registration.kind == "registration" && registration.body.flag("usable") &&
-           registration.body.record("moving") == photograph.id;
-}
-
-// Placements of older programs do not name theirs: the newest one that gave the very error that the placement has.
-const Record* registration_by_error(const CaseSnapshot& snapshot, const Record& photograph) {
-    const Record* newest = nullptr;
-    const double placed_mm = placed_to_mm(photograph);
-    for (const Record* each : snapshot.of_kind("registration"))
-        if (laid(*each, photograph) && std::abs(each->body.number("error_mm").value_or(-1.0) - placed_mm) <= 1e-9)
-            newest = each;
-    return newest;
-}
-
-const Record* registration_of(const CaseSnapshot& snapshot, const Record& photograph) {
-    if (!casebook::names_registration(photograph)) return registration_by_error(snapshot, photograph);
-    const Record* named = snapshot.find(casebook::registration_named(photograph).value_or(Uuid{}));
-    return named != nullptr && laid(*named, photograph) ? named : nullptr;
-}
-
 // What a photograph lies by.
 std::optional<Joint> joint_of(const CaseSnapshot& snapshot, const Record& photograph) {
-    const Record* registration = registration_of(snapshot, photograph);
+    const Record* registration = casebook::registration_it_lies_by(snapshot.of_kind("registration"), photograph);
     if (registration == nullptr) return std::nullopt;
     const Record* reference = snapshot.find(registration->body.record("reference").value_or(Uuid{}));
-    if (reference == nullptr) return std::nullopt;
-    if (registration->body.text_or("reference_placed", placement_digest(*reference)) != placement_digest(*reference))
-        return std::nullopt;
+    if (reference == nullptr || !casebook::reference_lies_still(*registration, *reference)) return std::nullopt;
     const double placed_mm = placed_to_mm(photograph), of_reference_mm = placed_to_mm(*reference);
     return Joint{registration, reference, std::max(0.0, placed_mm * placed_mm - of_reference_mm * of_reference_mm)};
 }
@@ -80,11 +55,6 @@ std::optional<std::ptrdiff_t> steps_to(const std::vector<Joint>& chain, const Re
 }
 
 }  // namespace
-
-std::string placement_digest(const Record& photograph) {
-    if (!photograph.body.has("face_from_photo")) return "";
-    return to_hex(sha256(photograph.body.as_json().at("face_from_photo").dump()));
-}
 
 std::optional<std::vector<Joint>> joints_between(const CaseSnapshot& snapshot, const Record& first,
                                                  const Record& second) {

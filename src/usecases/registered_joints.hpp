@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "tedge/casebook/snapshot.hpp"
@@ -15,9 +14,6 @@ struct Joint {
     const casebook::Record* reference = nullptr;
     double own_mm2 = 0.0;  // what it added to the error of its reference, squared
 };
-
-// Of where a photograph lies: the field "reference_placed" of a registration. "" for one that is not placed.
-[[nodiscard]] std::string placement_digest(const casebook::Record& photograph);
 
 // From either photograph up to the one on which both hang (which may be one of the two), by the least error; pointers
 // into the snapshot. Nothing where no registrations join them.

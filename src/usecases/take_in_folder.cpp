@@ -23,6 +23,10 @@ struct Assumed {
 FolderFile take_one(const Acting& acting, const FolderWanted& wanted, const std::filesystem::path& file,
                     const Assumed& assumed, const Progress& progress) {
     FolderFile done{.file = file, .shot = shot_of_file(wanted, file, {}, assumed.shot), .taken = {}, .refused = {}};
+    if (auto before = taken_before(acting.book, wanted.case_id, file); before && *before) {
+        done.taken = **before;
+        return done;
+    }
     const auto look =
         look_at_photograph(file, wanted.keep_damaged ? Damaged::kept : Damaged::refused, progress.part(0.0, 0.8));
     if (!look) {

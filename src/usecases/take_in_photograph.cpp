@@ -4,6 +4,7 @@
 
 #include "act_values.hpp"
 #include "record_of_file.hpp"
+#include "tedge/base/digest.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/casebook/field_table.hpp"
@@ -147,10 +148,32 @@ Expected<TakenPhotograph> record_it(const Acting& acting, const NewPhotograph& w
 Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                              const Progress& progress) {
     if (auto said = check_said(wanted); !said) return pass_on(said);
+    if (auto before = taken_before(acting.book, wanted.case_id, wanted.file); before && *before) return **before;
     const auto look = look_at_photograph(wanted.file, wanted.keep_damaged ? Damaged::kept : Damaged::refused,
                                          progress.part(0.0, 0.8));
     if (!look) return pass_on(look);
     return take_in_looked_at(acting, wanted, *look, progress.part(0.8, 1.0));
+}
+
+Expected<std::optional<TakenPhotograph>> taken_before(casebook::Casebook& book, const Uuid& case_id,
+                                                      const std::filesystem::path& file) {
+    const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
+    if (!digest) return pass_on(digest);
+    const auto known = book.records(case_id, "photograph");
+    if (!known) return pass_on(known);
+    const Record* same = record_of_file(*known, *digest);
+    if (same == nullptr) return std::nullopt;
+    std::error_code missing, gone;
+    const auto kept = std::filesystem::file_size(book.original_path(*digest), missing);
+    const auto bytes = std::filesystem::file_size(file, gone);
+    const auto damaged = book.damaged_originals();
+    if (missing || gone || kept != bytes || !damaged || std::ranges::find(*damaged, *digest) != damaged->end())
+        return std::nullopt;
+    TakenPhotograph taken{.id = same->id, .sha256 = *digest, .size = {}, .already = true, .damaged = {}, .notes = {}};
+    taken.damaged = same->body.text_or("damaged");
+    const auto width = same->body.integer("width_px"), height = same->body.integer("height_px");
+    if (width && height) taken.size = SizePx{static_cast<int>(*width), static_cast<int>(*height)};
+    return taken;
 }
 
 Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,

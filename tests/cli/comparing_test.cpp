@@ -61,6 +61,31 @@ TEST_CASE("One photograph twice is refused by every comparison, and an error bel
     CHECK(must(shop.run({"colour-difference", file, file, "--error-px", "0.5"}))["delta_e00"]["mean"] == 0.0);
 }
 
+TEST_CASE("A map between two files is written with its scale and what of it is evidence below it") {
+    CommandShop shop;
+    shop.photograph("one.png", plain(120, 110, 90));
+    shop.photograph("other.png", plain(150, 145, 140));
+    const std::string one = to_utf8(shop.folder / "one.png"), other = to_utf8(shop.folder / "other.png");
+    const std::string out = to_utf8(shop.folder / "map.png");
+    for (const char* kind : {"delta-e00", "delta-l"}) {
+        must(shop.run({"colour-difference", one, other, "--map", kind, "--out", out}));
+        const auto read = must(imaging::read_picture(shop.folder / "map.png"));
+        const auto& sheet = std::get<imaging::Raster8>(read.pixels);
+        CHECK(sheet.width_px() >= 200);
+        CHECK(sheet.height_px() > 150 + 60);  // a scale with its figures and two lines at least
+        // The map itself at the top, one colour all over; below it black letters on white.
+        CHECK(sheet.at(10, 10, 0) == sheet.at(150, 100, 0));
+        int white = 0, black = 0;
+        for (int y = 160; y < sheet.height_px(); ++y)
+            for (int x = 0; x < sheet.width_px(); ++x) {
+                white += sheet.at(x, y, 0) > 250 && sheet.at(x, y, 1) > 250 ? 1 : 0;
+                black += sheet.at(x, y, 0) < 60 && sheet.at(x, y, 1) < 60 ? 1 : 0;
+            }
+        CHECK(white > 1000);
+        CHECK(black > 100);
+    }
+}
+
 TEST_CASE("Relief that changed is told by place, drawn with its scale and kept, after registering") {
     CommandShop shop({120, 90});
     using namespace test_support;

@@ -15,11 +15,24 @@ namespace {
 struct TwoOfOne : PaintedDesk {
     Uuid first = placed("first.png");
     Uuid second = placed("second.png");
-    [[nodiscard]] QPushButton& seen() {
+    [[nodiscard]] QPushButton& button(const QString& text) {
         for (QPushButton* each : side().difference().findChildren<QPushButton*>()) {
-            if (each->text() == QStringLiteral("Seen")) return *each;
+            if (each->text() == text) return *each;
         }
         throw std::logic_error("no button");
+    }
+    [[nodiscard]] QPushButton& seen() { return button(QStringLiteral("Seen")); }
+    [[nodiscard]] QPushButton& keep() { return button(QStringLiteral("Keep")); }
+    void reckon() {
+        side().show_photograph(first);
+        side().set_beside(second);
+        side().colour_difference();
+        REQUIRE(comes_true([&] { return side().shows_difference(); }));
+    }
+    [[nodiscard]] QString keep_it() {
+        keep().click();
+        REQUIRE(comes_true([&] { return keep().isEnabled(); }));
+        return side().difference().told_of_keeping();
     }
     QImage easel() {
         QImage image;
@@ -75,6 +88,43 @@ TEST_CASE("The colours of the two on the easel are compared off the window's thr
     }
 }
 
+TEST_CASE("The map is kept with the photographs and its recipe, is taken back like any other act, and kept once") {
+    TwoOfOne desk;
+    desk.reckon();
+    REQUIRE(desk.keep().isVisible());
+    CHECK(desk.keep_it() == QStringLiteral("Kept with the photographs."));
+    const casebook::CaseSnapshot snapshot = desk.snapshot();
+    const auto kept = snapshot.of_kind("derived_picture");
+    REQUIRE(kept.size() == 1);
+    const casebook::Body& body = kept.front()->body;
+    CHECK(body.text_or("what") == "difference");
+    CHECK(body.text_or("from_photographs/" + to_text(desk.first)) == "before");
+    CHECK(body.text_or("recipe/first/sha256") == desk.body(desk.first).text_or("sha256"));
+    CHECK(body.text_or("recipe/map") == "delta-e00");
+    CHECK(desk.side().shows_difference());  // it stays in sight
+    CHECK(desk.side().strip().model()->rowCount() == 3);
+    CHECK(desk.keep_it() == QStringLiteral("The case has this very picture already."));
+    CHECK(desk.snapshot().of_kind("derived_picture").size() == 1);
+    desk.session().undo();
+    CHECK(desk.snapshot().of_kind("derived_picture").empty());
+    CHECK(desk.side().difference().told_of_keeping().isEmpty());  // it is no longer so
+    desk.session().redo();
+    CHECK(desk.snapshot().of_kind("derived_picture").size() == 1);
+}
+
+TEST_CASE("A map between the later and the earlier photograph is seen, but not kept as evidence") {
+    TwoOfOne desk;
+    const Uuid cleaned = desk.take_in(desk.painted("cleaned.png", 3, {}), Face::recto, "normal", "cleaned");
+    desk.side().show_photograph(cleaned);
+    desk.side().begin_placing(false);
+    desk.click_corners();
+    desk.side().set_beside(desk.first);
+    desk.side().colour_difference();
+    REQUIRE(comes_true([&] { return desk.side().shows_difference(); }));
+    CHECK(desk.keep_it().startsWith(QStringLiteral("⊘")));
+    CHECK(desk.snapshot().of_kind("derived_picture").empty());
+}
+
 TEST_CASE("Comparing colours is cancelled, and says so") {
     TwoOfOne desk;
     desk.side().show_photograph(desk.first);
@@ -84,6 +134,24 @@ TEST_CASE("Comparing colours is cancelled, and says so") {
     REQUIRE(comes_true([&] { return !desk.side().difference().running(); }));
     CHECK_FALSE(desk.side().shows_difference());
     CHECK(desk.side().difference().report().contains(QStringLiteral("Cancelled")));
+}
+
+TEST_CASE("Comparing and the difference are in sight beside the open rack in a small window") {
+    TwoOfOne desk;
+    for (const QSize size : {QSize(1024, 640), QSize(1440, 900)}) {
+        desk.window->resize(size);
+        QTest::qWait(50);
+        REQUIRE(desk.window->rack().isVisible());
+        QStringList seen;
+        for (QAction* tool : desk.side().tools().actions()) {
+            const QWidget* button = desk.side().tools().widgetForAction(tool);
+            if (button != nullptr && button->isVisible()) seen << tool->text();
+        }
+        CAPTURE(seen.join(u'|').toStdString());
+        CHECK(seen.contains(QStringLiteral("Difference")));
+        CHECK(seen.contains(QStringLiteral("Compare")));
+        CHECK(seen.contains(size.width() < 1200 ? QStringLiteral("Half") : QStringLiteral("Half and half")));
+    }
 }
 
 TEST_CASE("D compares colours where the tool has no room, and what has none is reached by keyboard") {
@@ -98,7 +166,7 @@ TEST_CASE("D compares colours where the tool has no room, and what has none is r
         return false;
     };
     CHECK(in_sight(QStringLiteral("Difference")));
-    CHECK(in_sight(QStringLiteral("Half and half")));
+    CHECK((in_sight(QStringLiteral("Half and half")) || in_sight(QStringLiteral("Half"))));
     CHECK_FALSE(in_sight(QStringLiteral("Whole")));
     auto* rest = desk.side().tools().findChild<QToolButton*>(QStringLiteral("qt_toolbar_ext_button"));
     REQUIRE(rest != nullptr);

@@ -1,6 +1,8 @@
 // What stays on the easel: what was chosen of a face, and what was drawn and is not saved yet.
 #include "easel/easel_side.hpp"
 
+#include <QCoreApplication>
+#include <QMouseEvent>
 #include <nlohmann/json.hpp>
 
 #include "easel/easel_content.hpp"
@@ -89,6 +91,64 @@ TEST_CASE(
     CHECK(desk.strip_place(cracks).isEmpty());
     CHECK(model->row_of(forecast) < 0);
     CHECK_FALSE(desk.strip_place(desk.before).isEmpty());  // another picture took the place of the forecast
+}
+
+TEST_CASE("A crack map in which much may be drawing says so wherever it lies on the easel") {
+    PairDesk desk;
+    const auto keep = [&](double drawn_share, std::uint64_t scene) {
+        usecases::NewDerivedPicture made;
+        made.case_id = desk.case_id;
+        made.kind = "derived_picture";
+        made.what = "crack-map";
+        made.from_photographs[desk.before] = "cracks";
+        made.face_frame = desk.body(desk.before).record("face_frame");
+        made.face_from_picture = desk.body(desk.before).placement("face_from_photo");
+        const std::string file = read_file(desk.painted("map" + std::to_string(scene) + ".png", scene, {})).value();
+        const auto kept = usecases::keep_derived_picture(desk.session().acting(), made, file,
+                                                         nlohmann::json{{"drawn_share", drawn_share}});
+        REQUIRE(kept);
+        emit desk.session().changed();
+        return kept->done.record;
+    };
+    const Uuid drawn = keep(0.4, 8), cracks = keep(0.1, 9);
+    desk.side().show_photograph(drawn);
+    CHECK(desk.side().note().startsWith(QStringLiteral("40 % of the lines found look rather like drawing")));
+    desk.side().show_photograph(cracks);
+    CHECK(desk.side().note().isEmpty());
+}
+
+TEST_CASE("The size told of what is dragged is the one that is drawn, and telling it never moves the picture") {
+    PairDesk desk;
+    Easel& easel = desk.view().easel();
+    for (const QSize size : {QSize(1440, 900), QSize(1024, 640), QSize(900, 600)}) {
+        desk.window->resize(size);
+        QTest::qWait(50);
+        desk.side().show_photograph(desk.before);
+        desk.side().draw_place();  // its sentence above the picture takes room as soon as it is laid out
+        QString told;
+        const auto connection = QObject::connect(&easel, &Easel::pointer_at, [&](const QString& text) { told = text; });
+        const QPoint from = easel.frame().to_screen({200, 200}).toPoint();
+        const QPoint to = easel.frame().to_screen({463, 383}).toPoint();
+        const PointMm a = easel.frame().to_face(from);
+        // Sent at once, so that nothing is laid out in between.
+        const auto mouse = [&](QEvent::Type type, QPoint at) {
+            QMouseEvent event(type, at, easel.mapToGlobal(at), Qt::LeftButton, Qt::LeftButton, Qt::NoModifier);
+            QCoreApplication::sendEvent(&easel, &event);
+        };
+        mouse(QEvent::MouseButtonPress, from);
+        mouse(QEvent::MouseMove, (from + to) / 2);
+        mouse(QEvent::MouseMove, to);
+        QTest::qWait(100);
+        // As the picture says it: from where the first corner was put to what lies under the pointer by now.
+        const PointMm b = easel.frame().to_face(to);
+        CHECK(told == QStringLiteral("%1 × %2 mm").arg(b.y_mm - a.y_mm, 0, 'f', 0).arg(b.x_mm - a.x_mm, 0, 'f', 0));
+        const QRect before = easel.geometry();
+        mouse(QEvent::MouseMove, to + QPoint(3, 0));
+        QTest::qWait(50);
+        CHECK(easel.geometry() == before);
+        QTest::keyClick(&easel, Qt::Key_Escape);
+        QObject::disconnect(connection);
+    }
 }
 
 TEST_CASE("The photograph of the set before lies faintly over the new one, frame on frame, placed or not") {

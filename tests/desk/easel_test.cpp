@@ -5,6 +5,7 @@
 
 #include "easel/easel.hpp"
 #include "easel/overlay_painter.hpp"
+#include "easel/rendered_cells.hpp"
 #include "tedge/imaging/picture.hpp"
 #include "tedge/imaging/pyramid.hpp"
 #include "temporary_folder.hpp"
@@ -210,4 +211,51 @@ TEST_CASE("Numbers of places stay in the window and beside each other, so that e
     }
     CHECK(label_box({QPointF(50, 40), QSizeF(20, 14)}, window, {}) == QRectF(50, 40, 20, 14));
     CHECK(window.contains(label_box({QPointF(190, 95), QSizeF(20, 14)}, window, {window})));  // no room: over others
+}
+
+TEST_CASE(
+    "What has not moved is drawn again only for tiles that have come, and waits where a frame has taken its time") {
+    const TemporaryFolder folder;
+    const ShownPhotograph photograph = photograph_of(folder, "red", 200, 10);
+    const QRect cell(0, 0, 400, 300);
+    ViewFrame frame;
+    frame.fit({812, 610}, cell.size());
+    const auto fetch_all = [&](TileStore& tiles) {
+        for (int i = 0; i < 200 && (tiles.busy() || tiles.come_of(photograph.pyramid) == 0); ++i) QTest::qWait(10);
+        REQUIRE(tiles.come_of(photograph.pyramid) > 0);
+    };
+    const auto middle = [&](const Rendered& rendered) { return rendered.image.pixelColor(200, 150).red(); };
+    SECTION("with time enough") {
+        TileStore tiles;
+        RenderedCells cells(tiles, 1000);
+        cells.begin_frame();
+        CHECK_FALSE(cells.picture(0, photograph, frame, cell).complete);
+        fetch_all(tiles);
+        cells.begin_frame();
+        const Rendered& drawn = cells.picture(0, photograph, frame, cell);
+        CHECK(drawn.complete);
+        CHECK(middle(drawn) == Approx(200).margin(2));
+        const auto* bits = drawn.image.constBits();
+        CHECK(cells.picture(0, photograph, frame, cell).image.constBits() == bits);  // the very same
+        ViewFrame moved = frame;
+        moved.pan({30, 0});
+        CHECK(cells.picture(0, photograph, moved, cell).image.constBits() != bits);
+        CHECK_FALSE(cells.are_late());
+    }
+    SECTION("with none") {
+        TileStore tiles;
+        RenderedCells cells(tiles, 0);
+        cells.begin_frame();
+        static_cast<void>(cells.picture(0, photograph, frame, cell));
+        CHECK_FALSE(cells.are_late());  // what was never drawn is drawn
+        fetch_all(tiles);
+        cells.begin_frame();
+        CHECK_FALSE(cells.picture(0, photograph, frame, cell).complete);
+        CHECK(cells.are_late());
+        ViewFrame moved = frame;
+        moved.pan({30, 0});
+        cells.begin_frame();
+        CHECK(cells.picture(0, photograph, moved, cell).complete);  // what moves never waits
+        CHECK_FALSE(cells.are_late());
+    }
 }

@@ -198,6 +198,104 @@ TEST_CASE("Sharpness is measured in the box that is dragged over an edge") {
     CHECK(desk.measurements() == 1);
 }
 
+TEST_CASE("A chart photographed apart is named for all that are chosen, offered later, and one step takes it back") {
+    MeasuringDesk desk;
+    const Uuid first = desk.take_in(desk.painted("a.png", 3, {}));
+    const Uuid second = desk.take_in(desk.painted("b.png", 4, {}));
+    const auto chart = desk.folder / "chart-apart.png";
+    REQUIRE(test_support::write_photographed(desk.chart, chart));
+    desk.choose_all();
+    desk.panel().measure_session_chart(chart);
+    REQUIRE(desk.done());
+    CAPTURE(desk.panel().report().toStdString());
+    for (const Uuid& id : {first, second}) CHECK(desk.body(id).has("session_chart"));
+    CHECK(desk.panel().colour().text().startsWith(QStringLiteral("✓ Colour: 2 of 2 measured")));
+    desk.side().strip().clearSelection();
+    desk.side().show_photograph(first);
+    CHECK(desk.panel().colour().text().contains(QStringLiteral("by the chart of its session")));
+    desk.session().undo();
+    CHECK(desk.measurements() == 0);
+    for (const Uuid& id : {first, second}) CHECK_FALSE(desk.body(id).has("session_chart"));
+    desk.session().redo();
+
+    const Uuid third = desk.take_in(desk.painted("c.png", 5, {}));
+    desk.side().show_photograph(third);
+    const auto buttons = desk.panel().colour().findChildren<QPushButton*>();
+    const auto with_menu =
+        std::ranges::find_if(buttons, [](const QPushButton* each) { return each->menu() != nullptr; });
+    REQUIRE(with_menu != buttons.end());
+    emit(*with_menu)->menu()->aboutToShow();
+    REQUIRE((*with_menu)->menu()->actions().size() == 2);
+    (*with_menu)->menu()->actions().back()->trigger();
+    REQUIRE(desk.done());
+    CHECK(desk.body(third).has("session_chart"));
+    CHECK(desk.measurements() == 1);
+    // A chart is no board.
+    auto* boards = desk.panel().evenness().findChild<QPushButton*>()->menu();
+    emit boards->aboutToShow();
+    CHECK(boards->actions().size() == 1);
+}
+
+TEST_CASE("A colour measured in a light that was only guessed says so until somebody confirms it") {
+    MeasuringDesk desk;
+    const Uuid photograph = desk.with_chart();
+    const auto say = [&](bool guessed) {
+        casebook::FieldValues values;
+        values.flag("guessed", guessed);
+        REQUIRE(usecases::change_record(desk.session().acting(), photograph, values));
+        emit desk.session().changed();
+    };
+    desk.panel().find_charts();
+    REQUIRE(desk.done());
+    const auto says_guessed = [&] {
+        const auto labels = desk.panel().colour().findChildren<QLabel*>();
+        return std::ranges::any_of(
+            labels, [](const QLabel* label) { return label->text().contains(QStringLiteral("was only guessed")); });
+    };
+    CHECK_FALSE(says_guessed());
+    say(true);
+    CHECK(says_guessed());
+    say(false);
+    CHECK_FALSE(says_guessed());
+}
+
+TEST_CASE("Noise is measured in the box that is dragged over a patch of one tone") {
+    MeasuringDesk desk;
+    desk.with_chart();
+    CHECK(desk.panel().noise().text().startsWith(QStringLiteral("○ Noise")));
+    Easel& easel = desk.view().easel();
+    const auto drag = [&](PointPx a, PointPx b) {
+        desk.press(desk.panel(), QStringLiteral("Point at a patch"));
+        CHECK(desk.side().note().contains(QStringLiteral("of one tone")));
+        const QPoint from = desk.on_easel(a), to = desk.on_easel(b);
+        QTest::mousePress(&easel, Qt::LeftButton, {}, from);
+        QTest::mouseMove(&easel, (from + to) / 2);
+        QTest::mouseMove(&easel, to);
+        QTest::mouseRelease(&easel, Qt::LeftButton, {}, to);
+        REQUIRE(desk.done());
+    };
+    // In columns and rows of patches, the first one's middle at 0, 0.
+    const auto at = [&](double column, double row) {
+        const auto p = desk.chart.photo_from_chart.apply(column, row);
+        return PointPx{p[0], p[1]};
+    };
+    drag(at(2.75, 2.75), at(3.25, 3.25));  // the fourth of the greys
+    const QString told = desk.panel().noise().text();
+    CAPTURE(desk.panel().report().toStdString());
+    REQUIRE(told.startsWith(QStringLiteral("✓ Noise L* ")));
+    CHECK(told.section(QLatin1Char(' '), 3, 3).remove(u',').toDouble() > 0.0);
+    CHECK(desk.measurements() == 1);
+    const auto labels = desk.panel().noise().findChildren<QLabel*>();
+    CHECK(std::ranges::any_of(
+        labels, [](const QLabel* label) { return label->text().contains(QStringLiteral("FADGI 2016")); }));
+    // Over several patches: refused in a sentence.
+    drag(at(1.5, 0.5), at(3.5, 2.5));
+    CHECK(desk.panel().report().startsWith(QStringLiteral("⊘")));
+    CHECK(desk.measurements() == 1);
+    desk.session().undo();
+    CHECK(desk.panel().noise().text().startsWith(QStringLiteral("○ Noise")));
+}
+
 TEST_CASE("The scale is that of the face, or of a ruler whose marks are pointed at") {
     MeasuringDesk desk;
     const Uuid photograph = desk.placed("placed.png");

@@ -1,6 +1,8 @@
 #include "tedge/dossier/compose.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "archive_check.hpp"
 #include "made_at.hpp"
@@ -42,6 +44,14 @@ std::string everything_readable(const DossierFiles& files) {
         all += entry.path().filename().string() + "\n";
     }
     return all;
+}
+
+void place_anew(casebook::CaseSnapshot& snapshot, const Uuid& photograph, const nlohmann::json& placement) {
+    const auto found = std::ranges::find(snapshot.records, photograph, &casebook::Record::id);
+    REQUIRE(found != snapshot.records.end());
+    auto body = found->body.as_json();
+    body["face_from_photo"] = placement;
+    found->body = casebook::Body(body);
 }
 
 }  // namespace
@@ -99,6 +109,54 @@ std::vector<PictureRow> rows_under(const Document& document, std::string_view ti
 
 }  // namespace
 
+TEST_CASE("only the registration that a photograph lies by lays it over another", "[dossier]") {
+    const auto told = [](const casebook::CaseSnapshot& snapshot) {
+        test::MadePictures pictures;
+        std::vector<std::string> captions;
+        const auto document = compose_document(Extract::of(snapshot, Reader::buyer), pictures, noon);
+        for (const auto& row : rows_under(document, "The same place, before and after"))
+            for (const auto& picture : row.pictures)
+                if (picture.caption.find("Laid over it") != std::string::npos) captions.push_back(picture.caption);
+        return captions;
+    };
+    auto snapshot = test::told_case();
+    const casebook::Record registration = *snapshot.of_kind("registration").front();
+    const Uuid varnished = *registration.body.record("moving");
+    auto named = test::placement_json(0.4);
+    named["registration"] = to_text(registration.id);
+
+    SECTION("the placement names it, whatever error it says of itself") {
+        place_anew(snapshot, varnished, named);
+        CHECK_FALSE(told(snapshot).empty());
+    }
+    SECTION("placed anew by its corners") {
+        place_anew(snapshot, varnished, test::placement_json(1.5));
+        CHECK(told(snapshot).empty());
+    }
+    SECTION("laid anew: the other one is named, and the first is told of no more") {
+        casebook::Record again = registration;
+        again.id.bytes[0] ^= 0xff;
+        auto body = again.body.as_json();
+        body["error_mm"] = 0.07;
+        again.body = casebook::Body(body);
+        snapshot.records.insert(snapshot.records.begin(), again);  // its place in the list decides nothing
+        named["registration"] = to_text(again.id);
+        place_anew(snapshot, varnished, named);
+        const auto captions = told(snapshot);
+        REQUIRE_FALSE(captions.empty());
+        for (const std::string& each : captions) CHECK(each.find("within about 0.07 mm") != std::string::npos);
+    }
+    SECTION("the reference lies elsewhere by now") {
+        for (casebook::Record& each : snapshot.records) {
+            if (each.id != registration.id) continue;
+            auto body = each.body.as_json();
+            body["reference_placed"] = std::string(64, '0');
+            each.body = casebook::Body(body);
+        }
+        CHECK(told(snapshot).empty());
+    }
+}
+
 TEST_CASE("states stand over one reference, shown once, and details are the same cut of both", "[dossier]") {
     auto snapshot = test::told_case();
     // The raking photograph is laid over the same reference.
@@ -111,6 +169,7 @@ TEST_CASE("states stand over one reference, shown once, and details are the same
     third.id.bytes[0] ^= 0xff;
     third.body = casebook::Body(body);
     snapshot.records.push_back(third);
+    place_anew(snapshot, photographs.at(2)->id, test::placement_json(0.3));
 
     test::MadePictures pictures;
     const auto extract = Extract::of(snapshot, Reader::buyer);

@@ -93,6 +93,29 @@ TEST_CASE("Four corners given by a person, in any order and a fifth of a patch o
     CHECK(elsewhere.error().code == "chart.corners");
 }
 
+TEST_CASE("A chart that lies whole in the picture is measured however close to its rim") {
+    constexpr double pitch = 100.0;
+    for (const double inside_px : {16.0, 6.0}) {
+        MadeChart made{.exposure = 0.8};
+        // The outer corner of the first patch that far from the upper left corner of the picture.
+        const double first = inside_px + pitch * made.patch_share / 2;
+        made.photo_from_chart = Homography::from_row_major({pitch, 0, first, 0, pitch, first, 0, 0, 1}).value();
+        const ChartPicture picture = photographed(made);
+        INFO(inside_px);
+        const auto by_hand = read_chart_at(picture, true_corners(made));
+        REQUIRE(by_hand);
+        const auto found = find_chart(picture);
+        REQUIRE(found);
+        for (std::size_t i = 0; i < 4; ++i) {
+            CHECK(found->place.corners_px[i].x_px == Approx(true_corners(made)[i].x_px).margin(0.3));
+            CHECK(found->place.corners_px[i].y_px == Approx(true_corners(made)[i].y_px).margin(0.3));
+        }
+        // Cut by the rim, through the first column of patches, it is still told as that.
+        made.photo_from_chart = Homography::from_row_major({pitch, 0, -5.0, 0, pitch, first, 0, 0, 1}).value();
+        CHECK(read_chart_at(photographed(made), true_corners(made)).error().code == "chart.out-of-frame");
+    }
+}
+
 TEST_CASE("What cannot be measured is refused in a sentence") {
     MadeChart made{.photo_from_chart = chart_seen({900, 700}, 0, 100, 0.0), .exposure = 0.8};
     SECTION("overexposed") {

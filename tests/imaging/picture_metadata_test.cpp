@@ -135,6 +135,49 @@ TEST_CASE("Neither the place nor a serial number is among the words; only that t
     for (const char* secret : {"4711", "999", "51", "strong room"}) CHECK_FALSE(says(metadata, secret));
 }
 
+// IPTC Photo Metadata Standard: City, Sublocation, Province or State, Country (in both notations), Location Created.
+TEST_CASE("A place that a file names is told as little as one that it has in degrees") {
+    const TemporaryFolder folder;
+    const std::array<std::pair<const char*, const char*>, 6> xmp{{
+        {"Xmp.photoshop.City", "Port Ambling"},
+        {"Xmp.photoshop.State", "Westmarch"},
+        {"Xmp.photoshop.Country", "Ruritania"},
+        {"Xmp.iptc.Location", "Quillfeather's strong room"},
+        {"Xmp.iptcExt.LocationCreated/Iptc4xmpExt:City", "Otter Quay"},
+        {"Xmp.iptcExt.LocationCreated/Iptc4xmpExt:Sublocation", "Third floor"},
+    }};
+    for (const auto& [key, place] : xmp) {
+        INFO(key);
+        const PictureMetadata metadata =
+            with(plain_file(folder, PictureFormat::jpeg), [&](Exiv2::Image& image) { image.xmpData()[key] = place; });
+        CHECK(metadata.has_location);
+        CHECK(metadata.words.empty());
+    }
+    const std::array<std::pair<const char*, const char*>, 6> iptc{{
+        {"Iptc.Application2.City", "Port Ambling"},
+        {"Iptc.Application2.SubLocation", "Quillfeather's strong room"},
+        {"Iptc.Application2.ProvinceState", "Westmarch"},
+        {"Iptc.Application2.CountryName", "Ruritania"},
+        {"Iptc.Application2.CountryCode", "RUR"},
+        {"Iptc.Application2.LocationName", "Otter Quay"},
+    }};
+    for (const auto& [key, place] : iptc) {
+        INFO(key);
+        const PictureMetadata metadata =
+            with(plain_file(folder, PictureFormat::jpeg), [&](Exiv2::Image& image) { image.iptcData()[key] = place; });
+        CHECK(metadata.has_location);
+        CHECK(metadata.words.empty());
+    }
+    // What the picture shows may lie far away: no word of it either, and no place where it was taken.
+    const PictureMetadata shown = with(plain_file(folder, PictureFormat::jpeg), [](Exiv2::Image& image) {
+        image.xmpData()["Xmp.iptcExt.LocationShown[1]/Iptc4xmpExt:City"] = "Port Ambling";
+        image.iptcData()["Iptc.Application2.Headline"] = "Ferry at dusk";
+    });
+    CHECK_FALSE(shown.has_location);
+    CHECK_FALSE(says(shown, "Ambling"));
+    CHECK(says(shown, "Ferry at dusk"));
+}
+
 TEST_CASE("Words are bounded, and words of an old program that are not UTF-8 are read as Latin-1") {
     const TemporaryFolder folder;
     const PictureMetadata metadata = with(plain_file(folder, PictureFormat::jpeg), [](Exiv2::Image& image) {

@@ -1,3 +1,4 @@
+#include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -138,6 +139,100 @@ TEST_CASE("TIFF palettes of 16 bits, and of 8 as old writers left them") {
     map[5] = 200, map[16 + 5] = 100;
     write_tiff(folder / "old.tif", 2, 1, {{0x5A}}, {.bits = 4, .samples = 1, .photometric = 3, .colour_map = map});
     CHECK(std::get<Raster8>(read_tiff(folder / "old.tif").pixels).at(0, 0, 0) == 200);
+}
+
+namespace {
+
+std::string all_notes(const Picture& picture) {
+    std::string out;
+    for (const std::string& each : picture.notes) out += each + "\n";
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("Floating-point values that run to 255 are those of 8 bits, and a few bright lights are not") {
+    const TemporaryFolder folder;
+    const Raster8 eight = samples::smooth8(40, 30, 3);
+    RasterF values(40, 30, 3);
+    for (std::size_t i = 0; i < values.samples().size(); ++i)
+        values.samples()[i] = static_cast<float>(eight.samples()[i]);
+    write_tiff(folder / "f.tif", 40, 30, rows_of(values), {.bits = 32, .sample_format = 3});
+    const Picture picture = read_tiff(folder / "f.tif");
+    CHECK(all_notes(picture).find("run to 255: they were read as those of 8 bits, in sRGB") != std::string::npos);
+    CHECK(all_notes(picture).find("cut off") == std::string::npos);
+    const auto& deep = std::get<Raster16>(picture.pixels);
+    for (std::size_t i = 0; i < deep.samples().size(); ++i) REQUIRE(deep.samples()[i] == 257 * eight.samples()[i]);
+    const auto srgb = to_srgb8(picture);
+    REQUIRE(srgb);
+    CHECK(*srgb == eight);  // as the 8-bit file would have been read
+
+    for (float& v : values.samples()) v *= 257.0F;
+    write_tiff(folder / "deep.tif", 40, 30, rows_of(values), {.bits = 32, .sample_format = 3});
+    CHECK(std::get<Raster16>(read_tiff(folder / "deep.tif").pixels) == deep);
+
+    // Linear light with highlights: most of it below white.
+    for (std::size_t i = 0; i < values.samples().size(); ++i) values.samples()[i] = i % 50 == 0 ? 40.0F : 0.25F;
+    write_tiff(folder / "lights.tif", 40, 30, rows_of(values), {.bits = 32, .sample_format = 3});
+    const Picture lights = read_tiff(folder / "lights.tif");
+    CHECK(all_notes(lights).find("cut off") != std::string::npos);
+    CHECK(std::get<Raster16>(lights.pixels).at(1, 0, 1) == 16384);
+}
+
+TEST_CASE("Half-precision floats, whole numbers of 32 bits and CIELAB are read") {
+    const TemporaryFolder folder;
+    // IEEE 754 binary16: 1, 0.5, the smallest of all (2^-24), not a number, -2, 65504 / 65504.
+    Raster16 halves(6, 1, 1);
+    for (int x = 0; x < 6; ++x)
+        halves.at(x, 0) =
+            std::array<std::uint16_t, 6>{0x3C00, 0x3800, 0x0001, 0x7E00, 0xC000, 0x3BFF}[static_cast<std::size_t>(x)];
+    write_tiff(folder / "half.tif", 6, 1, rows_of(halves),
+               {.bits = 16, .samples = 1, .photometric = 1, .sample_format = 3});
+    const auto half = std::get<Raster16>(read_tiff(folder / "half.tif").pixels);
+    CHECK(half.at(0, 0) == 65535);
+    CHECK(half.at(1, 0) == 32768);
+    CHECK(half.at(2, 0) == 0);
+    CHECK(half.at(3, 0) == 0);
+    CHECK(half.at(4, 0) == 0);
+    CHECK(half.at(5, 0) == std::lround(65535 * (2047.0 / 2048.0)));  // the last below 1
+
+    Raster<std::uint32_t> wide(3, 1, 3);
+    for (std::size_t i = 0; i < 9; ++i) wide.samples()[i] = 0x12340000U * static_cast<std::uint32_t>(i) + 77U;
+    write_tiff(folder / "wide.tif", 3, 1, rows_of(wide), {.bits = 32});
+    const Picture whole = read_tiff(folder / "wide.tif");
+    CHECK(std::get<Raster16>(whole.pixels).at(1, 0, 1) == 0x1234 * 4);
+    CHECK(all_notes(whole).find("upper 16") != std::string::npos);
+
+    // The red, green, blue and white of sRGB in CIELAB D50, to 8 bits (L* 54.29, 87.82, 29.57, 100; from Lindbloom's
+    // calculator, from memory); a* and b* with a sign, in ICC Lab about 128.
+    const std::array<std::array<double, 3>, 4> lab{
+        {{54.29, 80.81, 69.89}, {87.82, -79.27, 80.99}, {29.57, 68.29, -112.03}, {100.0, 0.0, 0.0}}};
+    const std::array<std::array<int, 3>, 4> srgb{{{255, 0, 0}, {0, 255, 0}, {0, 0, 255}, {255, 255, 255}}};
+    for (const int photometric : {8, 9})
+        for (const int bits : {8, 16}) {
+            INFO("photometric " << photometric << " bits " << bits);
+            Raster16 deep(4, 1, 3);
+            Raster8 flat(4, 1, 3);
+            for (int x = 0; x < 4; ++x)
+                for (int c = 0; c < 3; ++c) {
+                    const double v = lab[static_cast<std::size_t>(x)][static_cast<std::size_t>(c)];
+                    const double white = bits == 8 ? 255.0 : photometric == 9 ? 65280.0 : 65535.0;
+                    const double step = bits == 8 ? 1.0 : 256.0;
+                    const long coded = c == 0
+                                           ? std::lround(v * white / 100.0)
+                                           : std::lround(v * step) + (photometric == 9 ? std::lround(128 * step) : 0);
+                    deep.at(x, 0, c) = static_cast<std::uint16_t>(coded);
+                    flat.at(x, 0, c) = static_cast<std::uint8_t>(coded);
+                }
+            write_tiff(folder / "lab.tif", 4, 1, bits == 8 ? rows_of(flat) : rows_of(deep),
+                       {.bits = bits, .photometric = photometric});
+            const auto read = std::get<Raster16>(read_tiff(folder / "lab.tif").pixels);
+            for (int x = 0; x < 4; ++x)
+                for (int c = 0; c < 3; ++c)
+                    CHECK(read.at(x, 0, c) / 257.0 ==
+                          Approx(srgb[static_cast<std::size_t>(x)][static_cast<std::size_t>(c)])
+                              .margin(bits == 8 ? 14 : 3));
+        }
 }
 
 TEST_CASE("floating-point TIFF is linear light") {

@@ -10,6 +10,7 @@
 #include "tedge/usecases/make_legible.hpp"
 #include "tedge/usecases/map_cracks.hpp"
 #include "tedge/usecases/photographs.hpp"
+#include "tedge/usecases/remake_picture.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -90,6 +91,13 @@ TEST_CASE("Cracks of a placed photograph are kept as a picture and as measuremen
     CHECK(density.body.text_or("unit") == "mm/cm²");
     CHECK(density.body.region("region")->area_mm2() == Approx(812.0 * 610.0).epsilon(0.01));
 
+    // From its recipe and the original alone, wherever the photograph lies by now.
+    must(place_by_corners(shop.acting, id, {{{5, 5}, {800, 3}, {803, 600}, {2, 601}}}));
+    const RemadePicture remade = must(remake_picture(shop.book, mapped.picture.done.record));
+    CHECK(remade.identical);
+    CHECK(remade.sha256 == mapped.picture.sha256);
+    must(place_by_corners(shop.acting, id, {{{0, 0}, {811, 0}, {811, 609}, {0, 609}}}));
+
     // Once more: the same picture, nothing measured twice.
     const MappedCracks again = must(map_cracks(shop.acting, id));
     CHECK(again.picture.already);
@@ -140,6 +148,7 @@ TEST_CASE("A crack beside itself is new where the registration is tight, and is 
     CHECK(compared.at({206, 300}, 4.0)->fate == imaging::CrackFate::appeared);
     CHECK(compared.at({606, 300}, 4.0)->fate == imaging::CrackFate::same);
     CHECK(compared.appeared_mm == Approx(400.0).margin(30.0));
+    CHECK(must(remake_picture(shop.book, compared.picture.done.record)).identical);
     // What was reckoned with stands in the recipe.
     const nlohmann::json by_place =
         must(shop.book.record(compared.picture.done.record)).body.as_json().at("recipe").at("error_by_place");

@@ -4,6 +4,7 @@
 #include "made_relief.hpp"
 #include "tedge/imaging/write_picture.hpp"
 #include "tedge/usecases/photographs.hpp"
+#include "tedge/usecases/remake_picture.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -72,6 +73,7 @@ TEST_CASE("Cups that were laid down and cups that are new are told on the face, 
     CHECK(recipe.at("before").at("sha256") == must(shop.book.record(before)).body.text_or("sha256"));
     const auto place = record.body.placement("face_from_picture").value();
     CHECK(place.to_face({0, 0}).x_mm == Approx(0.125).margin(0.05));
+    CHECK(must(remake_picture(shop.book, kept.done.record)).identical);
     // The recipe's word: the same bytes again.
     CHECK(must(keep_relief_change(shop.acting, must(map_relief_change(shop.book, before, after)))).already);
 }
@@ -88,6 +90,8 @@ TEST_CASE("Relief that lies beside itself has changed where the registration is 
     for (const imaging::ReliefPlace& place : map.change.places) CHECK(place.region.bounds().min.x_mm < 60.0);
     const auto recipe = nlohmann::json::parse(map.recipe);
     CHECK(recipe.at("error_by_place").at("map").at("error_px").back().get<double>() == Approx(1.0).margin(0.01));
+    const auto kept = must(keep_relief_change(shop.acting, map));
+    CHECK(must(remake_picture(shop.book, kept.done.record)).identical);
 }
 
 TEST_CASE("Pairs whose shading cannot be compared are refused with the reason") {

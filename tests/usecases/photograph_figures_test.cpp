@@ -120,9 +120,10 @@ TEST_CASE("Scale is told, what is of this photograph alone beside it, and what t
     const auto figures = photograph_figures(shop.snapshot()).at(photograph);
     REQUIRE(figures.scale);
     CHECK(figures.scale->value == Approx(scale.scale.px_per_mm));
-    REQUIRE(figures.others.size() == 2);
-    CHECK(figures.others[0].what == "noise");
-    CHECK(figures.others[0].tolerances.size() == 2);  // FADGI 2016 and ISO/TS 19264-1 have a limit
-    CHECK(figures.others[1].tolerances.empty());
+    REQUIRE(figures.others.size() == 1);
+    REQUIRE(figures.noise);
+    CHECK(figures.noise->tolerances.size() == 2);  // FADGI 2016 and ISO/TS 19264-1 have a limit
+    CHECK(figures.others[0].what == "threads across");
+    CHECK(figures.others[0].tolerances.empty());
     CHECK_FALSE(figures.colour);
 }

@@ -93,6 +93,35 @@ TEST_CASE("Taken again nothing comes twice; what cannot be read is refused in a 
     CHECK(folder.shop.count("photograph") == 2);
 }
 
+TEST_CASE("What the case has is known by its bytes before anything is decoded, unless its original was lost") {
+    Folder folder({"a.png", "b.png"});
+    FolderWanted wanted;
+    wanted.case_id = folder.shop.case_id;
+    wanted.folder = folder.in;
+    std::vector<std::string> said;
+    const auto take = [&] {
+        said.clear();
+        const Progress heard({}, [&](double, std::string_view what) { said.emplace_back(what); });
+        return must(take_in_folder(folder.shop.acting, wanted, {}, heard));
+    };
+    const auto first = take();
+    CHECK_FALSE(said.empty());  // decoding and storing say what they do
+    const auto again = take();
+    CHECK(said.empty());
+    for (std::size_t i = 0; i < 2; ++i) {
+        CHECK(again[i].taken->already);
+        CHECK(again[i].taken->id == first[i].taken->id);
+        CHECK(again[i].taken->size == SizePx{64, 48});
+    }
+    // An original that is gone is made whole by taking its file in again.
+    const auto original = folder.shop.book.original_path(first[0].taken->sha256);
+    std::filesystem::remove(original);
+    CHECK(take()[0].taken->already);
+    CHECK(std::filesystem::exists(original));
+    std::filesystem::rename(folder.in / "b.png", folder.in / "b verso.png");  // by content, whatever its name
+    CHECK(take()[1].taken->id == first[1].taken->id);
+}
+
 TEST_CASE("What is said of all of them is no guess; side and angle want raking light") {
     Folder folder({"a verso uv.png"});
     FolderWanted wanted;

@@ -6,6 +6,7 @@
 
 #include "fixed_sources.hpp"
 #include "must.hpp"
+#include "tedge/casebook/placed_by.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/records.hpp"
 #include "temporary_folder.hpp"
@@ -32,18 +33,20 @@ struct UsecaseBook {
         return book.commit(acting.author, {edit}).value().front();
     }
     // As registering would write it where the two lie as they are placed: the error of the reference and its own, in
-    // quadrature.
+    // quadrature, and the registration named within the placement.
     Uuid laid_over(const Uuid& reference, const Uuid& moving, double own_mm, const casebook::FieldValues& more = {}) {
         const auto placement = [&](const Uuid& id) { return *snapshot().find(id)->body.placement("face_from_photo"); };
         Placement placed = placement(moving);
         placed.error_mm = std::hypot(placement(reference).error_mm, own_mm);
-        must(usecases::change_record(acting, moving, casebook::FieldValues().placement("face_from_photo", placed)));
         casebook::FieldValues values = more;
         values.record("reference", reference)
             .record("moving", moving)
             .flag("usable", true)
             .number("error_mm", placed.error_mm);
-        return add("registration", values);
+        const Uuid registration = add("registration", values);
+        casebook::FieldValues lies;
+        must(usecases::change_record(acting, moving, casebook::place_by(lies, placed, registration)));
+        return registration;
     }
     std::size_t count(std::string_view kind) { return snapshot().of_kind(kind).size(); }
     casebook::CaseSnapshot snapshot() { return book.snapshot(case_id).value(); }

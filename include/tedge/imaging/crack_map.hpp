@@ -13,6 +13,7 @@
 // crack.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "tedge/base/error.hpp"
@@ -59,6 +60,8 @@ struct CrackMap {
     double drawn_share = 0.0;
 };
 inline constexpr double much_drawn = 0.25;
+// What to say of that share; "" below much_drawn.
+[[nodiscard]] std::string drawing_sentence(double drawn_share);
 
 // srgb has 1 or 3 channels; of 3 the lightness counts (the weights of ITU-R BT.709 on encoded values). Deterministic on
 // any number of threads. Memory: about seven bytes a pixel beside the picture.

@@ -50,9 +50,10 @@ struct ColourDifferenceMap {
     std::string note;  // "includes gloss", or ""
     // Of each of the two that names a board of its session (measure_board.hpp) and so was evened first, what that did.
     std::vector<std::string> evened;
-    std::optional<double> floor_delta_e00;  // nothing without a measured chart in both
-    std::string floor_sentence;             // always said: the floor, or that it is not known and what it takes
-    std::string charts_missing;             // why the colours are not corrected by charts; "" when they are
+    std::vector<std::string> guessed_lights;  // of each of the two whose light was only guessed (guessed_light.hpp)
+    std::optional<double> floor_delta_e00;    // nothing without a measured chart in both
+    std::string floor_sentence;               // always said: the floor, or that it is not known and what it takes
+    std::string charts_missing;               // why the colours are not corrected by charts; "" when they are
     // They lie so loosely on each other that nothing counts: drawn and summed up all the same, but no evidence.
     bool only_a_look = false;
     double error_mm = 0.0;      // how far the two may lie apart, one standard deviation
@@ -77,13 +78,15 @@ struct ColourDifferenceMap {
 // Records the mean over what counts as a measurement of the case: of one place of the map, or without one of the face.
 // The floor is its uncertainty where it is one of ΔE00, and stands in the note of every one.
 // Errors: colour-difference.no-chart (a look is no evidence), colour-difference.too-loose (only_a_look),
-// colour-difference.no-place (nothing counts there), photograph.wrong-way-round, those of add_record.
+// colour-difference.no-place (nothing counts there), photograph.light-guessed, photograph.wrong-way-round, those of
+// add_record.
 [[nodiscard]] Expected<Done> record_colour_difference(const Acting& acting, const Uuid& reference, const Uuid& second,
                                                       const ColourDifferenceMap& map,
                                                       const std::optional<Uuid>& place = {});
 
 // Keeps the drawn map as a derived picture with the recipe that makes it again; a look is kept as one, and says so.
-// Errors: colour-difference.too-loose (only_a_look), photograph.wrong-way-round, those of keep_derived_picture.
+// Errors: colour-difference.too-loose (only_a_look), photograph.light-guessed (of one of the two it was only guessed),
+// photograph.wrong-way-round, those of keep_derived_picture.
 [[nodiscard]] Expected<KeptPicture> keep_colour_difference(const Acting& acting, const Uuid& reference,
                                                            const Uuid& second, const ColourDifferenceMap& map);
 

@@ -47,6 +47,7 @@ struct ChartFigures {
 struct MeasuredChart {
     Done done;  // the measurement: leave-one-out mean ΔE00, the fit that corrects colours, what it rests on
     ChartFigures figures;
+    std::string guessed_light;  // that the light was only guessed (guessed_light.hpp), or ""
 };
 
 // The same of a stored original, recorded as a measurement of its case. More errors: photograph.not-a-photograph,

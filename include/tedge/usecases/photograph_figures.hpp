@@ -24,12 +24,14 @@ struct PhotographFigure {
 };
 
 struct PhotographFigures {
-    std::optional<PhotographFigure> colour;     // by the chart in it
+    std::optional<PhotographFigure> colour;     // by the chart in it, else by the one named for its session
+    bool colour_is_of_session = false;
     bool colour_is_overtaken = false;           // another board is named for it than when its chart was measured
     std::optional<PhotographFigure> evenness;   // of the light, by the board that is named for it
     std::optional<PhotographFigure> sharpness;  // by a slanted edge
     std::optional<PhotographFigure> scale;      // px/mm
-    std::vector<PhotographFigure> others;       // of this photograph alone: noise, threads of its canvas
+    std::optional<PhotographFigure> noise;      // L*, of a patch of one tone
+    std::vector<PhotographFigure> others;       // of this photograph alone: threads of its canvas, cracks
 };
 
 // Of every photograph of the case, in one pass over its measurements. Figures that a chart's measurement did not keep

@@ -51,6 +51,11 @@ struct TakenPhotograph {
 // as one that a case keeps), the casebook's, cancelled.
 [[nodiscard]] Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhotograph& wanted,
                                                            const Progress& progress = {});
+// The case's photograph of this very file, told by its bytes alone, before anything is decoded: a folder that is taken
+// in again costs its reading. Nothing where there is none, or where the kept original is missing or of another length:
+// then taking it in again makes that whole. Errors: those of hash_file_hex, the casebook's.
+[[nodiscard]] Expected<std::optional<TakenPhotograph>> taken_before(casebook::Casebook& book, const Uuid& case_id,
+                                                                    const std::filesystem::path& file);
 // The same of a file that was looked at just now.
 [[nodiscard]] Expected<TakenPhotograph> take_in_looked_at(const Acting& acting, const NewPhotograph& wanted,
                                                           const PhotographLook& look, const Progress& progress = {});

@@ -45,6 +45,8 @@ constexpr std::array photograph_fields{
     Field{.name = "has_chart", .label = "Colour chart in the picture", .type = flag, .readers = everyone},
     // The measurement of an even board photographed in the same session: how the light fell there.
     Field{.name = "even_board", .label = "Even board of its session", .type = record, .of = "measurement"},
+    // The measurement of a colour chart photographed in the same session, or in another photograph of it.
+    Field{.name = "session_chart", .label = "Colour chart of its session", .type = record, .of = "measurement"},
     Field{.name = "taken_at", .label = "Taken", .readers = everyone},  // as the camera wrote it, without a zone
     Field{.name = "camera", .label = "Camera", .readers = bench, .searched = true},
     Field{.name = "lens", .label = "Lens", .readers = bench, .searched = true, .from_file = true},

@@ -4,7 +4,10 @@
 #include "command.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/usecases/measure_chart.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/guessed_light.hpp"
+#include "tedge/usecases/session_chart.hpp"
 #include "tolerance_fields.hpp"
 #include "values.hpp"
 
@@ -108,6 +111,46 @@ Expected<Answer> measure(Context& context, const Arguments& arguments) {
     if (!measured) return pass_on(measured);
     Answer answer = chart_answer(measured->figures);
     answer.fields["id"] = to_text(measured->done.record);
+    answer.fields["guessed_light"] = measured->guessed_light.empty() ? json(nullptr) : json(measured->guessed_light);
+    if (!measured->guessed_light.empty())
+        answer.lines.push_back(fmt::format("{} {}", measured->guessed_light, usecases::confirm_light));
+    return answer;
+}
+
+// CHART is a file, or a photograph of the case in which a chart was measured.
+Expected<Answer> name_for_session(Context& context, const Arguments& arguments) {
+    const auto photographs = ids_at(arguments, "for");
+    if (!photographs) return pass_on(photographs);
+    const auto wanted = wanted_by(arguments);
+    if (!wanted) return pass_on(wanted);
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    Answer answer;
+    std::size_t named = 0;
+    Uuid measurement;
+    if (const auto in_the_case = parse_uuid(arguments.position("CHART"))) {
+        const auto measured = usecases::measured_chart_of(acting->book, *in_the_case);
+        if (!measured) return pass_on(measured);
+        const auto done = usecases::name_chart(*acting, *measured, *photographs);
+        if (!done) return pass_on(done);
+        measurement = *measured;
+        named = done->size();
+    } else {
+        const auto measured = usecases::measure_session_chart(
+            *acting, *case_id, path_from_utf8(arguments.position("CHART")), *photographs, *wanted, context.progress());
+        if (!measured) return pass_on(measured);
+        answer = chart_answer(measured->figures);
+        answer.fields["sha256"] = measured->sha256;
+        answer.fields["already"] = measured->already;
+        measurement = measured->done.record;
+        named = measured->named.size();
+    }
+    answer.fields["id"] = to_text(measurement);
+    answer.fields["photographs"] = named;
+    answer.lines.push_back(
+        fmt::format("{}  named for {}.", to_text(measurement), counted(named, "photograph", "photographs")));
     return answer;
 }
 
@@ -150,6 +193,11 @@ std::vector<Command> chart_commands() {
          {{"DIR", "PHOTOGRAPH"}, {"corners", "edition", "own-chart", "board"}},
          "Measures how true the colours are by the 24-patch chart in the photograph.",
          measure},
+        {"photograph session-chart",
+         {{"DIR", "CASE", "CHART"}, {"for", "corners", "edition", "own-chart"}},
+         "A 24-patch chart photographed apart (a file), or lying in one photograph of the case (its id), corrects the "
+         "photographs named by --for.",
+         name_for_session},
     };
 }
 

@@ -85,11 +85,8 @@ std::vector<std::string> figures_lines(const imaging::CrackFigures& figures) {
                         format_fixed(figures.directions.main_degrees, 0), format_fixed(figures.directions.directed, 2),
                         format_fixed(figures.directions.crossed, 2)));
     out.push_back(fmt::format("{} islands closed by cracks.", figures.islands.count));
-    if (figures.drawn_share >= imaging::much_drawn)
-        out.push_back(
-            fmt::format("{} % of the lines found look rather like drawing or brushwork: the plainest of them were left "
-                        "out, but look at the map before its figures are used.",
-                        format_fixed(100.0 * figures.drawn_share, 0)));
+    if (std::string warning = imaging::drawing_sentence(figures.drawn_share); !warning.empty())
+        out.push_back(std::move(warning));
     return out;
 }
 

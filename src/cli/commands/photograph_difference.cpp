@@ -5,6 +5,7 @@
 #include "picture_files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/difference_sheet.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 #include "tedge/usecases/map_colour_difference.hpp"
 #include "values.hpp"
 
@@ -61,12 +62,15 @@ Answer told(const usecases::ColourDifferenceMap& map) {
                      {"corrected_by_charts", map.charts_missing.empty()},
                      {"note", map.note.empty() ? json(nullptr) : json(map.note)},
                      {"evened", map.evened},
+                     {"guessed_lights", map.guessed_lights},
                      {"error_mm", map.error_mm},
                      {"measurement", nullptr}};
     if (map.cleaned) answer.lines.push_back(map.cleaned->sentence);
     answer.lines.push_back(map.floor_sentence);
     if (!map.note.empty()) answer.lines.push_back("It " + map.note + ".");
     answer.lines.insert(answer.lines.end(), map.evened.begin(), map.evened.end());
+    answer.lines.insert(answer.lines.end(), map.guessed_lights.begin(), map.guessed_lights.end());
+    if (!map.guessed_lights.empty()) answer.lines.emplace_back(usecases::confirm_light);
     return answer;
 }
 
@@ -75,6 +79,7 @@ imaging::Raster8 sheet_of(const usecases::ColourDifferenceMap& map) {
     std::vector<std::string> lines{map.floor_sentence, laid_line(map.error_mm)};
     if (!map.note.empty()) lines.push_back("It " + map.note + ".");
     lines.insert(lines.end(), map.evened.begin(), map.evened.end());
+    lines.insert(lines.end(), map.guessed_lights.begin(), map.guessed_lights.end());
     return imaging::with_legend(map.drawn, map.scale, std::string(imaging::symbol_of(map.kind)), lines);
 }
 

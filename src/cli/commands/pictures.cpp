@@ -9,6 +9,7 @@
 #include "tedge/imaging/colour_difference.hpp"
 #include "tedge/imaging/difference_gates.hpp"
 #include "tedge/imaging/difference_scale.hpp"
+#include "tedge/imaging/difference_sheet.hpp"
 
 namespace tedge::cli {
 
@@ -19,6 +20,8 @@ using nlohmann::json;
 
 // Differences drawn from dark to bright; a mean error of two good photographs is about 2 (published tolerances).
 constexpr imaging::DifferenceScale map_scale{0.0, 20.0};
+constexpr std::string_view no_floor =
+    "Two files alone: no chart says below which difference nothing is evidence. A look, not a measurement.";
 
 // The map that was asked for, over the pixels that count, and the one drawn.
 struct Mapped {
@@ -39,11 +42,15 @@ Expected<Mapped> mapped(const Raster8& reference, const Raster8& registered, con
     return Mapped{kind, *std::move(map), *std::move(gated)};
 }
 
-Expected<void> write_map(const std::string& out, const Mapped& mapped) {
+// With its scale, and what of it is evidence: a file that is handed on is read without what stood on the screen.
+Expected<void> write_map(const std::string& out, const Mapped& mapped, const std::string& note) {
     imaging::DifferenceScale scale = map_scale;
     scale.both_ways = imaging::has_sign(mapped.kind);
     const Raster8 counted = imaging::counted_of(mapped.gated);
-    return write_picture_file(out, imaging::draw_differences(mapped.map, scale, &counted));
+    std::vector<std::string> lines{std::string(no_floor), "Grey is not compared."};
+    if (!note.empty()) lines.push_back("It " + note + ".");
+    return write_picture_file(out, imaging::with_legend(imaging::draw_differences(mapped.map, scale, &counted), scale,
+                                                        std::string(imaging::symbol_of(mapped.kind)), lines));
 }
 
 json left_out_shares(const Raster8& gated) {
@@ -82,7 +89,7 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
     const auto wanted = mapped(*reference, *registered, difference->delta_e00, *error_px, *kind, context.progress());
     if (!wanted) return pass_on(wanted);
     if (const auto out = arguments.option("out"))
-        if (auto done = write_map(*out, *wanted); !done) return pass_on(done);
+        if (auto done = write_map(*out, *wanted, difference->report.note); !done) return pass_on(done);
     const imaging::ColourDifferenceReport& report = difference->report;
     const Raster8 counted = imaging::counted_of(wanted->gated);
     const auto gated = imaging::statistics_of(wanted->map, &counted);
@@ -95,11 +102,10 @@ Expected<Answer> colour_difference(Context& context, const Arguments& arguments)
                      {"note", report.note.empty() ? json(nullptr) : json(report.note)},
                      {"megapixels", report.megapixels},
                      {"seconds", report.seconds}};
-    answer.lines = {
-        statistics_line(imaging::DifferenceKind::delta_e00, report.all) +
-            (report.note.empty() ? "." : "; " + report.note + "."),
-        gated ? statistics_line(wanted->kind, *gated) + " where it counts." : "No pixel counts.",
-        "Two files alone: no chart says below which difference nothing is evidence. A look, not a measurement."};
+    answer.lines = {statistics_line(imaging::DifferenceKind::delta_e00, report.all) +
+                        (report.note.empty() ? "." : "; " + report.note + "."),
+                    gated ? statistics_line(wanted->kind, *gated) + " where it counts." : "No pixel counts.",
+                    std::string(no_floor)};
     return answer;
 }
 

@@ -67,6 +67,7 @@ void CompareCanvas::show_photographs(SizeMm face, std::vector<ComparedPhotograph
     });
     other_ = 1;
     tiles_.forget_requests();
+    rendered_.forget();
     update();
 }
 

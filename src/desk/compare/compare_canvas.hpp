@@ -10,6 +10,7 @@
 
 #include "compare/comparison.hpp"
 #include "easel/easel.hpp"
+#include "easel/rendered_cells.hpp"
 #include "easel/tile_store.hpp"
 #include "easel/view_frame.hpp"
 #include "tedge/imaging/colour.hpp"
@@ -79,6 +80,7 @@ private:
         ViewFrame frame{};  // of one cell
         bool complete = true;
         bool with_pointer = false;
+        bool on_screen = false;
     };
     [[nodiscard]] std::vector<QRectF> cells(double enlarged = 1.0) const;
     // The middle stays in the middle where the cells become others; what was seen whole is seen whole.
@@ -111,6 +113,7 @@ private:
     bool fitted_ = true;
     bool complete_ = true;
     TileStore tiles_;
+    RenderedCells rendered_{tiles_};
     QTimer turning_;
     enum class Held { nothing, picture, divider } held_ = Held::nothing;
     QPointF held_at_;

@@ -22,6 +22,11 @@ QLineF CompareCanvas::divider(QSizeF size) const {
 
 QImage CompareCanvas::picture(std::size_t photograph, const QRect& part_of_cell, Look& look) {
     const ShownPhotograph& shown = photographs_[photograph].shown;
+    if (look.on_screen) {
+        const Rendered& rendered = rendered_.picture(photograph, shown, look.frame, part_of_cell);
+        look.complete = look.complete && rendered.complete;
+        return rendered.image;
+    }
     ViewFrame frame = look.frame;
     frame.pan(-QPointF(part_of_cell.topLeft()));
     const Rendered rendered = render_photograph(tiles_, shown.pyramid, shown.placement, frame, part_of_cell.size());
@@ -125,7 +130,7 @@ QImage CompareCanvas::painted(double enlarged, bool& complete) {
     QImage image((QSizeF(size()) * enlarged).toSize(), QImage::Format_RGB32);
     image.fill(picture_surround);
     QPainter painter(&image);
-    Look look{enlarged, frame_, true, false};
+    Look look{enlarged, frame_, true, false, false};
     look.frame.zoom(enlarged, {0, 0});
     paint(painter, look);
     complete = look.complete;
@@ -135,9 +140,11 @@ QImage CompareCanvas::painted(double enlarged, bool& complete) {
 void CompareCanvas::paintEvent(QPaintEvent* /*event*/) {
     QPainter painter(this);
     painter.fillRect(rect(), picture_surround);
-    Look look{1.0, frame_, true, true};
+    Look look{1.0, frame_, true, true, true};
+    rendered_.begin_frame();
     paint(painter, look);
     complete_ = look.complete;
+    if (rendered_.are_late()) update();
     if (hasFocus()) {
         painter.setPen(QPen(theme().done, 2));
         painter.setBrush(Qt::NoBrush);

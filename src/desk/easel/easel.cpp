@@ -103,14 +103,14 @@ void Easel::set_compare(Compare compare) {
 void Easel::fit() {
     frame_.fit(units(), size());
     fitted_ = true;
-    update();
+    tell_moved_view();
 }
 
 void Easel::zoom_by(double factor) {
     frame_.zoom(factor, rect().contains(pointer_.toPoint()) ? pointer_ : QPointF(rect().center()));
     fitted_ = false;
     tiles_.forget_requests();
-    update();
+    tell_moved_view();
 }
 
 QImage Easel::picture(const std::optional<ShownPhotograph>& photo) {

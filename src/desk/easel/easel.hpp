@@ -109,6 +109,7 @@ private:
     void finish_drawing();
     void give_up_drawing();
     void tell_pointer(QPointF at);
+    void tell_moved_view();
     [[nodiscard]] bool comparable() const { return is_in_mm() && second_ && second_->placement; }
     void key_pressed_for_view(int key);
 

@@ -140,6 +140,12 @@ void Easel::keyReleaseEvent(QKeyEvent* event) {
     QWidget::keyReleaseEvent(event);
 }
 
+// What lies under a pointer that rests has changed: the size of what is being dragged is told anew.
+void Easel::tell_moved_view() {
+    if (dragging_rectangle_) tell_pointer(pointer_);
+    update();
+}
+
 void Easel::tell_pointer(QPointF at) {
     if (dragging_rectangle_) return emit pointer_at(dragged_size());
     const PointMm p = frame_.to_face(at);

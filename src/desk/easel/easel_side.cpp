@@ -4,9 +4,7 @@
 #include <QComboBox>
 #include <QLabel>
 #include <QMenu>
-#include <QStyle>
 #include <QToolBar>
-#include <QToolButton>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <iterator>
@@ -18,6 +16,7 @@
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/framing.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -26,6 +25,7 @@ using casebook::Record;
 namespace {
 
 constexpr int low_below_px = 560;
+constexpr int narrow_below_px = 520;
 constexpr int around_face_px = 38;  // the arrow and the rim
 
 }  // namespace
@@ -50,7 +50,8 @@ EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* par
     note_->hide();
     pointer_->setAlignment(Qt::AlignCenter);
     // Its text comes and goes with the pointer and must not move the picture.
-    pointer_->setMinimumHeight(pointer_->fontMetrics().height());
+    pointer_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Fixed);
+    pointer_->setFixedHeight(pointer_->fontMetrics().height() + 2);
     column->addWidget(tools_);
     column->addWidget(placing_);
     column->addWidget(note_);
@@ -60,67 +61,6 @@ EaselSide::EaselSide(BookSession& session, SmallPictures& pictures, QWidget* par
     column->addWidget(difference_);
     column->addWidget(strip_);
     connect_all(pictures);
-}
-
-void EaselSide::make_tools() {
-    tools_->setToolButtonStyle(Qt::ToolButtonTextOnly);
-    for (const Face face : all_faces) faces_->addItem(spoken(to_text(face)));
-    faces_->setAccessibleName(tr("Face of the picture"));
-    faces_->setToolTip(tr("The face on the easel"));
-    tools_->addWidget(faces_);
-    // The first are in sight on the narrowest easel; the last ones have a key or stand in a menu as well.
-    add_tool(tr("Turn over"), tr("To the back and to the front again (V)"), [this] { turn_over(); });
-    half_ = add_tool(tr("Half and half"), tr("With the photograph set beside (H; T held turns over)"),
-                     [this] { half_and_half(); });
-    half_->setCheckable(true);
-    add_tool(tr("Compare"), tr("Two to four photographs: what changed, is this crack new, what lies behind (C)"),
-             [this] { compare(); });
-    add_tool(tr("Difference"), tr("How much the colour changed between the two on the easel, ΔE00 (D)"),
-             [this] { colour_difference(); });
-    places_ = add_tool(tr("Places"), tr("Outlines and numbers of what is recorded, shown or hidden (P)"),
-                       [this] { show_places(places_->isChecked()); });
-    places_->setCheckable(true);
-    places_->setChecked(true);
-    framing_ =
-        add_tool(tr("Framing"), tr("The photograph of the set before, same face and light, faintly over this one (F)"),
-                 [this] { framing(); });
-    framing_->setCheckable(true);
-    laying_menu_ = add_menu_tool(tr("Lay over"), tr("Lay photographs over one that is placed"));
-    photograph_menu_ = add_menu_tool(tr("T&his photograph"), tr("What it shows, whether it comes first, its record"));
-    place_action_ = add_tool(tr("Place by corners"),
-                             tr("Pick the four corners of this face in the photograph, from the top left clockwise"),
-                             [this] { begin_placing(false); });
-    add_tool(tr("Whole"), tr("The whole picture (0)"), [this] { easel_->fit(); });
-    make_rest_reachable();
-}
-
-// What has no room waits behind a button, which takes the focus like the others: Space opens it.
-void EaselSide::make_rest_reachable() {
-    auto* rest = tools_->findChild<QToolButton*>(QStringLiteral("qt_toolbar_ext_button"));
-    if (rest == nullptr) return;
-    rest->setFocusPolicy(Qt::TabFocus);
-    rest->setAccessibleName(tr("More tools"));
-    rest->setToolTip(tr("More tools"));
-    setTabOrder(tools_->widgetForAction(tools_->actions().constLast()), rest);
-}
-
-QAction* EaselSide::add_tool(const QString& text, const QString& tip, std::function<void()> act) {
-    QAction* made = tools_->addAction(text);
-    made->setToolTip(tip);
-    connect(made, &QAction::triggered, this, [act = std::move(act)] { act(); });
-    tools_->widgetForAction(made)->setFocusPolicy(Qt::TabFocus);
-    return made;
-}
-
-QMenu* EaselSide::add_menu_tool(const QString& text, const QString& tip) {
-    auto* menu = new QMenu(text, this);
-    QAction* made = tools_->addAction(text);
-    made->setToolTip(tip);
-    made->setMenu(menu);
-    auto* button = qobject_cast<QToolButton*>(tools_->widgetForAction(made));
-    button->setPopupMode(QToolButton::InstantPopup);
-    button->setFocusPolicy(Qt::TabFocus);
-    return menu;
 }
 
 void EaselSide::connect_all(SmallPictures& pictures) {
@@ -189,10 +129,7 @@ QString EaselSide::note() const {
 }
 
 void EaselSide::say(const QString& text, const char* role) {
-    note_->setText(text);
-    note_->setProperty("role", role);
-    note_->style()->unpolish(note_);
-    note_->style()->polish(note_);
+    say_in(*note_, text, role);
     note_->setVisible(!text.isEmpty());
 }
 
@@ -219,6 +156,7 @@ void EaselSide::show_case(const casebook::CaseSnapshot& snapshot) {
         if (const Record* photo = usecases::first_photograph(snapshot, face_)) first_ = photo->id;
     }
     strip_->show_photographs(pictures);
+    difference_->show_case(snapshot);
     show_all();
 }
 
@@ -299,6 +237,7 @@ void EaselSide::show_pending(std::vector<DrawnPlace> places) {
 
 void EaselSide::resizeEvent(QResizeEvent* /*event*/) {
     strip_->set_low(height() < low_below_px);
+    name_tools(width() < narrow_below_px);
 }
 
 }  // namespace tedge::desk

@@ -83,6 +83,7 @@ private:
         bool half_and_half = false;
     };
     void make_tools();
+    void name_tools(bool is_narrow);
     void make_rest_reachable();
     QAction* add_tool(const QString& text, const QString& tip, std::function<void()> act);
     QMenu* add_menu_tool(const QString& text, const QString& tip);
@@ -94,6 +95,7 @@ private:
     void turn_to(Face face);
     void end_comparing_unless_possible();
     [[nodiscard]] QString without_earlier() const;
+    [[nodiscard]] QString warning_of_shown() const;
     [[nodiscard]] bool shows_face(const std::optional<Uuid>& photograph) const;
     void say(const QString& text, const char* role = "plain");
     void fill_photograph_menu(QMenu& menu, const Uuid& photograph);
@@ -127,6 +129,7 @@ private:
     QComboBox* faces_;
     QMenu* laying_menu_ = nullptr;
     QMenu* photograph_menu_ = nullptr;
+    QAction* turn_ = nullptr;
     QAction* half_ = nullptr;
     QAction* framing_ = nullptr;
     QAction* places_ = nullptr;

@@ -9,6 +9,7 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/frames.hpp"
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/imaging/crack_map.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/epochs.hpp"
 #include "tedge/usecases/framing.hpp"
@@ -34,8 +35,15 @@ void EaselSide::show_photograph(const Uuid& photograph) {
     turn_to(casebook::face_seen(*snapshot_, *photo).value_or(Face::recto));
     first_ = photograph;
     end_comparing_unless_possible();
-    say(without_earlier(), "warning");
+    say(warning_of_shown(), "warning");
     show_all();
+}
+
+// Of the picture that was just chosen: how it must not be read, or what framing lacks.
+QString EaselSide::warning_of_shown() const {
+    const Record* photo = record(first_);
+    if (photo == nullptr || photo->body.text_or("what") != "crack-map") return without_earlier();
+    return shown(imaging::drawing_sentence(photo->body.number("recipe/drawn_share").value_or(0.0)));
 }
 
 // Framing needs nothing beside it: each photograph that is shown brings its own earlier one.

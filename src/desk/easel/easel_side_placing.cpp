@@ -92,6 +92,10 @@ QString how_to_point(PointedAt what) {
                 "or of a patch, and nothing else. Esc gives up.");
         case PointedAt::ruler:
             return QObject::tr("Click two marks of the ruler, far apart; zoom in on each. Esc gives up.");
+        case PointedAt::patch:
+            return QObject::tr(
+                "Drag a box within a patch of one tone, a grey one of a chart or of a card, clear of its rim: paint is "
+                "none. Esc gives up.");
     }
     return {};
 }
@@ -101,6 +105,7 @@ Tool tool_for(PointedAt what) {
         case PointedAt::chart:
             return Tool::corners;
         case PointedAt::edge:
+        case PointedAt::patch:
             return Tool::pixel_box;
         case PointedAt::ruler:
             return Tool::pixel_length;

@@ -46,6 +46,11 @@ QImage TileStore::tile(const std::filesystem::path& pyramid, int level, int colu
     return {};
 }
 
+std::uint64_t TileStore::come_of(const std::filesystem::path& pyramid) const {
+    const auto found = come_.find(to_utf8(pyramid));
+    return found == come_.end() ? 0 : found->second;
+}
+
 void TileStore::forget_requests() {
     ++*generation_;
     pool_.clear();
@@ -80,6 +85,7 @@ void TileStore::fetch(const TileKey& key) {
                 if (tiles_.emplace(key, std::make_shared<QImage>(image)).second)
                     bytes_ += static_cast<std::size_t>(image.sizeInBytes());
                 last_used_[key] = ++use_;
+                ++come_[key.file];
                 make_room();
                 emit tile_arrived();
             });

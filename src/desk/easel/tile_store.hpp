@@ -35,6 +35,8 @@ public:
     [[nodiscard]] const imaging::PyramidReader* reader(const std::filesystem::path& pyramid);
     // The tile when it is there; otherwise null, and it is fetched: the latest asked for come first.
     [[nodiscard]] QImage tile(const std::filesystem::path& pyramid, int level, int column, int row);
+    // How many tiles of it have come so far.
+    [[nodiscard]] std::uint64_t come_of(const std::filesystem::path& pyramid) const;
     // What is asked for and not begun is no longer wanted (the view has moved on).
     void forget_requests();
     [[nodiscard]] bool busy() const { return !wanted_.empty(); }
@@ -48,6 +50,7 @@ private:
     std::map<std::string, std::unique_ptr<imaging::PyramidReader>> readers_;
     std::map<TileKey, std::shared_ptr<QImage>> tiles_;
     std::map<TileKey, std::uint64_t> last_used_;
+    std::map<std::string, std::uint64_t> come_;
     std::uint64_t use_ = 0;
     std::size_t bytes_ = 0;
     std::set<TileKey> wanted_;

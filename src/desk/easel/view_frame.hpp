@@ -23,6 +23,7 @@ public:
     void zoom(double factor, QPointF at);
     void pan(QPointF by) { shift_ += by; }
     void centre_on(PointMm point, QSizeF screen);
+    friend bool operator==(const ViewFrame& a, const ViewFrame& b) = default;
 
 private:
     double scale_ = 1.0;

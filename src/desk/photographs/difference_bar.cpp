@@ -4,7 +4,6 @@
 #include <QLabel>
 #include <QProgressBar>
 #include <QPushButton>
-#include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
 
@@ -13,7 +12,9 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/imaging/pyramid.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 #include "work_bar.hpp"
 
 namespace tedge::desk {
@@ -38,10 +39,14 @@ DifferenceBar::DifferenceBar(BookSession& session, QWidget* parent)
       scale_(new ScaleBar(this)),
       bar_(new QProgressBar(this)),
       cancel_(new QPushButton(tr("Cancel"), this)),
-      close_(new QPushButton(tr("Seen"), this)) {
+      keep_(new QPushButton(tr("Keep"), this)),
+      close_(new QPushButton(tr("Seen"), this)),
+      kept_note_(new QLabel(this)) {
     make_layout();
     hide();
     connect(cancel_, &QPushButton::clicked, this, &DifferenceBar::cancel);
+    connect(keep_, &QPushButton::clicked, this, &DifferenceBar::keep);
+    connect(&keeping_, &LongWork::finished, this, &DifferenceBar::finish_keeping);
     connect(close_, &QPushButton::clicked, this, [this] {
         hide();
         emit closed();
@@ -61,12 +66,18 @@ void DifferenceBar::make_layout() {
     begin_work_bar(*bar_);
     bar_->setAccessibleName(tr("How far the map of colour differences is"));
     scale_->setFixedWidth(scale_width_px);
-    for (QPushButton* button : {cancel_, close_}) button->setMinimumHeight(target_px);
+    for (QPushButton* button : {cancel_, keep_, close_}) button->setMinimumHeight(target_px);
+    keep_->setToolTip(tr("The map with the photographs of this case, and how it was made"));
+    kept_note_->setWordWrap(true);
     auto* row = new QHBoxLayout;
     row->addWidget(report_, 1);
+    row->addWidget(keep_, 0, Qt::AlignTop);
     row->addWidget(close_, 0, Qt::AlignTop);
     column->addLayout(row);
-    column->addWidget(scale_);
+    auto* below = new QHBoxLayout;
+    below->addWidget(scale_);
+    below->addWidget(kept_note_, 1);
+    column->addLayout(below);
     auto* under_way = new QHBoxLayout;
     under_way->addWidget(bar_, 1);
     under_way->addWidget(cancel_);
@@ -74,10 +85,7 @@ void DifferenceBar::make_layout() {
 }
 
 void DifferenceBar::say(const QString& text, const char* role) {
-    report_->setText(text);
-    report_->setProperty("role", role);
-    report_->style()->unpolish(report_);
-    report_->style()->polish(report_);
+    say_in(*report_, text, role);
 }
 
 QString DifferenceBar::report() const {
@@ -87,11 +95,14 @@ QString DifferenceBar::report() const {
 void DifferenceBar::begin(const Uuid& reference, const Uuid& second, const QString& between) {
     if (work_.running()) return;
     between_ = between;
+    shown_.reset();
+    kept_.reset();
+    say_of_keeping({}, "plain");
     say(tr("Comparing the colours of %1 …").arg(between), "plain");
     bar_->setValue(0);
     bar_->setFormat(QStringLiteral("%p %"));
     for (QWidget* each : std::initializer_list<QWidget*>{bar_, cancel_}) each->show();
-    for (QWidget* each : std::initializer_list<QWidget*>{scale_, close_}) each->hide();
+    for (QWidget* each : std::initializer_list<QWidget*>{scale_, keep_, close_}) each->hide();
     show();
     // Another name each time: what was read of the one before is kept by its name.
     const std::filesystem::path file =
@@ -129,13 +140,31 @@ void DifferenceBar::show_result(const usecases::ColourDifferenceMap& map, const 
     const QString caution = map.note.empty() ? (as_developed ? tr("Unmatched exposures count as colour.") : QString())
                             : as_developed   ? tr("Gloss and unmatched exposures count as colour.")
                                              : tr("Gloss counts as colour.");
-    report_->setToolTip(tr("%1. Grey is not compared. %2").arg(between_, shown(map.floor_sentence)));
-    const QString text =
-        figures + (caution.isEmpty() ? QString() : QStringLiteral(" ") + caution) + QLatin1Char(' ') + floor_words(map);
-    say(text, "plain");
+    const QString guessed =
+        map.guessed_lights.empty() ? QString() : QLatin1Char(' ') + tr("△ A light was only guessed: confirm it.");
+    QStringList guesses;
+    for (const std::string& each : map.guessed_lights) guesses << shown(each);
+    if (!guesses.isEmpty()) guesses << shown(usecases::confirm_light);
+    report_->setToolTip(tr("%1. Grey is not compared. %2 %3")
+                            .arg(between_, shown(map.floor_sentence), guesses.join(QLatin1Char(' ')))
+                            .trimmed());
+    const QString text = figures + (caution.isEmpty() ? QString() : QStringLiteral(" ") + caution) + QLatin1Char(' ') +
+                         floor_words(map) + guessed;
+    say(text, guessed.isEmpty() ? "plain" : "warning");
     scale_->show_scale(map.scale);
     scale_->show();
+    shown_ = std::make_shared<const Shown>(Shown{difference.reference, difference.second, map});
+    keep_->setVisible(!session_.book().read_only());
     emit drawn(difference);
+}
+
+void DifferenceBar::say_of_keeping(const QString& text, const char* role) {
+    say_in(*kept_note_, text, role);
+    kept_note_->setVisible(!text.isEmpty());
+}
+
+QString DifferenceBar::told_of_keeping() const {
+    return kept_note_->text();
 }
 
 void DifferenceBar::show_refusal(const Error& error) {

@@ -4,6 +4,7 @@
 
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/photograph_words.hpp"
+#include "tedge/usecases/guessed_light.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -79,10 +80,16 @@ FigureWords colour_words(const Record& photograph, const PhotographFigures& figu
     if (const auto& patches = figures.colour->patches)
         text += QObject::tr(", 95 % below %1, at most %2 (%3)")
                     .arg(number(patches->p95, 2), number(patches->max, 2), shown(patches->worst));
+    if (figures.colour_is_of_session) text += QObject::tr(", by the chart of its session");
     FigureWords words = measured(text, *figures.colour, false);
-    if (!figures.colour_is_overtaken) return words;
-    words.text = QObject::tr("△ Colour: its chart was measured before this board was named; measure it again");
-    words.tone = Tone::warning;
+    if (figures.colour_is_overtaken) {
+        words.text = QObject::tr("△ Colour: its chart was measured before this board was named; measure it again");
+        words.tone = Tone::warning;
+    }
+    if (const std::string guessed = usecases::guessed_light_sentence(photograph, "this photograph"); !guessed.empty()) {
+        words.beside.prepend(QStringLiteral("△ ") + shown(guessed + " " + std::string(usecases::confirm_light)));
+        words.tone = Tone::warning;
+    }
     return words;
 }
 
@@ -109,6 +116,12 @@ FigureWords scale_words(const PhotographFigures& figures) {
     return measured(text, *figures.scale, true);
 }
 
+FigureWords noise_words(const PhotographFigures& figures) {
+    if (!figures.noise) return {QObject::tr("○ Noise: not measured"), {}, {}, Tone::plain};
+    return measured(QObject::tr("Noise L* %1, one standard deviation").arg(number(figures.noise->value, 2)),
+                    *figures.noise, true);
+}
+
 // "○ Sharpness: 12 of 200 measured, 61 % to 84 %".
 FigureWords counted_words(const QString& name, const QString& unit, int decimals, std::size_t of,
                           const std::vector<double>& values) {
@@ -129,19 +142,23 @@ FigureWords counted_words(const QString& name, const QString& unit, int decimals
 }  // namespace
 
 PhotographWords words_of(const Record& photograph, const PhotographFigures& figures) {
-    PhotographWords words{
-        colour_words(photograph, figures), evenness_words(figures), sharpness_words(figures), scale_words(figures), {}};
+    PhotographWords words{.colour = colour_words(photograph, figures),
+                          .evenness = evenness_words(figures),
+                          .sharpness = sharpness_words(figures),
+                          .scale = scale_words(figures),
+                          .noise = noise_words(figures),
+                          .others = {}};
     for (const PhotographFigure& other : figures.others) {
         QString text = capital(shown(other.what)) + QStringLiteral(": ") + number(other.value, 2);
         if (other.uncertainty) text += QStringLiteral(" ± ") + number(*other.uncertainty, 2);
-        words.others.push_back(measured(text + u' ' + shown(other.unit), other, false));
+        words.others.push_back(measured(text + u' ' + shown(other.unit), other, true));
     }
     return words;
 }
 
 PhotographWords words_of(const std::vector<const Record*>& photographs, const FiguresById& figures) {
     std::size_t coloured = 0;
-    std::vector<double> colours, lights, edges, scales;
+    std::vector<double> colours, lights, edges, scales, noises;
     for (const Record* photograph : photographs) {
         coloured += casebook::shows_colour(photograph->body.text_or("light")) ? 1 : 0;
         const auto known = figures.find(photograph->id);
@@ -151,13 +168,15 @@ PhotographWords words_of(const std::vector<const Record*>& photographs, const Fi
         if (of.evenness) lights.push_back(of.evenness->value);
         if (of.sharpness) edges.push_back(of.sharpness->value);
         if (of.scale) scales.push_back(of.scale->value);
+        if (of.noise) noises.push_back(of.noise->value);
     }
     const std::size_t all = photographs.size();
-    return {counted_words(QObject::tr("Colour"), QStringLiteral("ΔE00"), 2, coloured, colours),
-            counted_words(QObject::tr("Evenness of the light"), QStringLiteral("%"), 1, all, lights),
-            counted_words(QObject::tr("Sharpness"), QStringLiteral("%"), 0, all, edges),
-            counted_words(QObject::tr("Scale"), QStringLiteral("px/mm"), 2, all, scales),
-            {}};
+    return {.colour = counted_words(QObject::tr("Colour"), QStringLiteral("ΔE00"), 2, coloured, colours),
+            .evenness = counted_words(QObject::tr("Evenness of the light"), QStringLiteral("%"), 1, all, lights),
+            .sharpness = counted_words(QObject::tr("Sharpness"), QStringLiteral("%"), 0, all, edges),
+            .scale = counted_words(QObject::tr("Scale"), QStringLiteral("px/mm"), 2, all, scales),
+            .noise = counted_words(QObject::tr("Noise"), QStringLiteral("L*"), 2, all, noises),
+            .others = {}};
 }
 
 }  // namespace tedge::desk

@@ -23,6 +23,7 @@ struct PhotographWords {
     FigureWords evenness;
     FigureWords sharpness;
     FigureWords scale;
+    FigureWords noise;
     std::vector<FigureWords> others;
 };
 

@@ -39,6 +39,8 @@ namespace {
 
 Expected<usecases::TakenPhotograph> take(WorkersBook& worker, Clock& clock, usecases::NewPhotograph wanted,
                                          const usecases::UsualRights& usual, const Progress& progress) {
+    if (auto before = usecases::taken_before(worker.book, wanted.case_id, wanted.file); before && *before)
+        return **before;
     const auto damaged = wanted.keep_damaged ? usecases::Damaged::kept : usecases::Damaged::refused;
     const auto look = usecases::look_at_photograph(wanted.file, damaged, progress);
     if (!look) return pass_on(look);

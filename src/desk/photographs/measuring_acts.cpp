@@ -6,7 +6,9 @@
 
 #include "tedge/base/number_text.hpp"
 #include "tedge/usecases/measure_board.hpp"
+#include "tedge/usecases/measure_noise.hpp"
 #include "tedge/usecases/measure_sharpness.hpp"
+#include "tedge/usecases/session_chart.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -38,7 +40,30 @@ MeasureOne chart_measured(const std::optional<imaging::ChartCorners>& corners_px
         if (!measured) return pass_on(measured);
         std::vector<std::string> told = measured->figures.fit.notes;
         if (measured->figures.evened) told.push_back(measured->figures.evened->sentence);
+        if (!measured->guessed_light.empty()) told.push_back(measured->guessed_light);
         return Measured{{std::move(measured->done)}, joined(told)};
+    };
+}
+
+MeasureOne session_chart_measured(const Uuid& case_id, const std::filesystem::path& chart,
+                                  const std::vector<Uuid>& photographs) {
+    return [=](const Acting& acting, const Uuid& /*first*/, const Progress& progress) -> Expected<Measured> {
+        auto measured = usecases::measure_session_chart(acting, case_id, chart, photographs, {}, progress);
+        if (!measured) return pass_on(measured);
+        Measured out;
+        // A chart that was measured before is not ours to take back.
+        if (!measured->already) out.done.push_back(std::move(measured->done));
+        std::ranges::move(measured->named, std::back_inserter(out.done));
+        out.told = joined(measured->figures.fit.notes);
+        return out;
+    };
+}
+
+MeasureOne session_chart_named(const Uuid& measurement, const std::vector<Uuid>& photographs) {
+    return [=](const Acting& acting, const Uuid& /*first*/, const Progress&) -> Expected<Measured> {
+        auto named = usecases::name_chart(acting, measurement, photographs);
+        if (!named) return pass_on(named);
+        return Measured{*std::move(named), {}};
     };
 }
 
@@ -48,6 +73,15 @@ MeasureOne edge_measured(PointPx from, PointPx to) {
         auto measured = usecases::measure_sharpness(acting, photograph, box, progress);
         if (!measured) return pass_on(measured);
         return Measured{{std::move(measured->done)}, shown(measured->caution)};
+    };
+}
+
+MeasureOne noise_measured(PointPx from, PointPx to) {
+    return [box = box_between(from, to)](const Acting& acting, const Uuid& photograph,
+                                         const Progress& progress) -> Expected<Measured> {
+        auto measured = usecases::measure_noise(acting, photograph, box, progress);
+        if (!measured) return pass_on(measured);
+        return Measured{{std::move(measured->done)}, {}};
     };
 }
 

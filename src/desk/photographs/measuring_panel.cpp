@@ -5,13 +5,13 @@
 #include <QMenu>
 #include <QProgressBar>
 #include <QPushButton>
-#include <QStyle>
 #include <QVBoxLayout>
 
 #include "photographs/laying.hpp"
 #include "photographs/measuring_acts.hpp"
 #include "photographs/ruler_row.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 #include "work_bar.hpp"
 
 namespace tedge::desk {
@@ -29,8 +29,10 @@ MeasuringPanel::MeasuringPanel(BookSession& session, QWidget* parent)
       evenness_(new FigureRow(body_)),
       sharpness_(new FigureRow(body_)),
       scale_(new FigureRow(body_)),
+      noise_(new FigureRow(body_)),
       ruler_(new RulerRow(body_)),
       boards_(new QMenu(this)),
+      charts_(new QMenu(this)),
       report_(new QLabel(this)),
       bar_(new QProgressBar(this)),
       cancel_(new QPushButton(tr("Stop measuring"), this)),
@@ -62,7 +64,7 @@ void MeasuringPanel::make_layout() {
     column->addLayout(under_way);
     column->addWidget(body_);
     for (QWidget* each :
-         std::initializer_list<QWidget*>{of_, colour_, evenness_, sharpness_, scale_, ruler_, why_, sources_})
+         std::initializer_list<QWidget*>{of_, colour_, evenness_, sharpness_, noise_, scale_, ruler_, why_, sources_})
         rows_->addWidget(each);
     for (QWidget* each : std::initializer_list<QWidget*>{bar_, cancel_, report_, sources_}) each->hide();
     open_->setCheckable(true);
@@ -82,6 +84,10 @@ void MeasuringPanel::make_buttons() {
     find_chart_ =
         colour_->add_button(tr("Find the chart"), tr("The 24-patch colour chart is looked for in the photograph"));
     point_chart_ = colour_->add_button(tr("Point at the chart"), tr("Where it is not found by itself"));
+    session_chart_ = colour_->add_button(tr("Taken apart …"),
+                                         tr("A chart photographed apart, or in another photograph: same camera, lamps "
+                                            "and exposure"));
+    session_chart_->setMenu(charts_);
     board_ = evenness_->add_button(tr("The board …"),
                                    tr("A photograph of an even white or grey board in the place of the picture, "
                                       "camera and lamps untouched"));
@@ -91,10 +97,14 @@ void MeasuringPanel::make_buttons() {
     point_ruler_ = scale_->add_button(tr("Point at a ruler"), tr("Two marks of a ruler in the plane of the picture"));
     by_size_ =
         scale_->add_button(tr("By the picture's size"), tr("By the size of the face, as the photograph is placed"));
+    point_patch_ = noise_->add_button(tr("Point at a patch"),
+                                      tr("A patch of one tone: a grey one of a chart or of a card; paint is none"));
     connect(find_chart_, &QPushButton::clicked, this, &MeasuringPanel::find_charts);
     connect(point_chart_, &QPushButton::clicked, this, [this] { point_at(PointedAt::chart); });
+    connect(charts_, &QMenu::aboutToShow, this, &MeasuringPanel::fill_chart_menu);
     connect(boards_, &QMenu::aboutToShow, this, &MeasuringPanel::fill_board_menu);
     connect(point_edge_, &QPushButton::clicked, this, [this] { point_at(PointedAt::edge); });
+    connect(point_patch_, &QPushButton::clicked, this, [this] { point_at(PointedAt::patch); });
     connect(point_ruler_, &QPushButton::clicked, this, [this] { point_at(PointedAt::ruler); });
     connect(by_size_, &QPushButton::clicked, this, &MeasuringPanel::scale_by_size);
     connect(ruler_, &RulerRow::given_up, this, [this] {
@@ -146,9 +156,9 @@ void MeasuringPanel::show_words() {
         alone ? words_of(*photographs.front(), figures_[photographs.front()->id]) : words_of(photographs, figures_);
     open_->setText(alone ? tr("What this photograph can tell") : tr("What these %1 can tell").arg(photographs.size()));
     QStringList marks;
-    for (const auto& [name, of_it] :
-         {std::pair(tr("colour"), &words.colour), std::pair(tr("light"), &words.evenness),
-          std::pair(tr("sharpness"), &words.sharpness), std::pair(tr("scale"), &words.scale)})
+    for (const auto& [name, of_it] : {std::pair(tr("colour"), &words.colour), std::pair(tr("light"), &words.evenness),
+                                      std::pair(tr("sharpness"), &words.sharpness),
+                                      std::pair(tr("noise"), &words.noise), std::pair(tr("scale"), &words.scale)})
         marks << of_it->text.left(1) + QChar(QChar::Nbsp) + name;
     summary_->setText(marks.join(QStringLiteral("   ")));
     of_->setText(alone ? tr("“%1”. Several are chosen in the strip by Shift, all of them by Ctrl+A.")
@@ -167,6 +177,7 @@ void MeasuringPanel::show_words() {
     show(*colour_, words.colour);
     show(*evenness_, words.evenness);
     show(*sharpness_, words.sharpness);
+    show(*noise_, words.noise);
     show(*scale_, words.scale);
     for (const FigureWords& other : words.others) {
         auto* row = new FigureRow(others_);
@@ -182,7 +193,7 @@ void MeasuringPanel::show_words() {
 
 void MeasuringPanel::show_buttons() {
     const bool may_write = !session_.book().read_only();
-    for (FigureRow* row : {colour_, evenness_, sharpness_, scale_}) row->show_buttons(may_write);
+    for (FigureRow* row : {colour_, evenness_, sharpness_, noise_, scale_}) row->show_buttons(may_write);
     const std::size_t count = chosen().size();
     const auto charts = to_find_charts_in().size(), scales = to_scale_by_size().size();
     find_chart_->setText(count > 1 ? tr("Find the chart in %1").arg(charts) : tr("Find the chart"));
@@ -194,22 +205,21 @@ void MeasuringPanel::show_buttons() {
     by_size_->setEnabled(idle && scales > 0);
     by_size_->setVisible(scales > 0);
     board_->setEnabled(idle);
+    session_chart_->setEnabled(idle);
     // What is pointed at lies in one photograph.
-    for (QPushButton* each : {point_chart_, point_edge_, point_ruler_}) {
+    for (QPushButton* each : {point_chart_, point_edge_, point_patch_, point_ruler_}) {
         each->setEnabled(idle);
         each->setVisible(count == 1);
     }
     sharpness_->show_buttons(may_write && count == 1);
+    noise_->show_buttons(may_write && count == 1);
     scale_->show_buttons(may_write && (count == 1 || scales > 0));
     bar_->setVisible(!idle);
     cancel_->setVisible(!idle);
 }
 
 void MeasuringPanel::say(const QString& text, const char* role) {
-    report_->setText(text);
-    report_->setProperty("role", role);
-    report_->style()->unpolish(report_);
-    report_->style()->polish(report_);
+    say_in(*report_, text, role);
     report_->setVisible(!text.isEmpty());
 }
 

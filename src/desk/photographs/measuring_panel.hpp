@@ -35,6 +35,7 @@ public:
     [[nodiscard]] FigureRow& evenness() { return *evenness_; }
     [[nodiscard]] FigureRow& sharpness() { return *sharpness_; }
     [[nodiscard]] FigureRow& scale() { return *scale_; }
+    [[nodiscard]] FigureRow& noise() { return *noise_; }
     [[nodiscard]] RulerRow& ruler() { return *ruler_; }
 
 public slots:
@@ -42,9 +43,11 @@ public slots:
     void find_charts();
     void measure_board(const std::filesystem::path& board);
     void name_board(const tedge::Uuid& measurement);
+    void measure_session_chart(const std::filesystem::path& chart);
+    void name_session_chart(const tedge::Uuid& measurement);
     void scale_by_size();
     void cancel() { measuring_.cancel(); }
-    // Corners of a chart, a box over an edge, marks of a ruler, as they were pointed at on the easel.
+    // Corners of a chart, a box over an edge or in a patch, marks of a ruler, as they were pointed at on the easel.
     void take_pointed(tedge::desk::PointedAt what, const tedge::Uuid& photograph,
                       const std::vector<tedge::PointPx>& points);
     void end_pointing();
@@ -65,6 +68,7 @@ private:
     void connect_measuring();
     void point_at(PointedAt what);
     void fill_board_menu();
+    void fill_chart_menu();
     void begin(std::vector<Uuid> photographs, MeasureOne measure, const QString& what);
     void refuse(const Uuid& photograph, const Error& error);
     void finish(bool was_cancelled);
@@ -95,15 +99,19 @@ private:
     FigureRow* evenness_;
     FigureRow* sharpness_;
     FigureRow* scale_;
+    FigureRow* noise_;
     QWidget* others_ = nullptr;
     RulerRow* ruler_;
     QPushButton* find_chart_;
     QPushButton* point_chart_;
     QPushButton* board_;
     QMenu* boards_;
+    QPushButton* session_chart_;
+    QMenu* charts_;
     QPushButton* point_edge_;
     QPushButton* point_ruler_;
     QPushButton* by_size_;
+    QPushButton* point_patch_;
     QLabel* report_;
     QProgressBar* bar_;
     QPushButton* cancel_;

@@ -102,11 +102,44 @@ void MeasuringPanel::fill_board_menu() {
     });
     if (!snapshot_) return;
     for (const Record* each : snapshot_->of_kind("measurement")) {
-        if (!each->body.has("sha256")) continue;
+        if (!each->body.has("sha256") || each->body.has("chart_fit")) continue;
         const QString name = tr("The one by which the light was %1 % uneven, %2")
                                  .arg(shown(format_fixed(each->body.number("value").value_or(0), 1)),
                                       day_text(to_text(each->first_written).substr(0, 10)));
         connect(boards_->addAction(name), &QAction::triggered, this, [this, id = each->id] { name_board(id); });
+    }
+}
+
+void MeasuringPanel::measure_session_chart(const std::filesystem::path& chart) {
+    if (chosen_.empty() || !snapshot_) return;
+    begin({chosen_.front()}, session_chart_measured(snapshot_->picture.id, chart, chosen_),
+          tr("the chart of a session"));
+}
+
+void MeasuringPanel::name_session_chart(const Uuid& measurement) {
+    if (chosen_.empty()) return;
+    begin({chosen_.front()}, session_chart_named(measurement, chosen_), tr("the chart of a session"));
+}
+
+// Its photograph, or one that this case knows already: taken apart, or lying in another photograph.
+void MeasuringPanel::fill_chart_menu() {
+    charts_->clear();
+    connect(charts_->addAction(tr("A photograph of the chart …")), &QAction::triggered, this, [this] {
+        const QString file = QFileDialog::getOpenFileName(this, tr("The photograph of the chart"));
+        if (!file.isEmpty()) measure_session_chart(path_from_utf8(plain(file)));
+    });
+    if (!snapshot_) return;
+    for (const Record* each : snapshot_->of_kind("measurement")) {
+        if (!each->body.has("chart_fit")) continue;
+        const auto in = each->body.keys("from_photographs");
+        const auto id = in.empty() ? std::nullopt : parse_uuid(in.front());
+        const Record* photograph = id ? snapshot_->find(*id) : nullptr;
+        const QString where = photograph != nullptr ? tr("in “%1”").arg(name_of(*photograph)) : tr("taken apart");
+        const QString name = tr("The one %1, true to ΔE00 %2, %3")
+                                 .arg(where, shown(format_fixed(each->body.number("value").value_or(0), 1)),
+                                      day_text(to_text(each->first_written).substr(0, 10)));
+        connect(charts_->addAction(name), &QAction::triggered, this,
+                [this, chart = each->id] { name_session_chart(chart); });
     }
 }
 
@@ -131,6 +164,10 @@ void MeasuringPanel::take_pointed(PointedAt what, const Uuid& photograph, const 
         case PointedAt::edge:
             if (points.size() == 2)
                 begin({photograph}, edge_measured(points[0], points[1]), tr("measuring the sharpness"));
+            return;
+        case PointedAt::patch:
+            if (points.size() == 2)
+                begin({photograph}, noise_measured(points[0], points[1]), tr("measuring the noise"));
             return;
         case PointedAt::ruler:
             if (points.size() == 2 && !ruler_->isHidden()) ruler_->set_marks(points[0], points[1]);
