@@ -92,7 +92,7 @@ TEST_CASE("The map is kept with the photographs and its recipe, is taken back li
     TwoOfOne desk;
     desk.reckon();
     REQUIRE(desk.keep().isVisible());
-    CHECK(desk.keep_it() == QStringLiteral("Kept with the photographs."));
+    CHECK(desk.keep_it().toStdString() == "Kept with the photographs.");
     const casebook::CaseSnapshot snapshot = desk.snapshot();
     const auto kept = snapshot.of_kind("derived_picture");
     REQUIRE(kept.size() == 1);

@@ -455,7 +455,10 @@ TEST_CASE("Tab goes through a form as it is read, through what was unfolded, and
     };
     CHECK(stands_in(QApplication::focusWidget(), "saleroom"));
     CHECK(stands_in(tab(), "sale"));
-    QPushButton* terms = button(form, "Terms of the sale (9)");
+    QPushButton* terms = nullptr;
+    for (QPushButton* each : form.findChildren<QPushButton*>()) {
+        if (each->text().contains(QStringLiteral("Terms of the sale"))) terms = each;
+    }
     REQUIRE(terms != nullptr);
     terms->setFocus();
     terms->click();

@@ -16,7 +16,7 @@ namespace tedge::test_support {
 
 struct MadeChart {
     SizePx size{900, 700};
-    Homography photo_from_chart;  // the chart frame of chart.hpp
+    Homography photo_from_chart{};  // the chart frame of chart.hpp
     double patch_share = 0.876;
     double frame = 0.12;      // black frame round the patches, in patches
     double noise = 0.0;       // standard deviation, share of full scale
