@@ -467,12 +467,12 @@ TEST_CASE("Tab goes through a form as it is read, through what was unfolded, and
     const QPushButton* save = button(form, "Save");
     REQUIRE(save != nullptr);
     int steps = 0;
-    while (QApplication::focusWidget() != save && steps < 40) {
+    while (QApplication::focusWidget() != save && steps < 60) {
         tab();
         ++steps;
         CHECK(form.isAncestorOf(QApplication::focusWidget()));
     }
-    CHECK(steps < 40);
+    CHECK(steps < 60);
 
     form.begin_new(b.case_id, kind("trial"));
     CHECK(stands_in(QApplication::focusWidget(), "passage"));

@@ -69,12 +69,16 @@ std::vector<std::string_view> asked_first(std::string_view kind) {
                 "sale_zone",
                 "catalogue_text",
                 "catalogue_attribution",
+                "glossary",
+                "catalogue_seen_on",
+                "catalogue_page",
                 "estimate_low",
                 "estimate_high",
                 "terms_read",
                 "notice",
                 "result",
                 "hammer"};
+    if (kind == "cost_line") return {"name", "estimate", "actual", "paid_on", "payee", "note"};
     return {};
 }
 
