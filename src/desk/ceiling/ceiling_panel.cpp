@@ -3,7 +3,6 @@
 #include <QCheckBox>
 #include <QLabel>
 #include <QPushButton>
-#include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <utility>
@@ -17,6 +16,7 @@
 #include "tedge/usecases/ceilings.hpp"
 #include "tedge/usecases/usual_currency.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -151,10 +151,7 @@ Expected<usecases::WidenedPlan> CeilingPanel::plan_reckoned() const {
 }
 
 void CeilingPanel::say(const QString& text, const char* role) {
-    report_->setProperty("role", role);
-    report_->style()->unpolish(report_);
-    report_->style()->polish(report_);
-    report_->setText(text);
+    say_in(*report_, text, role);
 }
 
 void CeilingPanel::reckon() {

@@ -4,7 +4,6 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
-#include <QStyle>
 #include <QVBoxLayout>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -101,10 +100,7 @@ void SuggestedCosts::show_case(const casebook::CaseSnapshot& snapshot) {
 }
 
 void SuggestedCosts::say(const QString& text, const char* role) {
-    told_->setProperty("role", role);
-    told_->style()->unpolish(told_);
-    told_->style()->polish(told_);
-    told_->setText(text);
+    say_in(*told_, text, role);
     told_->show();
 }
 

@@ -6,7 +6,6 @@
 #include <QInputDialog>
 #include <QLabel>
 #include <QPushButton>
-#include <QStyle>
 #include <QVBoxLayout>
 #include <algorithm>
 
@@ -14,6 +13,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/usecases/viewing.hpp"
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -88,10 +88,7 @@ void ViewingPanel::show_case(const casebook::CaseSnapshot& snapshot) {
 }
 
 void ViewingPanel::say(const QString& text, const char* role) {
-    told_->setProperty("role", role);
-    told_->style()->unpolish(told_);
-    told_->style()->polish(told_);
-    told_->setText(text);
+    say_in(*told_, text, role);
     told_->show();
 }
 
