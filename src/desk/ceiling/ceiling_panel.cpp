@@ -41,7 +41,7 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
     : QWidget(parent),
       session_(session),
       form_(new PlanForm(this)),
-      widens_(new QCheckBox(tr("Reckon with what nobody has seen"), this)),
+      widens_(new QCheckBox(tr("Reckon with the unseen"), this)),
       unseen_(new QLabel(this)),
       report_(new QLabel(this)),
       courses_(new QLabel(this)),

@@ -39,11 +39,6 @@ QString table(const QString& rows) {
     return QStringLiteral("<table width=\"100%\" cellspacing=\"0\">%1</table>").arg(rows);
 }
 
-QString limit_line(const QString& what, const std::optional<Money>& money) {
-    return money ? QObject::tr("%1: %2").arg(what, money_text(*money)).toHtmlEscaped() + QStringLiteral("<br>")
-                 : QString();
-}
-
 QString remarks_html(const std::vector<money::Remark>& remarks) {
     QString out;
     for (const money::Remark& remark : remarks) out += QStringLiteral("<br>△ ") + shown(remark.text).toHtmlEscaped();
@@ -92,11 +87,16 @@ QString courses_table(const money::CoursesReport& report) {
                     "td");
     }
     const money::SpendingLimits& may = report.may_be_spent;
-    return table(rows) + QStringLiteral("<br>") +
-           limit_line(QObject::tr("May still be spent in all before the profit wanted is gone"), may.target) +
-           limit_line(QObject::tr("before the risk accepted is passed"), may.risk) +
-           limit_line(QObject::tr("before the cash has gone"), may.cash) +
-           limit_line(QObject::tr("before stopping is worth as much"), may.stop) + remarks_html(report.remarks);
+    QString limits;
+    const auto add = [&](const QString& until, const std::optional<Money>& sum) {
+        if (sum) limits += row({until, money_text(*sum)}, "td");
+    };
+    add(QObject::tr("the profit wanted is gone"), may.target);
+    add(QObject::tr("the risk accepted is passed"), may.risk);
+    add(QObject::tr("the cash has gone"), may.cash);
+    add(QObject::tr("stopping is worth as much"), may.stop);
+    if (!limits.isEmpty()) limits = row({QObject::tr("May still be spent in all before"), QString()}, "th") + limits;
+    return table(rows) + QStringLiteral("<br>") + table(limits) + remarks_html(report.remarks);
 }
 
 }  // namespace tedge::desk

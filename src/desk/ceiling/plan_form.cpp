@@ -23,6 +23,7 @@ using nlohmann::json;
 
 // Narrower, and labels stand above their lines.
 constexpr int narrow_form_px = 340;
+constexpr int least_form_line_px = 60;
 
 struct WayOfSelling {
     const char* word;  // of the plan
@@ -144,6 +145,7 @@ void PlanForm::add_line(QFormLayout* form, const char* name, const QString& labe
                         const QString& hint) {
     auto* line = new QLineEdit(value, this);
     line->setAccessibleName(label);
+    line->setMinimumWidth(least_form_line_px);
     line->setPlaceholderText(hint);
     connect(line, &QLineEdit::textChanged, this, &PlanForm::tell);
     form->addRow(label, line);

@@ -48,6 +48,7 @@ QString value_text(PlanValue value, const json& of) {
 }
 
 constexpr int share_width_px = 74;
+constexpr int least_line_px = 44;
 
 }  // namespace
 
@@ -75,6 +76,7 @@ QLineEdit* PlanRows::add_line(const PlanColumn& column, const json& row, QWidget
     auto* line = new QLineEdit(value_text(column.value, value), parent);
     line->setPlaceholderText(column.hint);
     line->setToolTip(column.label);
+    line->setMinimumWidth(least_line_px);
     if (column.value == PlanValue::share) line->setMaximumWidth(share_width_px);
     connect(line, &QLineEdit::textChanged, this, &PlanRows::changed);
     return line;

@@ -75,6 +75,7 @@ SuggestedCosts::SuggestedCosts(BookSession& session, QWidget* parent)
     auto* line = new QHBoxLayout;
     auto* suggest = new QPushButton(tr("Su&ggest costs"), this);
     rate_->setPlaceholderText(tr("an hour costs: low – likely – high"));
+    rate_->setMinimumWidth(60);
     rate_->setAccessibleName(tr("What an hour of work costs"));
     line->addWidget(rate_, 1);
     line->addWidget(suggest);
