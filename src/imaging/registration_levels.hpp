@@ -40,6 +40,11 @@ struct LevelResult {
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
 
+// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked
+// for where their map is carried on to, round after round, as long as more come to agree.
+[[nodiscard]] LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level,
+                                     LevelPlan plan, int workers, const Progress& progress);
+
 // The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
 // progress says stop.
 [[nodiscard]] std::vector<TileMatch> match_grid(const GrayPyramid& reference, const GrayPyramid& moving,
@@ -60,6 +65,10 @@ struct TileStyle {
 // Coarse to fine. The finest pitch is that of the coarser of the two pictures.
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
                                                  TileStyle style);
+
+// The same plan for pictures that are out of focus, noisy or seen through canvas: what is finer than two samples is
+// only noise in them.
+[[nodiscard]] LevelPlan with_coarser_samples(LevelPlan plan);
 
 // Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);
