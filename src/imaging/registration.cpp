@@ -187,7 +187,9 @@ private:
             check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
                             workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew) return unknown ? relief : std::min(relief, *check.beside_px);
+        // What colour says and is not believed in may yet be so.
+        if (!check.anew && unknown) return check.is_beside ? *check.beside_px : relief;
+        if (!check.anew) return std::min(relief, *check.beside_px);
         if (agreeing_share(*check.anew) < convincing_share) return relief;
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;

@@ -237,6 +237,18 @@ int cells_for(const LevelPlan& plan, SizePx reference, double spacing) {
     return std::clamp(static_cast<int>(longer / (1.4 * spacing)), 1, plan.lattice_cells);
 }
 
+// On the finer of the two lattices.
+BsplineDisplacement sum_of(const BsplineDisplacement& one, const BsplineDisplacement& other) {
+    const BsplineDisplacement& finer = one.spacing_mm() < other.spacing_mm() ? one : other;
+    auto sum = BsplineDisplacement::through(finer.origin(), finer.spacing_mm(), finer.columns(), finer.rows(),
+                                            [&](PointMm knot) {
+                                                const PointMm a = one.at(knot);
+                                                const PointMm b = other.at(knot);
+                                                return PointMm{a.x_mm + b.x_mm, a.y_mm + b.y_mm};
+                                            });
+    return sum ? *std::move(sum) : other;
+}
+
 // Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
 bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan, SizePx reference, int workers,
                const Progress& progress, LevelResult& result) {
@@ -249,6 +261,11 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         const TileMatch& match = round.matches[i];
         if (!match.structured) continue;
         FieldObservation seen = observe(match, result.map.homography, pitch);
+        if (plan.beside_guess) {
+            const PointPx off = beside(seen, guess);
+            seen.dx = off.x_px;
+            seen.dy = off.y_px;
+        }
         seen.fold = (round.grid[i].column / block + round.grid[i].row / block) % 2;
         if (has_peak(match)) {
             asked.push_back(round.grid[i]);
@@ -258,7 +275,8 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         result.tiles.push_back(match);
         result.observations.push_back(seen);
     }
-    const std::vector<double> support = supported(asked, found, guess, agreement_samples * pitch);
+    const PixelMap supposed{guess.homography, plan.beside_guess ? std::nullopt : guess.displacement};
+    const std::vector<double> support = supported(asked, found, supposed, agreement_samples * pitch);
     std::vector<FieldObservation> kept;
     std::vector<std::size_t> kept_at;
     for (std::size_t i = 0; i < found.size(); ++i) {
@@ -269,7 +287,8 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
     result.lattice = lattice_over(reference, cells_for(plan, reference, round.spacing_px));
     const auto field = fit_robust_field(result.lattice, kept, workers, progress);
     if (!field) return false;
-    result.map.displacement = field->displacement;
+    result.map.displacement = plan.beside_guess && guess.displacement ? sum_of(*guess.displacement, field->displacement)
+                                                                      : field->displacement;
     result.scale = field->scale;
     result.roughness_px = field->roughness_px;
     result.weights.assign(result.tiles.size(), 0.0);

@@ -20,6 +20,7 @@ struct LevelPlan {
     int tiles_wanted = 600;       // over the part of the reference that the moving picture covers
     int lattice_cells = 8;        // along the longer side of the reference
     bool new_homography = false;  // first fit the homography anew to the tiles
+    bool beside_guess = false;    // fit what is left beside the guessed map, and add it to that
 };
 
 struct LevelResult {
