@@ -154,7 +154,8 @@ private:
     [[nodiscard]] bool promises_more(const LevelResult& coarser, const LevelResult& level) const {
         if (agreeing_share(coarser) < agreeing_share(level)) return false;
         if (agreeing_share(level) < sure_share) return true;
-        return error_px(coarser, report_.moving_size) < error_px(level, report_.moving_size);
+        const double before = error_px(level, report_.moving_size);
+        return !progress_.stopped() && error_px(coarser, report_.moving_size) < before;
     }
 
     [[nodiscard]] double relief_px(double sample_px) const {
