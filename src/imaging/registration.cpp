@@ -75,9 +75,12 @@ private:
         report_.mirrored = best.mirrored;
         report_.matched_on = matched_on(best.style);
         report_.inliers = best.inliers;
-        LevelResult finest = best.share < hopeless_share ? best.level : refine(best);
+        const LevelResult fine = best.share < hopeless_share ? best.level : refine(best);
+        LevelResult finest = better_of_coarser(fine, best);
         // Who marks pairs has seen that both show one painting.
-        const bool copy = options_.pairs.empty() && looks_like_a_copy(best.level, finest, report_.reference_size);
+        const bool copy = options_.pairs.empty() &&
+                          looks_like_a_copy(fine, finest, {reference_, moving_, finest.map, best.style, workers_},
+                                            progress_.part(0.85, 0.85));
         const double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
@@ -90,6 +93,14 @@ private:
 
     // Below this the first round of tiles has said no already.
     static constexpr double hopeless_share = 0.1;
+    // Pictures as sharp and clear as photographs usually are agree in more.
+    static constexpr double clear_share = 0.8;
+    // Rougher fields bend by more than lenses do.
+    static constexpr double bent_roughness_px = 0.2;
+    // Below this a match would be refused, or nearly.
+    static constexpr double sure_share = 0.35;
+    // Below this they are not faint, but others.
+    static constexpr double faint_share = 0.2;
     // Brightness that agrees so well was not shaded in one picture alone: made raking light reached 0.91.
     static constexpr double lit_alike_score = 0.95;
     // How far the relief of paint may shift edges: see RegistrationErrorMap.
@@ -119,7 +130,32 @@ private:
             if (!finer) break;
             level = *std::move(finer);
         }
+        if (plans.size() > 1 && (candidate.bends || level.roughness_px > bent_roughness_px))
+            level =
+                carried_on(reference_, moving_, std::move(level), plans.back(), workers_, progress_.part(0.84, 0.85));
         return level;
+    }
+
+    // Coarser samples, once or twice, where they promise the smaller error.
+    LevelResult better_of_coarser(const LevelResult& fine, const Candidate& candidate) {
+        LevelResult best = fine;
+        if (agreeing_share(fine) >= clear_share || candidate.share < faint_share) return best;
+        const PixelMap map = agreeing_share(fine) < faint_share ? candidate.level.map : fine.map;
+        LevelPlan plan = plan_levels(report_.reference_size, report_.moving_size, map, candidate.style).back();
+        for (int time = 0; time < 2 && !progress_.stopped(); ++time) {
+            plan = with_coarser_samples(plan);
+            auto coarser = match_level(reference_, moving_, map, plan, workers_, progress_.part(0.84, 0.85));
+            if (!coarser || !promises_more(*coarser, best)) break;
+            best = *std::move(coarser);
+        }
+        return best;
+    }
+
+    [[nodiscard]] bool promises_more(const LevelResult& coarser, const LevelResult& level) const {
+        if (agreeing_share(coarser) < agreeing_share(level)) return false;
+        if (agreeing_share(level) < sure_share) return true;
+        const double before = error_px(level, report_.moving_size);
+        return !progress_.stopped() && error_px(coarser, report_.moving_size) < before;
     }
 
     [[nodiscard]] double relief_px(double sample_px) const {
@@ -152,7 +188,9 @@ private:
             check_by_colour(reference_view_, moving_view_, finest.map, unknown ? light_unknown : light_differs,
                             workers_, progress_.part(0.85, 0.97));
         if (!check.beside_px) return relief;
-        if (!check.anew) return unknown ? relief : std::min(relief, *check.beside_px);
+        // What colour says and is not believed in may yet be so.
+        if (!check.anew && unknown) return check.is_beside ? *check.beside_px : relief;
+        if (!check.anew) return std::min(relief, *check.beside_px);
         if (agreeing_share(*check.anew) < convincing_share) return relief;
         finest = *std::move(check.anew);
         report_.matched_on = MatchedOn::colour;

@@ -90,11 +90,12 @@ ColourCheck check_by_colour(const PictureView& reference, const PictureView& mov
     const auto sample = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.4, 0.6));
     const auto shift = sample ? shift_of(*sample, map) : std::nullopt;
     if (!shift) return {};
-    ColourCheck check{std::hypot(shift->length_px, shift->error_px), std::nullopt, least_shift_px};
-    if (shift->length_px <= std::max(least_shift_px, rule.standard_errors * shift->error_px) ||
-        shift->score < rule.least_score)
-        return check;
+    ColourCheck check{std::hypot(shift->length_px, shift->error_px), std::nullopt, least_shift_px, false};
+    if (shift->length_px <= std::max(least_shift_px, rule.standard_errors * shift->error_px)) return check;
+    check.is_beside = true;
+    if (shift->score < rule.least_score) return check;
     plan.tiles_wanted = all_tiles;
+    plan.beside_guess = true;
     check.anew = match_level(warm_reference, warm_moving, map, plan, workers, progress.part(0.6, 1.0));
     return check;
 }

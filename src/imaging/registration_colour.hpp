@@ -10,13 +10,14 @@ namespace tedge::imaging {
 // Light from one side shades the slopes of brushwork, and shading moves every edge the same way: brightness alone
 // cannot tell it from a shift of the picture. But shading leaves the ratio of the channels alone. So where the colours
 // of some hundred tiles lie beside the map on the whole, all in one direction and by far more than chance, the map is
-// made anew from colour.
+// moved to where colour lies, smoothly: how the picture bends, many small tiles of brightness know better.
 struct ColourCheck {
     // How far colour lies beside the map on the whole, with the standard error of that, pixels of the reference. Empty
     // when there is no colour, when its tiles do not agree with each other, or progress says stop.
     std::optional<double> beside_px;
     std::optional<LevelResult> anew;  // when that is too far
     double unseen_px = 0.0;           // a shift of this length would have gone unseen, in the new map too
+    bool is_beside = false;           // by far more than chance, whether colour was then believed or not
 };
 
 // What is asked of colour before it is believed against brightness.

@@ -10,7 +10,9 @@ namespace {
 
 constexpr double least_bend_share = 0.0006;  // of the longer side
 constexpr double least_bend_samples = 0.75;
-constexpr double own_brushwork = 0.7;  // scores below
+// Scores below.
+constexpr double own_brushwork = 0.7;
+constexpr double own_brushwork_in_coarser = 0.75;
 
 constexpr int terms = 10;  // of a cubic in two variables
 
@@ -29,7 +31,7 @@ double bend_px(const LevelResult& level, double longer_px) {
         rows.push_back(cubic_at(at.x_px / longer_px, at.y_px / longer_px));
         values.push_back({d.x_mm, d.y_mm});
     }
-    if (rows.size() < 4 * terms) return 0.0;
+    if (rows.size() < 2 * terms) return 0.0;
     const auto count = static_cast<int>(rows.size());
     const cv::Mat equations(count, terms, CV_64F, rows.data());
     const cv::Mat right(count, 2, CV_64F, values.data());
@@ -41,10 +43,18 @@ double bend_px(const LevelResult& level, double longer_px) {
 
 }  // namespace
 
-bool looks_like_a_copy(const LevelResult& first, const LevelResult& finest, SizePx reference) {
-    if (!finest.map.displacement || std::max(median_score(first), median_score(finest)) >= own_brushwork) return false;
+bool looks_like_a_copy(const LevelResult& finest, const LevelResult& laid, const LaidPair& pair,
+                       const Progress& progress) {
+    if (!finest.map.displacement || !laid.map.displacement || median_score(finest) >= own_brushwork) return false;
+    const SizePx reference = pair.reference.size(0);
     const double longer = std::max(reference.width_px, reference.height_px);
-    return bend_px(finest, longer) > std::max(least_bend_share * longer, least_bend_samples * finest.pitch_px);
+    if (std::max(bend_px(finest, longer), bend_px(laid, longer)) <=
+        std::max(least_bend_share * longer, least_bend_samples * finest.pitch_px))
+        return false;
+    const LevelPlan plan =
+        with_coarser_samples(plan_levels(reference, pair.moving.size(0), pair.map, pair.style).back());
+    const auto coarser = match_level(pair.reference, pair.moving, pair.map, plan, pair.workers, progress);
+    return !coarser || median_score(*coarser) < own_brushwork_in_coarser;
 }
 
 }  // namespace tedge::imaging

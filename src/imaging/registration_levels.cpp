@@ -20,6 +20,12 @@ constexpr double best_deviation_samples = 0.02;
 // The displacement of a canvas or a lens changes by no more than this share of the way.
 constexpr double steepest_slope = 0.03;
 
+// Below so small a share of tiles there is nothing to carry on from, above so large a one nothing to gain.
+constexpr double worth_carrying_on = 0.1;
+constexpr double all_but_all = 0.998;
+constexpr double least_gain = 0.002;
+constexpr int most_times_carried_on = 8;
+
 struct GridTile {
     int column;
     int row;
@@ -68,11 +74,20 @@ FieldObservation observe(const TileMatch& tile, const Homography& homography, do
     return seen;
 }
 
-// A tile whose displacement at least a third of the found tiles around it share.
+// How far a tile lies beside where it was looked for; beside the plane where no bend was guessed.
+PointPx beside(const FieldObservation& seen, const PixelMap& guess) {
+    if (!guess.displacement) return {seen.dx, seen.dy};
+    const PointMm bend = guess.displacement->at({seen.at.x_px, seen.at.y_px});
+    return {seen.dx - bend.x_mm, seen.dy - bend.y_mm};
+}
+
+// A tile that lies where at least a third of the found tiles around it lie, beside what was guessed.
 std::vector<double> supported(const std::vector<GridTile>& grid, const std::vector<FieldObservation>& seen,
-                              double tolerance) {
+                              const PixelMap& guess, double tolerance) {
     constexpr int reach = 2;
     std::vector<double> weights(grid.size(), 0.0);
+    std::vector<PointPx> off;
+    for (const FieldObservation& each : seen) off.push_back(beside(each, guess));
     for (std::size_t i = 0; i < grid.size(); ++i) {
         int around = 0;
         int alike = 0;
@@ -81,7 +96,7 @@ std::vector<double> supported(const std::vector<GridTile>& grid, const std::vect
             if (k == i || std::abs(grid[k].column - grid[i].column) > reach) return;
             ++around;
             const double apart = std::hypot(seen[k].at.x_px - seen[i].at.x_px, seen[k].at.y_px - seen[i].at.y_px);
-            if (std::hypot(seen[k].dx - seen[i].dx, seen[k].dy - seen[i].dy) < tolerance + steepest_slope * apart)
+            if (std::hypot(off[k].x_px - off[i].x_px, off[k].y_px - off[i].y_px) < tolerance + steepest_slope * apart)
                 ++alike;
         };
         for (std::size_t k = i; k-- > 0 && grid[i].row - grid[k].row <= reach;) look(k);
@@ -165,6 +180,11 @@ std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelM
     return plans;
 }
 
+LevelPlan with_coarser_samples(LevelPlan plan) {
+    plan.setup.pitch_px *= 2.0;
+    return plan;
+}
+
 namespace {
 
 // The tiles of one round: where each was looked for and what it answered.
@@ -217,9 +237,21 @@ int cells_for(const LevelPlan& plan, SizePx reference, double spacing) {
     return std::clamp(static_cast<int>(longer / (1.4 * spacing)), 1, plan.lattice_cells);
 }
 
+// On the finer of the two lattices.
+BsplineDisplacement sum_of(const BsplineDisplacement& one, const BsplineDisplacement& other) {
+    const BsplineDisplacement& finer = one.spacing_mm() < other.spacing_mm() ? one : other;
+    auto sum = BsplineDisplacement::through(finer.origin(), finer.spacing_mm(), finer.columns(), finer.rows(),
+                                            [&](PointMm knot) {
+                                                const PointMm a = one.at(knot);
+                                                const PointMm b = other.at(knot);
+                                                return PointMm{a.x_mm + b.x_mm, a.y_mm + b.y_mm};
+                                            });
+    return sum ? *std::move(sum) : other;
+}
+
 // Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
-bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int workers, const Progress& progress,
-               LevelResult& result) {
+bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan, SizePx reference, int workers,
+               const Progress& progress, LevelResult& result) {
     const double pitch = plan.setup.pitch_px;
     const int block = std::max(1, static_cast<int>(std::ceil(plan.setup.side * pitch / round.spacing_px - 0.01)));
     std::vector<GridTile> asked;
@@ -229,6 +261,11 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int 
         const TileMatch& match = round.matches[i];
         if (!match.structured) continue;
         FieldObservation seen = observe(match, result.map.homography, pitch);
+        if (plan.beside_guess) {
+            const PointPx off = beside(seen, guess);
+            seen.dx = off.x_px;
+            seen.dy = off.y_px;
+        }
         seen.fold = (round.grid[i].column / block + round.grid[i].row / block) % 2;
         if (has_peak(match)) {
             asked.push_back(round.grid[i]);
@@ -238,7 +275,8 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int 
         result.tiles.push_back(match);
         result.observations.push_back(seen);
     }
-    const std::vector<double> support = supported(asked, found, agreement_samples * pitch);
+    const PixelMap supposed{guess.homography, plan.beside_guess ? std::nullopt : guess.displacement};
+    const std::vector<double> support = supported(asked, found, supposed, agreement_samples * pitch);
     std::vector<FieldObservation> kept;
     std::vector<std::size_t> kept_at;
     for (std::size_t i = 0; i < found.size(); ++i) {
@@ -249,7 +287,8 @@ bool fit_level(const Round& round, const LevelPlan& plan, SizePx reference, int 
     result.lattice = lattice_over(reference, cells_for(plan, reference, round.spacing_px));
     const auto field = fit_robust_field(result.lattice, kept, workers, progress);
     if (!field) return false;
-    result.map.displacement = field->displacement;
+    result.map.displacement = plan.beside_guess && guess.displacement ? sum_of(*guess.displacement, field->displacement)
+                                                                      : field->displacement;
     result.scale = field->scale;
     result.roughness_px = field->roughness_px;
     result.weights.assign(result.tiles.size(), 0.0);
@@ -288,8 +327,24 @@ std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayP
         result.map.homography = *anew;
     }
     progress.at(0.8, "fitting the map");
-    if (!fit_level(round, plan, reference.size(0), workers, progress, result)) return std::nullopt;
+    // A homography fitted anew leaves a bend that was guessed beside the old one where it was.
+    const PixelMap from{result.map.homography, plan.new_homography ? std::nullopt : guess.displacement};
+    if (!fit_level(round, from, plan, reference.size(0), workers, progress, result)) return std::nullopt;
     return result;
+}
+
+LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level, LevelPlan plan,
+                       int workers, const Progress& progress) {
+    plan.new_homography = false;
+    for (int round = 0; round < most_times_carried_on && !progress.stopped(); ++round) {
+        const double share = agreeing_share(level);
+        if (share < worth_carrying_on || share > all_but_all) break;
+        auto next = match_level(reference, moving, level.map, plan, workers, progress);
+        if (!next || agreeing_share(*next) <= share) break;
+        level = *std::move(next);
+        if (agreeing_share(level) < share + least_gain) break;
+    }
+    return level;
 }
 
 }  // namespace tedge::imaging

@@ -20,6 +20,7 @@ struct LevelPlan {
     int tiles_wanted = 600;       // over the part of the reference that the moving picture covers
     int lattice_cells = 8;        // along the longer side of the reference
     bool new_homography = false;  // first fit the homography anew to the tiles
+    bool beside_guess = false;    // fit what is left beside the guessed map, and add it to that
 };
 
 struct LevelResult {
@@ -39,6 +40,11 @@ struct LevelResult {
 [[nodiscard]] std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving,
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
+
+// Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked
+// for where their map is carried on to, round after round, as long as more come to agree.
+[[nodiscard]] LevelResult carried_on(const GrayPyramid& reference, const GrayPyramid& moving, LevelResult level,
+                                     LevelPlan plan, int workers, const Progress& progress);
 
 // The tiles of a grid over what both pictures show, each matched near the guess; no map is fitted. Incomplete when
 // progress says stop.
@@ -60,6 +66,10 @@ struct TileStyle {
 // Coarse to fine. The finest pitch is that of the coarser of the two pictures.
 [[nodiscard]] std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess,
                                                  TileStyle style);
+
+// The same plan for pictures that are out of focus, noisy or seen through canvas: what is finer than two samples is
+// only noise in them.
+[[nodiscard]] LevelPlan with_coarser_samples(LevelPlan plan);
 
 // Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);

@@ -11,20 +11,25 @@ namespace {
 constexpr int fewest_features = 30;  // a flat or black frame gives none or a handful
 constexpr double clearly_better = 0.1;
 
-// Tried in this order until the tiles bear one out. Most pairs are done after the first. The last four are for a detail
-// laid on the whole: a large copy of the one is compared with a small copy of the other, for details of an eighth of
-// the side or more, then of a sixteenth or more.
+// Tried in this order until the tiles bear one out. Most pairs are done after the first. Of a picture seen through
+// canvas threads and grain are all that is sharp; in copies of 320 they are gone. The last four are for a detail laid
+// on the whole: a large copy of the one is compared with a small copy of the other, for details of an eighth of the
+// side or more, then of a sixteenth or more.
 constexpr int largest_copy = 4000;
 constexpr int least_side_for_largest_copy = 2200;  // else it would show hardly more than the copies of 2000
-constexpr std::array<Attempt, 9> attempts{{{TileSignal::gray, 640, 640, false},
-                                           {TileSignal::gray, 640, 640, false, FeatureSign::either},
-                                           {TileSignal::edges, 800, 800, false},
-                                           {TileSignal::gray, 640, 640, true, FeatureSign::either},
-                                           {TileSignal::edges, 800, 800, true},
-                                           {TileSignal::gray, 2000, 500, false},
-                                           {TileSignal::gray, 500, 2000, false},
-                                           {TileSignal::gray, largest_copy, 250, false},
-                                           {TileSignal::gray, 250, largest_copy, false}}};
+constexpr int without_threads = 320;
+constexpr std::array<Attempt, 11> attempts{
+    {{TileSignal::gray, 640, 640, false},
+     {TileSignal::gray, 640, 640, false, FeatureSign::either},
+     {TileSignal::edges, 800, 800, false},
+     {TileSignal::gray, 640, 640, true, FeatureSign::either},
+     {TileSignal::edges, 800, 800, true},
+     {TileSignal::gray, without_threads, without_threads, false, FeatureSign::either},
+     {TileSignal::gray, without_threads, without_threads, true, FeatureSign::either},
+     {TileSignal::gray, 2000, 500, false},
+     {TileSignal::gray, 500, 2000, false},
+     {TileSignal::gray, largest_copy, 250, false},
+     {TileSignal::gray, 250, largest_copy, false}}};
 
 int longer_side(SizePx size) {
     return std::max(size.width_px, size.height_px);
@@ -86,17 +91,40 @@ std::optional<Candidate> CandidateSearch::attempt_one(const Attempt& attempt, co
     if (attempt.mirrored) guess.homography = unmirrored(guess.homography, pair_.moving_size());
     std::optional<Candidate> best;
     double done = 0.5;
-    for (const TileStyle style : styles_after(attempt.signal)) {
-        const auto plans = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style);
-        auto level = match_level(pair_.reference, pair_.moving, guess, plans.front(), pair_.workers,
-                                 progress.part(done, done + 0.25));
-        done += 0.25;
-        if (!level) continue;
-        const double share = agreeing_share(*level);
-        take_if_better(best, {attempt.mirrored, matched->inliers, style, *std::move(level), share}, clearly_better);
-        if (convinces(best)) break;
+    for (const bool coarse : {false, true}) {
+        for (const TileStyle style : styles_after(attempt.signal)) {
+            LevelPlan plan = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
+            if (coarse) plan = with_coarser_samples(plan);
+            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
+            done += 0.1;
+            if (!candidate) continue;
+            candidate->mirrored = attempt.mirrored;
+            candidate->inliers = matched->inliers;
+            candidate->coarse = coarse;
+            take_if_better(best, *std::move(candidate), clearly_better);
+            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
+        }
     }
-    return best;
+    if (!best) return std::nullopt;
+    return carried_on(*std::move(best), progress.part(0.9, 1.0));
+}
+
+std::optional<Candidate> CandidateSearch::first_round(const PixelMap& guess, TileStyle style, const LevelPlan& plan,
+                                                      const Progress& progress) const {
+    auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers, progress);
+    if (!level) return std::nullopt;
+    Candidate candidate{.style = style, .plan = plan, .level = *std::move(level)};
+    candidate.share = agreeing_share(candidate.level);
+    return candidate;
+}
+
+Candidate CandidateSearch::carried_on(Candidate candidate, const Progress& progress) const {
+    const double first_share = candidate.share;
+    candidate.level = imaging::carried_on(pair_.reference, pair_.moving, std::move(candidate.level), candidate.plan,
+                                          pair_.workers, progress);
+    candidate.share = agreeing_share(candidate.level);
+    candidate.bends = candidate.share > first_share;
+    return candidate;
 }
 
 std::optional<FeatureMap> CandidateSearch::features_of(const Attempt& attempt, const Progress& progress) {
@@ -127,18 +155,18 @@ std::optional<Candidate> CandidateSearch::begin_at(const Homography& reference_f
     double done = 0.0;
     for (const TileStyle style : {plain, either_sign, edges}) {
         const LevelPlan first = plan_levels(pair_.reference_size(), pair_.moving_size(), guess, style).front();
-        for (const LevelPlan& plan : {first, wide_plan(first)}) {
+        for (const LevelPlan& plan : {first, wide_plan(first), with_coarser_samples(wide_plan(first))}) {
             if (progress.stopped()) return std::nullopt;
-            auto level = match_level(pair_.reference, pair_.moving, guess, plan, pair_.workers,
-                                     progress.part(done, done + 0.16));
-            done += 0.16;
-            if (!level) continue;
-            const double share = agreeing_share(*level);
-            take_if_better(best, {false, 0, style, *std::move(level), share}, clearly_better);
-            if (convinces(best)) return best;
+            auto candidate = first_round(guess, style, plan, progress.part(done, done + 0.1));
+            done += 0.1;
+            if (!candidate) continue;
+            candidate->coarse = plan.setup.pitch_px > first.setup.pitch_px;
+            take_if_better(best, *std::move(candidate), clearly_better);
+            if (convinces(best)) return carried_on(*std::move(best), progress.part(0.9, 1.0));
         }
     }
-    return best;
+    if (!best) return std::nullopt;
+    return carried_on(*std::move(best), progress.part(0.9, 1.0));
 }
 
 // No copy is larger than its picture: of small pictures the attempts for a detail make the copies of earlier ones.

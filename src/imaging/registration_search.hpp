@@ -18,8 +18,11 @@ struct Candidate {
     bool mirrored = false;
     int inliers = 0;  // features or pairs behind it
     TileStyle style;
-    LevelResult level;   // the first round of tiles
-    double share = 0.0;  // of them that agree
+    LevelPlan plan;       // of the first round of tiles
+    LevelResult level;    // the first round, carried on
+    double share = 0.0;   // of them that agree
+    bool coarse = false;  // in samples coarser than planned
+    bool bends = false;   // more came to agree where the map was carried on to
 };
 
 // The two pictures with the number of worker threads.
@@ -57,6 +60,10 @@ public:
 private:
     [[nodiscard]] std::optional<Candidate> attempt_one(const Attempt& attempt, const Progress& progress);
     [[nodiscard]] std::optional<FeatureMap> features_of(const Attempt& attempt, const Progress& progress);
+    [[nodiscard]] std::optional<Candidate> first_round(const PixelMap& guess, TileStyle style, const LevelPlan& plan,
+                                                       const Progress& progress) const;
+    // With what carrying on has gained.
+    [[nodiscard]] Candidate carried_on(Candidate candidate, const Progress& progress) const;
     [[nodiscard]] bool is_worth_it(const Attempt* attempt) const;
     [[nodiscard]] bool looks_alike(const Attempt& one, const Attempt& other) const;
     [[nodiscard]] const FeatureSet* known_features(const Attempt& attempt) const;

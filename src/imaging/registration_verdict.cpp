@@ -203,6 +203,10 @@ void refuse(RegistrationReport& report, const std::string& code) {
     report.usable = code == "registration.good";
 }
 
+double error_px(const LevelResult& level, SizePx moving) {
+    return error_where_tiles_agree(ErrorOfMap(level, 0.0), level, moving);
+}
+
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report) {
     report.reference_from_moving = level.map;

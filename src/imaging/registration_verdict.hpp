@@ -18,6 +18,9 @@ struct Circumstances {
 void judge(const LevelResult& level, const Circumstances& circumstances, const RegistrationOptions& options,
            RegistrationReport& report);
 
+// The error of the last level's map where tiles agree, for itself.
+[[nodiscard]] double error_px(const LevelResult& level, SizePx moving);
+
 // A report that says no, with the sentence for the code.
 void refuse(RegistrationReport& report, const std::string& code);
 

@@ -108,13 +108,15 @@ void TileMatcher::set_window(const Part& part) {
     fill(window_y_, part.first_row, part.last_row);
 }
 
-void TileMatcher::read_reference(PointPx centre) {
+bool TileMatcher::read_reference(PointPx centre) {
     // The centre stands between samples side/2 - 1 and side/2, so that levels are read without interpolation.
     const int level = static_cast<int>(std::lround(std::log2(setup_.pitch_px)));
+    if (level < reference_.finest_level() || level >= reference_.levels()) return false;
     const double scale = level_scale(level);
     const int x0 = static_cast<int>(std::lround((centre.x_px + 0.5) / scale - setup_.side * 0.5));
     const int y0 = static_cast<int>(std::lround((centre.y_px + 0.5) / scale - setup_.side * 0.5));
     reference_.read(level, x0 - margin_, y0 - margin_, patch_side_, patch_side_, patch_.data());
+    return true;
 }
 
 bool TileMatcher::read_moving(const LocalMap& guess) {
@@ -173,7 +175,7 @@ TileMatch TileMatcher::match(PointPx centre, const LocalMap& guess) {
     const auto part = part_inside(centre, guess);
     if (!part) return match;
     set_window(*part);
-    read_reference(centre);
+    if (!read_reference(centre)) return match;
     const double structure = setup_.signal == TileSignal::edges ? edge_structure : gray_structure;
     const bool reference_structured = prepare(tile_reference_) > structure;
     if (!reference_structured || !read_moving(guess)) return match;

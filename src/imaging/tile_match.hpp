@@ -66,7 +66,8 @@ private:
 
     [[nodiscard]] std::optional<Part> part_inside(PointPx centre, const LocalMap& guess) const;
     void set_window(const Part& part);
-    void read_reference(PointPx centre);
+    // False where samples are so far apart that the reference has no copy so small: a few tiles would cover it.
+    [[nodiscard]] bool read_reference(PointPx centre);
     [[nodiscard]] bool read_moving(const LocalMap& guess);
     [[nodiscard]] double prepare(std::vector<float>& tile);
 

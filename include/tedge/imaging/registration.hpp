@@ -15,9 +15,12 @@
 //  4. A smoothing B-spline through what the homography leaves over: P-splines, Eilers and Marx, Statistical Science 11,
 //     89-121 (1996); weights fall as those of Student's distribution (Lange, Little and Taylor, Journal of the American
 //     Statistical Association 84, 881-896, 1989); the smoothness is the one by which either half of the tiles best
-//     foretells the other. The covariance of the fit, scaled by what the residuals say, gives the error map.
+//     foretells the other. The covariance of the fit, scaled by what the residuals say, gives the error map. Where
+//     canvas moved further than tiles look, those beside the ones that agree are looked for where the map leads on.
 //  5. Where both pictures have colour, the map is held against 100·ln(red / blue), which shading by light from one side
-//     leaves alone; when the two differ by far more than chance, the map is made anew from that. A rule of our own.
+//     leaves alone; when the two differ by far more than chance, the map is moved to that. A rule of our own.
+//  6. Pictures that are faint, noisy or seen through canvas are laid on each other in samples twice or four times as
+//     far apart, where that promises the smaller error.
 //
 // The result does not depend on the number of threads. Pixel centres stand at integers, (0, 0) the top-left one, x to
 // the right, y down, in both pictures.
@@ -123,9 +126,10 @@ struct PixelMap {
 //    0.01 px where thickness had nothing to do with brightness, 0.25 px for invented brushwork, 0.3 to 0.8 px where
 //    paint was as thick as it was bright). The usual lamps at both sides leave about a twenty-fifth of its shading: a
 //    picture that is not shaded at all, being another kind of light, lies 0.5 / 25 px of the reference beside. Colour
-//    is not shaded. Where it told, and the map was made from it, the error takes in the 0.08 pixels (of the coarser
+//    is not shaded. Where it told, and the map was moved to it, the error takes in the 0.08 pixels (of the coarser
 //    picture) that the comparison would not have seen. Where colour lay on brightness, by how far the two differ on the
-//    whole stands for the half pixel of light from one side.
+//    whole stands for the half pixel of light from one side; where nobody said how the light differed and colour lies
+//    beside by far more than chance, but fits too badly to be followed, by how far it lies beside stands in the error.
 struct RegistrationErrorMap {
     double cell_px = 0.0;
     int columns = 0;
