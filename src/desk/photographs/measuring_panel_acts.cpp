@@ -132,7 +132,7 @@ void MeasuringPanel::fill_chart_menu() {
     for (const Record* each : snapshot_->of_kind("measurement")) {
         if (!each->body.has("chart_fit")) continue;
         const auto in = each->body.keys("from_photographs");
-        const auto id = in.empty() ? std::nullopt : parse_uuid(in.front());
+        const auto id = parse_uuid(in.empty() ? std::string() : in.front());
         const Record* photograph = id ? snapshot_->find(*id) : nullptr;
         const QString where = photograph != nullptr ? tr("in “%1”").arg(name_of(*photograph)) : tr("taken apart");
         const QString name = tr("The one %1, true to ΔE00 %2, %3")

@@ -11,8 +11,8 @@ namespace tedge::desk {
 
 namespace {
 
-constexpr int line_height = 17;
-constexpr int margin = 5;
+constexpr int strip_line_height = 17;
+constexpr int strip_margin = 5;
 
 void paint_line(QPainter& painter, const QRect& at, const QString& text, const QFont& font, const QColor& colour) {
     painter.setFont(font);
@@ -28,7 +28,7 @@ void paint_word(QPainter& painter, const QRect& picture, const QString& word, bo
     font.setBold(true);
     painter.setFont(font);
     const int width = QFontMetrics(font).horizontalAdvance(word) + 8;
-    const QRect box(left ? picture.left() : picture.right() - width + 1, picture.top(), width, line_height);
+    const QRect box(left ? picture.left() : picture.right() - width + 1, picture.top(), width, strip_line_height);
     painter.fillRect(box, Qt::white);
     painter.setPen(Qt::black);
     painter.drawText(box, Qt::AlignCenter, word);
@@ -50,7 +50,7 @@ QFont StripDelegate::what_font() {
 }
 
 QSize StripDelegate::sizeHint(const QStyleOptionViewItem& /*option*/, const QModelIndex& /*index*/) const {
-    return {width, picture_height_ + 2 * line_height + 2 * margin + 2};
+    return {width, picture_height_ + 2 * strip_line_height + 2 * strip_margin + 2};
 }
 
 void StripDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const {
@@ -66,15 +66,16 @@ void StripDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     painter->setPen(QPen(chosen || current ? t.done : t.edge, current ? 3 : chosen ? 2 : 1));
     painter->setBrush(t.sheet);
     painter->drawRoundedRect(box, 4, 4);
-    const QRect picture(box.left() + margin, box.top() + margin, box.width() - 2 * margin, picture_height_);
+    const QRect picture(box.left() + strip_margin, box.top() + strip_margin, box.width() - 2 * strip_margin,
+                        picture_height_);
     paint_fitted(*painter, picture, model->small_picture(index.row()));
     paint_word(*painter, picture, model->place_of(index.row()), true);
     const QString state = item.damaged ? tr("damaged") : item.placed ? tr("mm") : QString();
     paint_word(*painter, picture, item.has_notes && !item.damaged ? (QStringLiteral("△ ") + state).trimmed() : state,
                false);
-    const QRect line(box.left() + 2, picture.bottom() + 1, box.width() - 4, line_height);
+    const QRect line(box.left() + 2, picture.bottom() + 1, box.width() - 4, strip_line_height);
     paint_line(*painter, line, item.when, when_font(), t.ink);
-    paint_line(*painter, line.translated(0, line_height - 2), item.what, what_font(), t.faded_ink);
+    paint_line(*painter, line.translated(0, strip_line_height - 2), item.what, what_font(), t.faded_ink);
     painter->restore();
 }
 
