@@ -25,14 +25,18 @@ std::uint32_t reversed_bits(std::uint32_t index) {
 
 }  // namespace
 
+std::uint32_t lattice_node(std::uint32_t index) {
+    return reversed_bits(index);
+}
+
+LatticeAxis lattice_axis(std::size_t dimension) {
+    // An offset of its own for each dimension (multiples of the golden ratio), so that no point lies on a face of the
+    // cube.
+    return {generating_vector[dimension], 2'654'435'769U * static_cast<std::uint32_t>(dimension + 1)};
+}
+
 double lattice_coordinate(std::uint32_t index, std::size_t dimension) {
-    // In units of 2^-32, where wrapping around is what a lattice asks for. An offset of its own for each dimension
-    // (multiples of the golden ratio), so that no point lies on a face of the cube.
-    const std::uint32_t node = (reversed_bits(index) * generating_vector[dimension]) << 12;
-    const std::uint32_t offset = 2'654'435'769U * static_cast<std::uint32_t>(dimension + 1);
-    const std::uint32_t x = node + offset;
-    const std::uint32_t folded = x < 0x8000'0000U ? x : ~x;  // the tent map, halved
-    return (static_cast<double>(folded) + 0.5) * 0x1p-31;
+    return (static_cast<double>(lattice_axis(dimension).folded(reversed_bits(index))) + 0.5) * 0x1p-31;
 }
 
 }  // namespace tedge::money

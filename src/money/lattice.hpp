@@ -18,4 +18,20 @@ inline constexpr std::size_t lattice_dimensions = 64;
 // every machine.
 [[nodiscard]] double lattice_coordinate(std::uint32_t index, std::size_t dimension);
 
+// The same coordinate as a whole number below 2^bits, for looking it up in a table: the cell it lies in. `node` is
+// lattice_node(index), which all dimensions of a point share; bits from 1 to 31.
+struct LatticeAxis {
+    std::uint32_t multiplier;
+    std::uint32_t offset;
+
+    [[nodiscard]] std::uint32_t cell(std::uint32_t node, int bits) const { return folded(node) >> (31 - bits); }
+    // In units of 2^-31. Wrapping around 2^32 is what a lattice asks for.
+    [[nodiscard]] std::uint32_t folded(std::uint32_t node) const {
+        const std::uint32_t x = ((node * multiplier) << 12) + offset;
+        return x < 0x8000'0000U ? x : ~x;  // the tent map, halved
+    }
+};
+[[nodiscard]] std::uint32_t lattice_node(std::uint32_t index);
+[[nodiscard]] LatticeAxis lattice_axis(std::size_t dimension);
+
 }  // namespace tedge::money

@@ -115,3 +115,18 @@ TEST_CASE("quantiles invert the distribution and ascend") {
         CHECK(table.quantile(1.0) == 1.0);
     }
 }
+
+// Own arithmetic: (2,000, 6,000, 20,000), and one that leans the other way.
+TEST_CASE("moments of three points are exact, and the shape moves a skewed mean by a fifth") {
+    const Estimate<double> guess{2'000.0, 6'000.0, 20'000.0};
+    CHECK(pert_mean(guess) == Approx(46'000.0 / 6.0).epsilon(1e-15));
+    CHECK(pert_variance(guess) == Approx(9'984'127.0).margin(0.5));  // 17,000/3 x 37,000/3 / 7
+    CHECK(triangular_mean(guess) == Approx(28'000.0 / 3.0).epsilon(1e-15));
+    CHECK(triangular_variance(guess) == Approx(14'888'889.0).margin(0.5));
+    CHECK(triangular_mean(guess) / pert_mean(guess) == Approx(1.217).margin(0.001));
+    const Estimate<double> certain{7.0, 7.0, 7.0};
+    CHECK(pert_variance(certain) == 0.0);
+    CHECK(triangular_variance(certain) == 0.0);
+    CHECK(pert_variance({0.0, 1.0, 1.0}) == Approx(5.0 / 252.0));       // beta(5, 1): 5/(36 x 7)
+    CHECK(triangular_variance({0.0, 1.0, 1.0}) == Approx(1.0 / 18.0));  // density 2x
+}
