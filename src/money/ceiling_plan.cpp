@@ -110,6 +110,19 @@ Expected<void> check_costs(const CeilingPlan& plan) {
     return {};
 }
 
+Expected<void> check_as_found(const CeilingPlan& plan) {
+    if (!plan.as_found) return {};
+    auto sound = first_fault({check_list("as_found.costs", plan.as_found->costs),
+                              check_estimate("as_found.price", plan.as_found->price_minor, largest_minor),
+                              check_estimate("as_found.months", plan.as_found->months, most_months),
+                              check_between("as_found.unsold", plan.as_found->unsold, Decimal{}, one)});
+    for (std::size_t i = 0; sound && i < plan.as_found->costs.size(); ++i) {
+        sound = check_estimate(fmt::format("as_found.costs[{}].amount", i), plan.as_found->costs[i].amount_minor,
+                               largest_minor);
+    }
+    return sound;
+}
+
 Expected<void> check_target(const Target& target) {
     if (target.loss_probability) {
         const auto sound = check_between("target.loss_probability", *target.loss_probability, Decimal{}, one);
@@ -165,7 +178,20 @@ Expected<void> check(const CeilingPlan& plan) {
     return first_fault({check_list("costs", plan.costs), check_list("outcomes", plan.outcomes),
                         check_list("conditions", plan.conditions), check_sale(plan.sale), check_selling(plan),
                         check_costs(plan), check_outcomes(plan), check_conditions(plan), check_target(plan.target),
-                        check_bidders(plan.bidders)});
+                        check_bidders(plan.bidders), check_as_found(plan)});
+}
+
+std::optional<CeilingPlan> as_found_plan(const CeilingPlan& plan) {
+    if (!plan.as_found) return std::nullopt;
+    CeilingPlan untouched = plan;
+    untouched.costs = plan.as_found->costs;
+    untouched.outcomes = {Outcome{.name = "as found",
+                                  .price_minor = plan.as_found->price_minor,
+                                  .months = plan.as_found->months,
+                                  .unsold = plan.as_found->unsold}};
+    untouched.conditions.clear();
+    untouched.as_found.reset();
+    return untouched;
 }
 
 }  // namespace tedge::money

@@ -26,6 +26,7 @@ enum class Selling { margin_scheme, ordinary, abroad, untaxed };
 struct CostLine {
     std::string name{};
     Estimate<std::int64_t> amount_minor{};  // net of VAT that is recovered
+    std::string treatment{};                // "lining": which act it pays for, where it is one
 };
 
 // One thing the picture may prove to be.
@@ -43,6 +44,15 @@ struct Condition {
     Decimal probability = Decimal::from_integer(1);
     Estimate<Decimal> price_factor = Estimate<Decimal>::certain(Decimal::from_integer(1));
     Estimate<Decimal> cost_factor = Estimate<Decimal>::certain(Decimal::from_integer(1));
+};
+
+// The other way out, which no plan should be without: sold untouched. Its costs stand in the place of the plan's (what
+// has to be paid all the same: carriage, storage, commission on the resale), conditions do not come into it.
+struct AsFound {
+    Estimate<std::int64_t> price_minor{};
+    Estimate<Decimal> months{};
+    Decimal unsold{};
+    std::vector<CostLine> costs{};
 };
 
 // What is left out does not bind.
@@ -73,7 +83,11 @@ struct CeilingPlan {
     Decimal finance_percent_a_year{};  // simple interest on all-in and costs
     Target target{};
     Bidders bidders{};
+    std::optional<AsFound> as_found{};
 };
+
+// The same purchase, sold untouched: a plan by itself. None where the plan does not say what that would bring.
+[[nodiscard]] std::optional<CeilingPlan> as_found_plan(const CeilingPlan& plan);
 
 // Errors, all with values.field ("outcomes[1].price", "sale.premium[0].up_to") and values.reason:
 // plan.no-outcomes, plan.too-long (more than 60 costs, outcomes or conditions), plan.probabilities (values.sum),
@@ -88,9 +102,11 @@ struct CeilingPlan {
 //
 // Left out: `sale` and `outcomes` and `currency` must be there; `vat_percent` too for the margin scheme and ordinary
 // VAT; `months` too where there is finance. Without `selling` no VAT on the sale is reckoned; without `increments`
-// every penny is a bid. The sale may name a `currency` of its own: terms printed in another than the plan's are refused
-// (money.mixed-currencies). Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field,
-// plan.unknown-field, plan.repeated-field, plan.too-many-decimals, money.unknown-currency, increments.*.
+// every penny is a bid. One outcome may say `"remainder": true` instead of a probability and takes what the others
+// leave of 1. `treatment` of a cost and `rests_on` of an outcome (ids of comparables) are kept for the reader. The sale
+// may name a `currency` of its own: terms printed in another than the plan's are refused (money.mixed-currencies).
+// Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field, plan.unknown-field,
+// plan.repeated-field, plan.too-many-decimals, money.unknown-currency, increments.*.
 [[nodiscard]] Expected<CeilingPlan> parse_ceiling_plan(std::string_view json);
 
 // `currency` and `sale` of such a file, whatever else it holds: enough for an invoice.
