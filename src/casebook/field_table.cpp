@@ -17,6 +17,8 @@ constexpr std::array kind_list{&kinds::picture_case,
                                &kinds::person,
                                &kinds::lot,
                                &kinds::viewing_note,
+                               &kinds::quality_note,
+                               &kinds::comparable,
                                &kinds::ceiling,
                                &kinds::purchase,
                                &kinds::cost_line,
@@ -58,6 +60,8 @@ constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},
                                  UnitRange{"ΔE00", {0.0, 200.0}},
                                  UnitRange{"%", {0.0, 100.0}},
                                  UnitRange{"° to the surface", {0.0, 90.0}},
+                                 UnitRange{"days", {0.0, 10'000.0}},
+                                 UnitRange{"by its measure", {0.0, 1'000'000.0}},
                                  UnitRange{"in its currency", {0.0, 1e12}}};
 constexpr double most_digits = 999'999'999'999'999.0;  // a double holds them all
 

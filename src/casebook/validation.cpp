@@ -7,6 +7,7 @@
 
 #include "canonical_json.hpp"
 #include "field_paths.hpp"
+#include "kinds/kinds.hpp"
 #include "tedge/base/digest.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
@@ -151,7 +152,12 @@ std::string misfit_of_answer(const Field& question, const json& value) {
     const auto words = words_of(question);
     const json answer = value.is_object() ? value.value("answer", json()) : json();
     const bool known = answer.is_string() && std::ranges::find(words, answer.get<std::string>()) != words.end();
-    return wanted(known, fmt::format("an answer: one of {}", fmt::join(words, ", ")));
+    if (!known) return wanted(false, fmt::format("an answer: one of {}", fmt::join(words, ", ")));
+    if (!value.contains("why")) return "";
+    const auto reasons = split(kinds::not_seen_words, ' ');
+    const bool fits = answer == "not-seen" && value["why"].is_string() &&
+                      std::ranges::find(reasons, value["why"].get<std::string>()) != reasons.end();
+    return wanted(fits, fmt::format("with a reason only where it was not seen: {}", fmt::join(reasons, ", ")));
 }
 
 // A part of a map that the program knows (field_table.hpp, parts_asked) fits like a field; others are anybody's own.

@@ -77,6 +77,11 @@ struct Command {
 [[nodiscard]] std::vector<Command> forecast_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
+[[nodiscard]] std::vector<Command> ceiling_commands();
+[[nodiscard]] std::vector<Command> ceiling_of_case_commands();
+[[nodiscard]] std::vector<Command> viewing_commands();
+[[nodiscard]] std::vector<Command> cost_commands();
+[[nodiscard]] std::vector<Command> sale_commands();
 [[nodiscard]] std::vector<Command> research_commands();
 [[nodiscard]] std::vector<Command> bag_commands();
 [[nodiscard]] std::vector<Command> record_commands();

@@ -73,12 +73,18 @@ public:
           section_pages_(std::make_shared<page::SectionPages>()) {}
 
     void lay_out() {
-        page::lay_out(flow_, document_.title_page);
+        if (document_.begins_below_title) {
+            page::lay_out_short(flow_, document_.title_page);
+        } else {
+            page::lay_out(flow_, document_.title_page);
+        }
         std::vector<std::string> sections;
         for (const auto& block : document_.blocks)
             if (const auto* heading = std::get_if<Heading>(&block); heading && heading->level == 1)
                 sections.push_back(heading->text);
-        if (sections.size() > 1) {
+        if (document_.begins_below_title) {
+            // goes on below the title
+        } else if (sections.size() > 1) {
             page::lay_out_contents(flow_, sections, section_pages_);
         } else if (!document_.blocks.empty()) {
             flow_.new_page();

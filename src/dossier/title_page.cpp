@@ -75,6 +75,19 @@ void lay_out(PageFlow& flow, const TitlePage& title_page) {
     put_imprint(flow, title_page);
 }
 
+void lay_out_short(PageFlow& flow, const TitlePage& title_page) {
+    const auto& types = flow.types();
+    flow.put(SetText(title_page.kicker, types.kicker, frame.width(), flow.device()), frame.left());
+    flow.advance(pt(4.0));
+    flow.put(SetText(title_page.title, types.section, frame.width(), flow.device()), frame.left());
+    if (!title_page.subtitle.empty())
+        flow.put(SetText(title_page.subtitle, types.body, frame.width(), flow.device()), frame.left());
+    flow.advance(pt(4.0));
+    for (const auto& fact : title_page.facts)
+        flow.put(SetText(fact, types.body, frame.width(), flow.device()), frame.left());
+    flow.advance(pt(8.0));
+}
+
 void lay_out_contents(PageFlow& flow, const std::vector<std::string>& sections,
                       const std::shared_ptr<const SectionPages>& pages) {
     const auto& types = flow.types();

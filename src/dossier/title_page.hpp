@@ -11,6 +11,8 @@ namespace tedge::dossier::page {
 void draw_tacks(QPainter& painter, double y, const QColor& colour);
 
 void lay_out(PageFlow& flow, const TitlePage& title_page);
+// The same words small above the first block, without picture and imprint.
+void lay_out_short(PageFlow& flow, const TitlePage& title_page);
 
 // Sections with their pages; the pages are looked up when it is painted. Starts a page of its own.
 using SectionPages = std::vector<int>;

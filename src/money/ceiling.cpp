@@ -6,6 +6,7 @@
 #include <array>
 
 #include "profit_simulation.hpp"
+#include "tedge/base/number_text.hpp"
 
 namespace tedge::money {
 
@@ -36,7 +37,7 @@ private:
 };
 
 std::int64_t CeilingSolver::target_hammer(const Exact& profit) const {
-    return largest_that(search_limit(model_.mean_price() - profit),
+    return largest_that(model_.hammer_limit(model_.mean_price() - profit),
                         [&](std::int64_t hammer) { return simulation_.mean(model_.purchase_at(hammer)) >= profit; });
 }
 
@@ -46,14 +47,14 @@ bool CeilingSolver::never_loses(const Purchase& purchase) const {
 }
 
 std::int64_t CeilingSolver::risk_hammer(const Exact& accepted) const {
-    return largest_that(search_limit(model_.highest_price()), [&](std::int64_t hammer) {
+    return largest_that(model_.hammer_limit(model_.highest_price()), [&](std::int64_t hammer) {
         const Purchase purchase = model_.purchase_at(hammer);
         return accepted == 0 ? never_loses(purchase) : !simulation_.loss(purchase).exceeds(accepted);
     });
 }
 
 std::int64_t CeilingSolver::cash_hammer(const Exact& cash) const {
-    return largest_that(search_limit(cash),
+    return largest_that(model_.hammer_limit(cash),
                         [&](std::int64_t hammer) { return model_.cash_needed(model_.purchase_at(hammer)) <= cash; });
 }
 
@@ -90,6 +91,15 @@ Ceiling CeilingSolver::ceiling(Limit limit, std::int64_t hammer) const {
 
 void CeilingSolver::add_remarks(CeilingReport& report) const {
     const Increments& increments = plan().sale.increments;
+    if (model_.shade() < 1) {
+        const std::string percent = format_fixed(100.0 * Exact(1 - model_.shade()).get_d(), 1);
+        report.remarks.push_back(
+            {"ceiling.shade",
+             fmt::format("Each price is lowered by {} %: whoever wins against serious bidders has most likely judged "
+                         "highest of them all.",
+                         percent),
+             {{"percent", percent}}});
+    }
     if (increments.every_penny()) {
         report.remarks.push_back(
             {"ceiling.no-increments", "No increments are given, so every amount counts as a bid."});
@@ -109,7 +119,7 @@ void CeilingSolver::add_remarks(CeilingReport& report) const {
 
 Expected<ProfitAtHammer> CeilingSolver::profit_at(std::int64_t hammer) const {
     const Purchase purchase = model_.purchase_at(hammer);
-    const Currency& currency = plan().sale.currency;
+    const Currency& currency = plan().currency();
     const std::array<Exact, 6> amounts{purchase.all_in,
                                        purchase.margin_price,
                                        simulation_.mean(purchase),

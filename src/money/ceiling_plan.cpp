@@ -75,6 +75,7 @@ Expected<void> check_probabilities(const std::string& field, const std::vector<I
 constexpr Decimal most_months = Decimal::from_units(1'200 * Decimal::units_per_one);
 constexpr Decimal largest_factor = Decimal::from_units(100 * Decimal::units_per_one);
 constexpr Decimal hundred = Decimal::from_units(100 * Decimal::units_per_one);
+constexpr Decimal million = Decimal::from_units(1'000'000 * Decimal::units_per_one);
 constexpr Decimal thousand = Decimal::from_units(1'000 * Decimal::units_per_one);
 
 Expected<void> check_outcomes(const CeilingPlan& plan) {
@@ -108,6 +109,18 @@ Expected<void> check_costs(const CeilingPlan& plan) {
         if (!sound) return sound;
     }
     return {};
+}
+
+Expected<void> check_exchange(const CeilingPlan& plan) {
+    if (!plan.exchange) return {};
+    if (plan.exchange->into == plan.sale.currency) {
+        return refused("plan.contradiction", "sale.rate", "is given, but the sale is in the plan's own currency");
+    }
+    if (plan.exchange->rate == Decimal{}) {
+        return refused("plan.out-of-range", "sale.rate", "is 0, as if nothing had to be paid");
+    }
+    return first_fault({check_between("sale.rate", plan.exchange->rate, Decimal{}, million),
+                        check_between("sale.rate_margin_percent", plan.exchange->margin_percent, Decimal{}, hundred)});
 }
 
 Expected<void> check_as_found(const CeilingPlan& plan) {
@@ -178,7 +191,7 @@ Expected<void> check(const CeilingPlan& plan) {
     return first_fault({check_list("costs", plan.costs), check_list("outcomes", plan.outcomes),
                         check_list("conditions", plan.conditions), check_sale(plan.sale), check_selling(plan),
                         check_costs(plan), check_outcomes(plan), check_conditions(plan), check_target(plan.target),
-                        check_bidders(plan.bidders), check_as_found(plan)});
+                        check_bidders(plan.bidders), check_as_found(plan), check_exchange(plan)});
 }
 
 std::optional<CeilingPlan> as_found_plan(const CeilingPlan& plan) {

@@ -17,7 +17,8 @@ class PlanParser {
 public:
     explicit PlanParser(PlanReader& reader, Currency currency) : read_(reader), currency_(currency) {}
 
-    void check_currency(const PlanField& of_sale);
+    // From now on in the sale's own currency; what stands in the plan's for one of it.
+    std::optional<Exchange> exchange(const PlanField& sale);
     SaleTerms sale(const PlanField& field);
     CeilingPlan plan(const PlanField& root);
 
@@ -129,24 +130,58 @@ std::optional<RoyaltyRules> PlanParser::royalty(const PlanField& sale) {
     return truth(sale, "royalty") && rules ? std::optional(*rules) : std::nullopt;
 }
 
-// A sale abroad prints its fees in its own currency; nobody converts them here.
-void PlanParser::check_currency(const PlanField& of_sale) {
-    if (!of_sale.is_given()) return;
-    const auto said = Currency::parse(read_.text(of_sale));
-    if (!said) return read_.refuse(of_sale.path, said.error());
-    if (*said == currency_) return;
-    read_.refuse("money.mixed-currencies", of_sale.path,
-                 fmt::format("is {}, the plan's own is {}", said->code(), currency_.code()),
-                 fmt::format("Reckon in {}, the currency of the sale.", said->code()));
+// A sale abroad prints its fees in its own currency; without a rate nobody converts them here.
+std::optional<Exchange> PlanParser::exchange(const PlanField& sale) {
+    if (read_.failed()) return std::nullopt;
+    const PlanField rate = read_.member(sale, "rate");
+    const PlanField of_sale = read_.member(sale, "currency");
+    const Currency into = currency_;
+    if (of_sale.is_given()) {
+        const auto said = Currency::parse(read_.text(of_sale));
+        if (!said) {
+            read_.refuse(of_sale.path, said.error());
+        } else if (*said != currency_ && !rate.is_given()) {
+            read_.refuse("money.mixed-currencies", of_sale.path,
+                         fmt::format("is {}, the plan's own is {}", said->code(), currency_.code()),
+                         fmt::format("Reckon in {}, the currency of the sale, or give its rate.", said->code()));
+        } else {
+            currency_ = *said;
+        }
+    }
+    if (!rate.is_given()) return std::nullopt;
+    return Exchange{into, read_.decimal(rate), decimal(sale, "rate_margin_percent")};
 }
 
 SaleTerms PlanParser::sale(const PlanField& field) {
     SaleTerms terms{.currency = currency_};
     if (read_.failed()) return terms;
-    read_.expect_object(field, {"currency", "premium", "premium_includes_vat", "minimum_premium",
-                                "vat_on_premium_percent", "vat_on_hammer_percent", "surcharge_percent",
-                                "surcharge_vat_percent", "fixed_fees", "royalty", "increments", "date"});
-    check_currency(read_.member(field, "currency"));
+    read_.expect_object(field, {"currency",
+                                "premium",
+                                "premium_includes_vat",
+                                "minimum_premium",
+                                "vat_on_premium_percent",
+                                "vat_on_hammer_percent",
+                                "surcharge_percent",
+                                "surcharge_vat_percent",
+                                "fixed_fees",
+                                "royalty",
+                                "increments",
+                                "date",
+                                "rate",
+                                "rate_margin_percent",
+                                "routes",
+                                "deposit",
+                                "register_by",
+                                "approval_by",
+                                "pay_within_days",
+                                "collect_within_days",
+                                "storage_free_days",
+                                "storage_a_week",
+                                "risk_passes",
+                                "title_passes",
+                                "return_window_days",
+                                "valid_from",
+                                "valid_to"});
     if (const PlanField premium = read_.member(field, "premium"); premium.is_given()) {
         read_.each(premium, [&](const PlanField& item) { terms.premium.push_back(band(item)); });
     }
@@ -288,7 +323,11 @@ void each_of(PlanReader& read, const PlanField& list, auto visit) {
 }
 
 CeilingPlan PlanParser::plan(const PlanField& root) {
-    CeilingPlan plan{.sale = sale(read_.needed(root, "sale"))};
+    CeilingPlan plan{.sale = SaleTerms{.currency = currency_}};
+    const PlanField terms = read_.needed(root, "sale");
+    PlanParser of_sale(read_, currency_);
+    if (terms.is_given()) plan.exchange = of_sale.exchange(terms);
+    plan.sale = of_sale.sale(terms);
     plan.selling = selling(root);
     plan.purchase_vat_recovered = truth(root, "purchase_vat_recovered");
     const bool taxed = plan.selling == Selling::margin_scheme || plan.selling == Selling::ordinary;
@@ -345,7 +384,10 @@ Expected<SaleTerms> parse_sale_terms(std::string_view json) {
     const PlanField root{&*tree, ""};
     const auto currency = currency_of(read, root);
     if (!currency) return pass_on(currency);
-    SaleTerms terms = PlanParser(read, *currency).sale(read.needed(root, "sale"));
+    PlanParser of_sale(read, *currency);
+    const PlanField field = read.needed(root, "sale");
+    if (field.is_given()) static_cast<void>(of_sale.exchange(field));  // an invoice is in the currency of the sale
+    SaleTerms terms = of_sale.sale(field);
     if (read.failed()) return std::unexpected(read.problem());
     if (const auto sound = check(terms); !sound) return pass_on(sound);
     return terms;

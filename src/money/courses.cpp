@@ -40,7 +40,7 @@ private:
 };
 
 Expected<CourseOutlook> CourseStudy::outlook(Course course) const {
-    const Currency& currency = model_.plan().sale.currency;
+    const Currency& currency = model_.plan().currency();
     Exact expected_costs = 0;
     Exact factor = 0;
     for (const ExactEstimate& cost : model_.costs()) expected_costs += cost.mean();
@@ -83,7 +83,7 @@ Expected<void> check_spent(const CeilingPlan& plan, const AlreadySpent& spent) {
                                                             {"vat_recovered", &spent.vat_recovered},
                                                             {"costs", &spent.costs}};
     for (const auto& [field, amount] : amounts) {
-        if (const auto same = subtract(*amount, Money{0, plan.sale.currency}); !same) {
+        if (const auto same = subtract(*amount, Money{0, plan.currency()}); !same) {
             auto error = same.error();
             error.values["field"] = field;
             return std::unexpected(std::move(error));
@@ -107,7 +107,7 @@ void add_limits(const CeilingPlan& plan, const AlreadySpent& spent, const std::o
     CeilingPlan without_costs = plan;
     without_costs.costs.clear();
     const CourseStudy study(without_costs, purchase_of(spent), options);
-    const auto money = [&](std::int64_t minor) { return Money{minor, plan.sale.currency}; };
+    const auto money = [&](std::int64_t minor) { return Money{minor, plan.currency()}; };
     const Target& target = plan.target;
     SpendingLimits& limits = report.may_be_spent;
     if (target.profit_minor) limits.target = money(study.largest_for_profit(exact(*target.profit_minor)));

@@ -1,6 +1,7 @@
 #include "exact.hpp"
 
 #include "money_range.hpp"
+#include "tedge/money/ceiling_plan.hpp"
 
 namespace tedge::money {
 
@@ -60,6 +61,15 @@ Exact percent(Decimal value) {
 Exact tax_inside(Decimal rate) {
     const Exact fraction = percent(rate);
     return fraction / (1 + fraction);
+}
+
+Exact exchange_factor(const Exchange& exchange, const Currency& from) {
+    return exact(exchange.rate) * (1 + percent(exchange.margin_percent)) * exact(exchange.into.minor_per_major()) /
+           exact(from.minor_per_major());
+}
+
+Expected<Money> exchanged(const Money& amount, const Exchange& exchange) {
+    return to_money(exact(amount.minor) * exchange_factor(exchange, amount.currency), exchange.into);
 }
 
 Exact pert_mean(const Exact& low, const Exact& likely, const Exact& high) {

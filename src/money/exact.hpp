@@ -24,6 +24,10 @@ template <class T>
     return pert_mean(exact(e.low), exact(e.likely), exact(e.high));
 }
 
+// Minor units of one currency for a minor unit of another.
+struct Exchange;
+[[nodiscard]] Exact exchange_factor(const Exchange& exchange, const Currency& from);
+
 // Rounded to whole minor units. Errors: money.out-of-range.
 [[nodiscard]] Expected<Money> to_money(const Exact& minor, const Currency& currency,
                                        Rounding rounding = Rounding::half_away_from_zero);

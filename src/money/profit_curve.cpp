@@ -21,13 +21,13 @@ Exact to_exact(double minor) {
 }
 
 Expected<ProfitAtHammer> counted_point(const ProfitSimulation& simulation, SampledProfit& sampled,
-                                       const Purchase& purchase, const Money& hammer) {
+                                       const Purchase& purchase, const Money& hammer, const Currency& currency) {
     const SampledProfit::Figures figures = sampled.at(purchase);
     const std::array<Exact, 6> amounts{purchase.all_in,      purchase.margin_price, simulation.mean(purchase),
                                        to_exact(figures.p5), to_exact(figures.p50), to_exact(figures.p95)};
     std::vector<Money> shown;
     for (const Exact& amount : amounts) {
-        const auto rounded = to_money(amount, hammer.currency);
+        const auto rounded = to_money(amount, currency);
         if (!rounded) return pass_on(rounded);
         shown.push_back(*rounded);
     }
@@ -44,7 +44,10 @@ std::int64_t charted_up_to(const CeilingPlan& plan, const CeilingReport& report)
     for (const auto* ceiling : {&report.target, &report.risk, &report.cash}) {
         if (*ceiling) highest = std::max(highest, (*ceiling)->hammer.minor);
     }
-    if (highest == 0) highest = search_limit(ProfitModel(plan).mean_price());
+    if (highest == 0) {
+        const ProfitModel model(plan);
+        highest = model.hammer_limit(model.mean_price());
+    }
     return std::min(highest + highest / 4, largest_minor);
 }
 
@@ -62,7 +65,7 @@ Expected<std::vector<ProfitAtHammer>> profit_curve(const CeilingPlan& plan, cons
     for (const Money& hammer : hammers) {
         if (hammer.minor <= 0) return fail("ceiling.no-hammer", "A hammer price must be more than 0.", "Check it.");
         if (const auto same = subtract(hammer, Money{0, plan.sale.currency}); !same) return pass_on(same);
-        const auto point = counted_point(simulation, sampled, model.purchase_at(hammer.minor), hammer);
+        const auto point = counted_point(simulation, sampled, model.purchase_at(hammer.minor), hammer, plan.currency());
         if (!point) return pass_on(point);
         points.push_back(*point);
     }

@@ -43,6 +43,7 @@ ProfitModel::ProfitModel(const CeilingPlan& plan)
       kept_(1 - percent(plan.selling_commission_percent)),
       tax_share_(is_taxed(plan.selling) ? tax_inside(plan.vat_percent) : Exact(0)),
       interest_a_month_(percent(plan.finance_percent_a_year) / 12),
+      from_sale_(plan.exchange ? exchange_factor(*plan.exchange, plan.sale.currency) : Exact(1)),
       shade_(shade_of(plan.bidders)) {
     if (plan_.conditions.empty()) plan_.conditions.push_back(Condition{});
     for (const CostLine& line : plan_.costs) {
@@ -80,7 +81,13 @@ void ProfitModel::add_strata(const Outcome& outcome, const Condition& condition,
 
 Purchase ProfitModel::purchase_at(std::int64_t hammer_minor) const {
     const PriceParts parts = price_parts(plan_.sale, hammer_minor);
-    return {parts.all_in(), parts.margin_price(), recovers_vat(plan_) ? parts.vat_to_recover() : Exact(0)};
+    const Exact recovered = recovers_vat(plan_) ? parts.vat_to_recover() : Exact(0);
+    if (!plan_.exchange) return {parts.all_in(), parts.margin_price(), recovered};
+    return {parts.all_in() * from_sale_, parts.margin_price() * from_sale_, recovered * from_sale_};
+}
+
+std::int64_t ProfitModel::hammer_limit(const Exact& minor) const {
+    return search_limit(minor / from_sale_);
 }
 
 Exact ProfitModel::cash_needed(const Purchase& purchase) const {

@@ -49,7 +49,9 @@ public:
     [[nodiscard]] const std::vector<Stratum>& strata() const { return strata_; }
     [[nodiscard]] const std::vector<ExactEstimate>& costs() const { return costs_; }
 
-    [[nodiscard]] Purchase purchase_at(std::int64_t hammer_minor) const;
+    [[nodiscard]] Purchase purchase_at(std::int64_t hammer_minor) const;  // in the plan's currency
+    // The largest hammer price that need be asked about where at most `minor` of the plan's currency can be paid.
+    [[nodiscard]] std::int64_t hammer_limit(const Exact& minor) const;
     [[nodiscard]] Exact cash_needed(const Purchase& purchase) const;  // all-in and every cost at its highest
 
     // True where nothing about the profit of the stratum is uncertain.
@@ -63,6 +65,9 @@ public:
     [[nodiscard]] Exact mean_before_margin_tax(const Purchase& purchase) const;
 
     [[nodiscard]] Exact mean_price() const { return mean_price_; }
+    [[nodiscard]] const Exact& shade() const {
+        return shade_;
+    }  // what prices are multiplied by for the bidders there are
     [[nodiscard]] Exact highest_price() const;
 
     // Slopes: what is left of a pound of the price after commission; the share of the taxed part that is VAT; interest
@@ -82,6 +87,7 @@ private:
     std::vector<Stratum> strata_;
     std::vector<ExactEstimate> costs_;
     Exact kept_, tax_share_, interest_a_month_;
+    Exact from_sale_;  // minor units of the plan's currency for one of the sale's
     Exact shade_;
     Exact mean_cost_, highest_cost_, largest_cost_factor_;
     Exact mean_price_, mean_months_, mean_factored_cost_;

@@ -108,6 +108,16 @@ Expected<void> check_typed_by_hand(std::string_view kind, const FieldValues& val
                 {{"field", std::string(said->name)}});
 }
 
+Expected<void> check_stays_fixed(const casebook::Record& before, const FieldValues& values) {
+    if (before.kind != "ceiling") return {};
+    std::vector<std::string> paths = values.unset_paths();
+    for (const auto& [path, value] : values.set_values().items()) paths.push_back(path);
+    const auto said = std::ranges::find_if(paths, [](const std::string& path) { return path != "note"; });
+    if (said == paths.end()) return {};
+    return fail("ceiling.fixed", "A limit that was fixed stays as it was, with its plan.",
+                "Fix another; the newest counts.", {{"field", *said}});
+}
+
 namespace {
 
 bool names(const casebook::Record& record, const Uuid& other) {

@@ -27,6 +27,9 @@ namespace tedge::usecases {
 // Who says what a photograph shows takes it out of guessing, unless he says that it is a guess.
 [[nodiscard]] casebook::FieldValues with_guess_settled(const casebook::Record& before, casebook::FieldValues values);
 
+// A limit that was fixed stays as it was, with its plan, who and when; remarks may be added. Errors: ceiling.fixed.
+[[nodiscard]] Expected<void> check_stays_fixed(const casebook::Record& before, const casebook::FieldValues& values);
+
 // What somebody may type at all. A file tells of itself as it is taken in, and an override goes along with the act it
 // lets pass. Errors: photograph.facts-of-the-file, gate.through-the-gate.
 [[nodiscard]] Expected<void> check_typed_by_hand(std::string_view kind, const casebook::FieldValues& values);

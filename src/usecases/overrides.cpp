@@ -151,6 +151,7 @@ Expected<Done> change_record_overriding(const Acting& acting, const Uuid& record
         const auto before = acting.book.record(record);
         if (!before) return pass_on(before);
         if (auto typed = check_typed_by_hand(before->kind, values); !typed) return pass_on(typed);
+        if (auto stays = check_stays_fixed(*before, values); !stays) return pass_on(stays);
         const FieldValues whole = with_guess_settled(*before, with_whole_place(before->body, values));
         if (auto stands = check_frame_stands(acting, *before, whole); !stands) return pass_on(stands);
         const casebook::Act act = act_of(before->kind, body_with(before->body, whole), record);

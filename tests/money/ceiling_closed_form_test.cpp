@@ -111,6 +111,17 @@ TEST_CASE("an unsold picture brings a share of the price after twice the months"
     CHECK(target_hammer(exchanged(plan, R"("profit": 4000)", R"("profit": 6000)")) == "5000.00");
 }
 
+TEST_CASE("that prices are lowered for the bidders there are is said in a sentence") {
+    const auto with = [&](std::string_view bidders) {
+        return solved(exchanged(untaxed(), R"("target")", std::string(bidders) + R"(, "target")")).remarks;
+    };
+    const auto said = with(R"("bidders": {"serious": 4, "signal_error": 0.15})");
+    REQUIRE(said.size() == 1);
+    CHECK(said[0].code == "ceiling.shade");
+    CHECK(said[0].values.at("percent") == "7.5");
+    CHECK(with(R"("bidders": {"serious": 2, "signal_error": 0.15})").empty());
+}
+
 TEST_CASE("serious bidders shade the price by e (n − 2)/n") {
     const auto with = [&](std::string_view bidders) {
         return target_hammer(exchanged(untaxed(), R"("target")", std::string(bidders) + R"(, "target")"));
@@ -246,4 +257,33 @@ TEST_CASE("prices of a thousand million are reckoned exactly, larger ones refuse
     const auto plan = exchanged(untaxed(), "20000", "9000000000");
     CHECK(target_hammer(plan) == "6923071538.46");  // (9e9 − 7,000) / 1.3
     CHECK(parse_ceiling_plan(exchanged(untaxed(), "20000", "1e12")).error().values.at("field") == "outcomes[0].price");
+}
+
+// Own arithmetic: at 0.80 pounds a euro and 5 % for safety each euro of the all-in price costs 0.84 pounds.
+TEST_CASE("a sale in another currency is reckoned at its rate with a margin, and bid in its own") {
+    const auto abroad =
+        exchanged(certain, R"({"premium")", R"({"currency": "EUR", "rate": 0.8, "rate_margin_percent": 5, "premium")");
+    const CeilingReport report =
+        solved(exchanged(abroad, R"("profit": 4000)", R"("profit": 4000, "loss_probability": 0, "cash": 20000)"));
+    // margin scheme: P = 11,600 pounds = 13,809.52 euros all-in, 1.3 H
+    CHECK(to_display_text(report.target->hammer) == "EUR 10,622.71");
+    CHECK(to_display_text(report.target->bid) == "EUR 10,000.00");
+    CHECK(to_display_text(report.cash->hammer) == "EUR 15,567.76");  // 17,000 / 0.84 / 1.3
+    CHECK(to_display_text(report.risk->hammer) == "EUR 15,018.31");  // 16,400 / 0.84 / 1.3
+    CHECK(to_display_text(report.at_bid->all_in) == "GBP 10,920.00");
+    CHECK(to_display_text(report.at_bid->margin_price) == "GBP 10,920.00");
+    CHECK(to_display_text(report.at_bid->expected_profit) == "GBP 4,566.67");  // 5/6 x 9,080 - 3,000
+    // yen have no minor units
+    const auto in_yen = exchanged(certain, R"({"premium")", R"({"currency": "JPY", "rate": 0.005, "premium")");
+    CHECK(to_display_text(solved(in_yen).target->hammer) == "JPY 1,784,615");  // 11,600 / 0.005 / 1.3
+    CHECK(parse_sale_terms(abroad).value().currency.code() == "EUR");
+    // a sale in the plan's own currency says so or not
+    CHECK(text(solved(exchanged(certain, R"({"premium")", R"({"currency": "GBP", "premium")")).target->hammer) ==
+          "8923.07");
+}
+
+TEST_CASE("what no price hangs on may stand with the terms") {
+    CHECK(plan_of(exchanged(certain, R"({"premium")",
+                            R"({"deposit": 500, "pay_within_days": 7, "risk_passes": "fall-of-hammer", "premium")"))
+              .sale.premium.size() == 1);
 }

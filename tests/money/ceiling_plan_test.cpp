@@ -99,6 +99,14 @@ TEST_CASE("rates and chances are rounded to nine decimals") {
 TEST_CASE("what is wrong is refused with the field and why") {
     const BadPlan bad[] = {
         {"\"fixed_fees\": 0", "\"fixed_fees\": 0, \"currency\": \"EUR\"", "money.mixed-currencies", "sale.currency"},
+        {"\"fixed_fees\": 0", "\"currency\": \"EUR\", \"rate\": 0", "plan.out-of-range", "sale.rate"},
+        {"\"fixed_fees\": 0", "\"currency\": \"EUR\", \"rate\": -0.9", "plan.negative", "sale.rate"},
+        {"\"fixed_fees\": 0", "\"currency\": \"EUR\", \"rate\": 1e7", "plan.out-of-range", "sale.rate"},
+        {"\"fixed_fees\": 0", "\"currency\": \"EUR\", \"rate\": \"0.9\"", "plan.wrong-kind", "sale.rate"},
+        {"\"fixed_fees\": 0", "\"currency\": \"EUR\", \"rate\": 0.9, \"rate_margin_percent\": 101", "plan.out-of-range",
+         "sale.rate_margin_percent"},
+        {"\"fixed_fees\": 0", "\"rate\": 0.9", "plan.contradiction", "sale.rate"},
+        {"\"fixed_fees\": 0", "\"currency\": \"euro\", \"rate\": 0.9", "money.unknown-currency", "sale.currency"},
         // numbers that do not fit together
         {"0.6, \"price\"", "0.5, \"price\"", "plan.probabilities", "outcomes"},
         {"0.6, \"price\"", "0.600002, \"price\"", "plan.probabilities", "outcomes"},

@@ -108,6 +108,9 @@ struct Document {
     std::string running_note{};  // there, to the right
     std::string language = "en-GB";
     TitlePage title_page{};
+    // A letter, not a book: the title stands above the first block, and there is no list of contents. A picture and an
+    // imprint have no place there.
+    bool begins_below_title = false;
     std::vector<Block> blocks{};
 };
 

@@ -56,7 +56,7 @@ struct ProfitQuantiles {
 
 // What buying at a hammer price (more than 0) leads to.
 struct ProfitAtHammer {
-    Money hammer;
+    Money hammer;  // in the currency of the sale, all else in the plan's
     Money all_in;
     Money margin_price;
     Money expected_profit;

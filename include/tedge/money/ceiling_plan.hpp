@@ -1,7 +1,8 @@
 // What is known and guessed before a bid: terms, costs to come, what the picture may prove to be, and what is wanted.
 //
 // Three-point estimates are PERT distributions with shape 4, independent of one another; a certain value has three
-// equal points. Amounts in minor units of terms.currency, percentages as printed, months and factors as decimals.
+// equal points. Amounts in minor units of currency(), the sale's in its own, percentages as printed, months and factors
+// as decimals.
 #pragma once
 
 #include <cstdint>
@@ -70,8 +71,20 @@ struct Bidders {
     Decimal signal_error{};
 };
 
+// A sale in another currency: what it costs is reckoned at `rate` (units of `into` for one of the sale's) with
+// `margin_percent` on top, in case the rate moves before it is paid. Rates change daily: whoever plans looks it up.
+struct Exchange {
+    Currency into;
+    Decimal rate{};
+    Decimal margin_percent{};
+};
+
+// The amount at the rate, with the margin, rounded half away from zero. Errors: money.out-of-range.
+[[nodiscard]] Expected<Money> exchanged(const Money& amount, const Exchange& exchange);
+
 struct CeilingPlan {
     SaleTerms sale;
+    std::optional<Exchange> exchange{};  // where the sale's currency is not the plan's
     Selling selling = Selling::untaxed;
     bool purchase_vat_recovered = false;  // for `abroad` alone
     Decimal vat_percent{};                // on the sale to come
@@ -84,6 +97,9 @@ struct CeilingPlan {
     Target target{};
     Bidders bidders{};
     std::optional<AsFound> as_found{};
+
+    // Of costs, prices and profits. Hammer prices, bids and increments are in that of the sale.
+    [[nodiscard]] const Currency& currency() const { return exchange ? exchange->into : sale.currency; }
 };
 
 // The same purchase, sold untouched: a plan by itself. None where the plan does not say what that would bring.
@@ -104,7 +120,9 @@ struct CeilingPlan {
 // VAT; `months` too where there is finance. Without `selling` no VAT on the sale is reckoned; without `increments`
 // every penny is a bid. One outcome may say `"remainder": true` instead of a probability and takes what the others
 // leave of 1. `treatment` of a cost and `rests_on` of an outcome (ids of comparables) are kept for the reader. The sale
-// may name a `currency` of its own: terms printed in another than the plan's are refused (money.mixed-currencies).
+// may name a `currency` of its own: terms printed in another than the plan's are refused (money.mixed-currencies)
+// unless it says `rate`, with `rate_margin_percent` for safety. Routes, deposit, deadlines and the like may stand with
+// the terms and are kept for the reader.
 // Errors beside those of check(): plan.not-json, plan.wrong-kind, plan.missing-field, plan.unknown-field,
 // plan.repeated-field, plan.too-many-decimals, money.unknown-currency, increments.*.
 [[nodiscard]] Expected<CeilingPlan> parse_ceiling_plan(std::string_view json);

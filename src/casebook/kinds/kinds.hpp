@@ -7,6 +7,7 @@ namespace tedge::casebook::kinds {
 
 extern const Kind picture_case, person;                                             // people_and_case.cpp
 extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
+extern const Kind quality_note, comparable;                                         // judgement.cpp
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
 extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
@@ -27,6 +28,12 @@ inline constexpr std::string_view stage_words =
     "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
     "varnished framed";
 inline constexpr std::string_view answer_words = "yes no not-seen";
+// Why something was not seen, beside that answer.
+inline constexpr std::string_view not_seen_words = "framed sealed refused not-asked";
+// Acts that cost money, by which costs are estimated and past cases compared.
+inline constexpr std::string_view treatment_words =
+    "surface-cleaning varnish-removal consolidation lining stretcher filling-retouching varnishing frame carriage "
+    "storage insurance photography research other";
 
 // Parts of maps: "answers" of a viewing note, "terms" of a lot.
 extern const std::span<const Field> viewing_questions;  // viewing_questions.cpp

@@ -16,6 +16,9 @@ constexpr std::array lot_fields{
     Field{.name = "sale_zone", .label = "Time zone of the sale", .type = zone},
     Field{.name = "catalogue_text", .label = "As catalogued", .type = long_text, .searched = true},
     Field{.name = "catalogue_attribution", .label = "Attribution as catalogued", .searched = true},
+    Field{.name = "catalogue_seen_on", .label = "Catalogue seen on", .type = date},
+    Field{.name = "catalogue_page", .label = "Catalogue page as saved", .type = record, .of = "document"},
+    Field{.name = "glossary", .label = "What the sale means by its words of attribution", .type = long_text},
     Field{.name = "estimate_low", .label = "Estimate, low", .type = money},
     Field{.name = "estimate_high", .label = "Estimate, high", .type = money},
     Field{.name = "terms", .label = "Sale terms", .type = values},
@@ -30,9 +33,12 @@ constexpr std::array viewing_fields{
     Field{.name = "viewer", .label = "Viewer", .type = record, .personal = true, .of = "person"},
     Field{.name = "answers",
           .label = "Questions answered",
-          .type = values},  // question: {"answer": yes|no|not-seen, "note": …}
+          .type = values},  // question: {"answer": yes|no|not-seen, "why": framed|sealed|refused|not-asked, "note": …}
     Field{.name = "text", .label = "What was seen", .type = long_text, .searched = true},
     Field{.name = "quality", .label = "Quality by passage", .type = long_text, .searched = true},
+    Field{.name = "asked_by", .label = "Asked by", .type = record, .personal = true, .of = "person"},
+    Field{.name = "paid_by", .label = "Viewer paid by", .type = record, .personal = true, .of = "person"},
+    Field{.name = "fee", .label = "Viewer's fee", .type = money},
 };
 
 constexpr std::array ceiling_fields{
@@ -40,6 +46,7 @@ constexpr std::array ceiling_fields{
     Field{.name = "report", .label = "Report", .type = values, .required = true},
     Field{.name = "limit", .label = "Limit", .type = money, .required = true},
     Field{.name = "fixed_at", .label = "Fixed at", .type = instant, .required = true},
+    Field{.name = "fixed_by", .label = "Fixed by", .type = record, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Note", .type = long_text, .searched = true},
 };
 
@@ -58,6 +65,10 @@ constexpr std::array purchase_fields{
 
 constexpr std::array cost_fields{
     Field{.name = "name", .label = "For", .searched = true, .required = true},
+    Field{.name = "treatment", .label = "Act", .type = word, .words = treatment_words},
+    // What the act is priced by, so that past cases tell what one comes to: m2 of the place, m of the perimeter.
+    Field{.name = "quantity", .label = "Quantity", .type = number, .unit = "by its measure"},
+    Field{.name = "measure", .label = "Measured in", .type = word, .words = "m2 m piece week"},
     Field{.name = "estimate", .label = "Estimate", .type = money_estimate},
     Field{.name = "actual", .label = "Actual", .type = money},
     Field{.name = "paid_on", .label = "Paid on", .type = date},

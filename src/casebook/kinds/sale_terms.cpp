@@ -1,5 +1,5 @@
 // The terms of a sale by the names that a ceiling plan knows them by (its "sale"), so that they are copied as they
-// stand. Percentages as printed; amounts in the currency of the sale.
+// stand. Percentages as printed; amounts in the currency of the sale. What no price hangs on is kept with them.
 #include <array>
 
 #include "kinds/kinds.hpp"
@@ -18,6 +18,12 @@ constexpr Field amount(std::string_view path, std::string_view label) {
     return {.name = path, .label = label, .type = number, .unit = "in its currency"};
 }
 
+constexpr Field days(std::string_view path, std::string_view label) {
+    return {.name = path, .label = label, .type = integer, .unit = "days"};
+}
+
+constexpr std::string_view passing_words = "fall-of-hammer payment collection";
+
 constexpr std::array terms{
     // [{"up_to": 50000, "percent": 25}, {"percent": 20}]: of the hammer price, slice by slice.
     Field{.name = "terms/premium", .label = "Premium", .type = values, .unit = "bands"},
@@ -29,6 +35,18 @@ constexpr std::array terms{
     percent("terms/surcharge_vat_percent", "VAT on the surcharge, where it is printed without"),
     amount("terms/fixed_fees", "Fixed fees"),
     Field{.name = "terms/royalty", .label = "Resale royalty passed on to the buyer", .type = flag},
+    amount("terms/deposit", "Deposit to bid"),
+    Field{.name = "terms/register_by", .label = "Register by", .type = date},
+    Field{.name = "terms/approval_by", .label = "Approval by", .type = date},
+    days("terms/pay_within_days", "Pay within"),
+    days("terms/collect_within_days", "Collect within"),
+    days("terms/storage_free_days", "Storage free for"),
+    amount("terms/storage_a_week", "Storage a week after that"),
+    Field{.name = "terms/risk_passes", .label = "Risk passes at", .type = word, .words = passing_words},
+    Field{.name = "terms/title_passes", .label = "Title passes at", .type = word, .words = passing_words},
+    days("terms/return_window_days", "Return window"),
+    Field{.name = "terms/valid_from", .label = "These terms hold from", .type = date},
+    Field{.name = "terms/valid_to", .label = "These terms hold until", .type = date},
 };
 
 }  // namespace

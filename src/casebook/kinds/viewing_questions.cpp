@@ -27,6 +27,10 @@ constexpr std::array questions{
     question("answers/frame", "Frame sound, worth keeping"),
     question("answers/damp", "Smell of damp, mould, worm holes"),
     question("answers/ultraviolet", "Seen under an ultraviolet lamp (goggles; not on skin or eyes)"),
+    // A viewing brief numbers the questions: new ones come last, so that an answer by number to an old brief still
+    // fits.
+    question("answers/support-as-catalogued", "Support as catalogued (canvas, panel, copper, paper)"),
+    question("answers/fixed-strainer", "Fixed strainer, its corners do not open"),
 };
 
 }  // namespace

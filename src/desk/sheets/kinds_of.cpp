@@ -8,9 +8,9 @@ using usecases::Stage;
 std::vector<std::string_view> kinds_of(Stage stage) {
     switch (stage) {
         case Stage::lot:
-            return {"lot", "viewing_note", "purchase", "deadline"};
+            return {"lot", "viewing_note", "quality_note", "purchase", "deadline"};
         case Stage::ceiling:
-            return {"ceiling", "cost_line"};
+            return {"ceiling", "cost_line", "comparable"};
         case Stage::transit:
             return {"custody", "facing"};
         case Stage::survey:

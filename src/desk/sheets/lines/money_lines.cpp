@@ -29,6 +29,18 @@ QString custody(const Telling& told) {
          told.after(QObject::tr("insured by"), "insured_by"), told("insured_value")});
 }
 
+QString quality(const Telling& told) {
+    return line({told("passage"), told.after(QObject::tr("handling"), "handling"),
+                 told.after(QObject::tr("drawing"), "drawing"), told.after(QObject::tr("legible"), "legible"),
+                 told.after(QObject::tr("guessed:"), "guessed"), told.after(QObject::tr("by"), "eye")});
+}
+
+QString comparable(const Telling& told) {
+    return line({told("work"), told("artist"), told("wording"), told("price"), told("price_is"), told("sold_on"),
+                 told.is("unsold", "yes") ? QObject::tr("did not sell") : QString(),
+                 told.after(QObject::tr("for"), "outcome")});
+}
+
 }  // namespace
 
 bool money_line(const std::string& kind, const Telling& told, RecordLine& made) {
@@ -36,6 +48,10 @@ bool money_line(const std::string& kind, const Telling& told, RecordLine& made) 
         made.text = lot(told);
     } else if (kind == "viewing_note") {
         made.text = line({told("viewed_on"), told("viewer"), told("answers"), told("text")});
+    } else if (kind == "quality_note") {
+        made.text = quality(told);
+    } else if (kind == "comparable") {
+        made.text = comparable(told);
     } else if (kind == "purchase") {
         made.text = purchase(told);
     } else if (kind == "deadline") {
