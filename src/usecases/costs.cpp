@@ -25,7 +25,7 @@ constexpr double mm2_in_m2 = 1e6;
 constexpr double largest_counted = 9e15;  // minor units, as Money has it
 
 struct HoursRule {
-    std::string treatment, measure, of;
+    std::string treatment, name, measure, of;
     double base_hours = 0.0;
     Estimate<double> hours{};
     double materials_percent = 0.0;
@@ -42,6 +42,7 @@ const std::vector<HoursRule>& hours_rules() {
         std::vector<HoursRule> made;
         for (std::size_t row = 0; row < table.row_count(); ++row) {
             HoursRule rule{.treatment = table.cell(row, "treatment"),
+                           .name = table.cell(row, "name"),
                            .measure = table.cell(row, "measure"),
                            .of = table.cell(row, "of"),
                            .base_hours = table_number(table, row, "base_hours"),
@@ -163,13 +164,12 @@ Expected<SuggestedCost> suggestion(const HoursRule& rule, const CaseSnapshot& sn
     std::vector<std::string> said;
     const Quantity quantity = quantity_of(rule, snapshot, face);
     SuggestedCost cost{.treatment = rule.treatment,
-                       .name = rule.treatment,
+                       .name = rule.name,
                        .measure = rule.measure,
                        .quantity = quantity.of,
                        .needed = needed_by(rule, known, said),
                        .because = {},
                        .source = {}};
-    std::ranges::replace(cost.name, '-', ' ');
     // What is drawn is there, whatever a viewer by telephone answered.
     const bool is_drawn = (rule.of == "losses" && losses_m2(snapshot) > 0.0) ||
                           (rule.of == "loose paint" && loose_paint_m2(snapshot) > 0.0);
