@@ -3,6 +3,7 @@
 #include "plan_reader.hpp"
 #include "tedge/base/clock.hpp"
 #include "tedge/money/ceiling_plan.hpp"
+#include "tedge/money/sale_presets.hpp"
 
 namespace tedge::money {
 
@@ -20,6 +21,7 @@ public:
     // From now on in the sale's own currency; what stands in the plan's for one of it.
     std::optional<Exchange> exchange(const PlanField& sale);
     SaleTerms sale(const PlanField& field);
+    std::vector<BiddingRoute> routes(const PlanField& sale);
     CeilingPlan plan(const PlanField& root);
 
 private:
@@ -194,7 +196,26 @@ SaleTerms PlanParser::sale(const PlanField& field) {
     terms.fixed_fees_minor = amount(field, "fixed_fees");
     terms.royalty = royalty(field);
     terms.increments = increments(read_.member(field, "increments"));
+    static_cast<void>(routes(field));  // not part of a price, but wrong ones are named
     return terms;
+}
+
+std::vector<BiddingRoute> PlanParser::routes(const PlanField& sale) {
+    std::vector<BiddingRoute> routes;
+    const PlanField list = read_.member(sale, "routes");
+    if (!list.is_given()) return routes;
+    read_.each(list, [&](const PlanField& item) {
+        read_.expect_object(item, {"name", "surcharge_percent", "surcharge_vat_percent"});
+        const PlanField name = read_.needed(item, "name");
+        BiddingRoute route{.surcharge_percent = decimal(item, "surcharge_percent"),
+                           .surcharge_vat_percent = decimal(item, "surcharge_vat_percent"),
+                           .status = "as the plan has it",
+                           .source = "the plan"};
+        if (name.is_given()) route.name = read_.text(name);
+        route.label = route.name;
+        routes.push_back(std::move(route));
+    });
+    return routes;
 }
 
 Selling PlanParser::selling(const PlanField& root) {
@@ -391,6 +412,19 @@ Expected<SaleTerms> parse_sale_terms(std::string_view json) {
     if (read.failed()) return std::unexpected(read.problem());
     if (const auto sound = check(terms); !sound) return pass_on(sound);
     return terms;
+}
+
+Expected<std::vector<BiddingRoute>> parse_bidding_routes(std::string_view json) {
+    if (const auto terms = parse_sale_terms(json); !terms) return pass_on(terms);
+    const auto tree = parse_json_text(json);
+    if (!tree) return pass_on(tree);
+    PlanReader read;
+    const PlanField root{&*tree, ""};
+    const auto currency = currency_of(read, root);
+    if (!currency) return pass_on(currency);
+    auto routes = PlanParser(read, *currency).routes(read.member(root, "sale"));
+    if (read.failed()) return std::unexpected(read.problem());
+    return routes;
 }
 
 }  // namespace tedge::money
