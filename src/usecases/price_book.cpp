@@ -25,7 +25,8 @@ double middle_of(std::vector<double> values) {
 }
 
 // In the measure of the table where the cost itself does not say.
-std::optional<std::pair<std::string, double>> measured(const Record& cost, const std::optional<FaceMeasures>& face) {
+std::optional<std::pair<std::string, double>> priced_quantity(const Record& cost,
+                                                              const std::optional<FaceMeasures>& face) {
     const std::string treatment = cost.body.text_or("treatment");
     if (const auto quantity = cost.body.number("quantity"); quantity && *quantity > 0.0 && cost.body.has("measure")) {
         return std::pair(cost.body.text_or("measure"), *quantity);
@@ -50,7 +51,7 @@ Expected<std::vector<PricedAct>> price_book(casebook::Casebook& book, const std:
         for (const Record* cost : snapshot.of_kind("cost_line")) {
             const auto actual = cost->body.money("actual");
             const std::string treatment = cost->body.text_or("treatment");
-            const auto quantity = measured(*cost, face);
+            const auto quantity = priced_quantity(*cost, face);
             if (!actual || treatment.empty() || !quantity) continue;
             PastCost one{static_cast<double>(actual->minor) / quantity->second, std::nullopt};
             const auto estimate = cost->body.money_estimate("estimate");
