@@ -60,7 +60,7 @@ Expected<std::vector<ProfitAtHammer>> profit_curve(const CeilingPlan& plan, cons
     if (is_all_certain(model)) return profit_at(plan, hammers, options);
     // The mean asks only for tables of the prices; no draws of its own.
     const ProfitSimulation simulation(model, 1);
-    SampledProfit sampled(model, options.draws);
+    SampledProfit sampled(model, simulation, options.draws);
     std::vector<ProfitAtHammer> points;
     for (const Money& hammer : hammers) {
         if (hammer.minor <= 0) return fail("ceiling.no-hammer", "A hammer price must be more than 0.", "Check it.");

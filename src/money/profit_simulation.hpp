@@ -34,6 +34,12 @@ public:
     // The profit below which it stays with the chance given, in minor units. Exact where no stratum is uncertain.
     [[nodiscard]] Exact quantile(const Purchase& purchase, const Exact& chance) const;
 
+    // The distribution of that shape where something of the plan has it; nullptr otherwise.
+    [[nodiscard]] const PertTable* table(double most_likely) const {
+        const auto found = tables_.find(most_likely);
+        return found == tables_.end() ? nullptr : found->second.get();
+    }
+
 private:
     struct Draw {
         double costs;

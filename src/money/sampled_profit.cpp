@@ -1,6 +1,7 @@
 #include "sampled_profit.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "lattice.hpp"
 #include "pert_table.hpp"
@@ -14,8 +15,8 @@ constexpr std::size_t cells = 4096;
 
 }  // namespace
 
-SampledProfit::SampledProfit(const ProfitModel& model, std::uint32_t draws)
-    : model_(model), counts_(cells), mass_(cells) {
+SampledProfit::SampledProfit(const ProfitModel& model, const ProfitSimulation& simulation, std::uint32_t draws)
+    : model_(model), simulation_(&simulation), counts_(cells), mass_(cells) {
     const auto strata = static_cast<std::uint32_t>(model_.strata().size());
     const std::uint32_t each = std::clamp(draws / strata + (draws % strata != 0 ? 1U : 0U), 1U, lattice_size / strata);
     std::uint32_t first = 0;
@@ -25,16 +26,19 @@ SampledProfit::SampledProfit(const ProfitModel& model, std::uint32_t draws)
         first += count;
     }
     profit_.resize(price_.size());
+    simulation_ = nullptr;
 }
 
 const std::vector<float>& SampledProfit::equally_likely(double most_likely) {
     std::vector<float>& values = tables_[most_likely];
     if (!values.empty()) return values;
-    const PertTable table(most_likely);
+    const PertTable* known = simulation_->table(most_likely);
+    std::optional<PertTable> made;
+    if (known == nullptr) known = &made.emplace(most_likely);
     constexpr std::size_t count = std::size_t{1} << table_bits;
     values.reserve(count);
     for (std::size_t i = 0; i < count; ++i) {
-        values.push_back(static_cast<float>(table.quantile((static_cast<double>(i) + 0.5) / count)));
+        values.push_back(static_cast<float>(known->quantile((static_cast<double>(i) + 0.5) / count)));
     }
     return values;
 }

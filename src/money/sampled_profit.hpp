@@ -8,13 +8,15 @@
 #include <vector>
 
 #include "profit_model.hpp"
+#include "profit_simulation.hpp"
 
 namespace tedge::money {
 
 class SampledProfit {
 public:
-    // About `draws` in all, shared between the strata. The model must outlive this.
-    SampledProfit(const ProfitModel& model, std::uint32_t draws);
+    // About `draws` in all, shared between the strata. The model must outlive this; the simulation's tables are read,
+    // for making them takes longer than drawing from them.
+    SampledProfit(const ProfitModel& model, const ProfitSimulation& simulation, std::uint32_t draws);
 
     struct Figures {
         double loss = 0.0;
@@ -39,6 +41,7 @@ private:
     [[nodiscard]] double quantile(double chance, float lowest, float cells_per_unit) const;
 
     const ProfitModel& model_;
+    const ProfitSimulation* simulation_;  // while drawing
     std::map<double, std::vector<float>> tables_;
     std::vector<std::uint32_t> nodes_;  // of the lattice, while drawing
     std::vector<Block> blocks_;

@@ -116,7 +116,7 @@ Expected<std::string> draft_plan(const CaseSnapshot& snapshot, const Currency& c
     json plan = plan_fixed_last(snapshot);
     plan["currency"] = std::string(currency.code());
     json terms = terms_of_lot(snapshot);
-    if (!plan.contains("sale")) plan["sale"] = json::object();
+    if (!plan.value("sale", json()).is_object()) plan["sale"] = json::object();
     for (const auto& [name, value] : terms.items()) plan["sale"][name] = value;
     if (!plan["sale"].contains("increments")) plan["sale"]["increments"] = "common";
     const auto costs = costs_of_case(snapshot, plan, currency, CostsWanted::all);

@@ -44,6 +44,9 @@ json ceiling_values(const money::CeilingReport& report) {
                    {"loss_probability", at ? json(at->loss_probability) : json(nullptr)},
                    {"quantiles", nullptr},
                    {"remarks", json::array()}};
+    // Two where the sale is held in another currency than the plan: bids in the one, all else in the other.
+    if (report.bid) fields["hammer_currency"] = std::string(report.bid->currency.code());
+    if (at) fields["currency"] = std::string(at->all_in.currency.code());
     if (at) {
         fields["quantiles"] = {{"p5", decimal_amount(at->quantiles.p5)},
                                {"p50", decimal_amount(at->quantiles.p50)},

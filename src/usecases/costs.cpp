@@ -4,13 +4,8 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <map>
-#include <tuple>
 
-#include "embedded_tables.hpp"
-#include "tedge/base/number_text.hpp"
-#include "tedge/base/table.hpp"
+#include "hours_table.hpp"
 #include "tedge/base/text.hpp"
 
 namespace tedge::usecases {
@@ -22,53 +17,6 @@ namespace {
 
 constexpr double share_where_not_drawn = 0.05;  // of the face, where it is known of but not drawn: own judgement
 constexpr double mm2_in_m2 = 1e6;
-constexpr double largest_counted = 9e15;  // minor units, as Money has it
-
-struct HoursRule {
-    std::string treatment, measure, of;
-    double base_hours = 0.0;
-    Estimate<double> hours{};
-    double materials_percent = 0.0;
-    std::vector<std::string> needed_if_yes{};
-};
-
-double table_number(const Table& table, std::size_t row, std::string_view column) {
-    return parse_number(table.cell(row, column)).value();
-}
-
-const std::vector<HoursRule>& hours_rules() {
-    static const std::vector<HoursRule> rules = [] {
-        const Table table = Table::parse(embedded::treatment_hours_csv).value();
-        std::vector<HoursRule> made;
-        for (std::size_t row = 0; row < table.row_count(); ++row) {
-            HoursRule rule{.treatment = table.cell(row, "treatment"),
-                           .measure = table.cell(row, "measure"),
-                           .of = table.cell(row, "of"),
-                           .base_hours = table_number(table, row, "base_hours"),
-                           .hours = {table_number(table, row, "hours_low"), table_number(table, row, "hours_likely"),
-                                     table_number(table, row, "hours_high")},
-                           .materials_percent = table_number(table, row, "materials_percent")};
-            for (const std::string_view question : split(table.cell(row, "needed_if_yes"), ' ')) {
-                if (!question.empty()) rule.needed_if_yes.emplace_back(question);
-            }
-            made.push_back(std::move(rule));
-        }
-        return made;
-    }();
-    return rules;
-}
-
-struct FaceMeasures {
-    double area_m2 = 0.0;
-    double perimeter_m = 0.0;
-};
-
-std::optional<FaceMeasures> measures_of(const Record& picture) {
-    const auto width = picture.body.number("width_mm");
-    const auto height = picture.body.number("height_mm");
-    if (!width || !height || *width <= 0.0 || *height <= 0.0) return std::nullopt;
-    return FaceMeasures{*width * *height / mm2_in_m2, 2.0 * (*width + *height) / 1000.0};
-}
 
 double area_drawn_m2(const CaseSnapshot& snapshot, const auto& counts) {
     double area = 0.0;
@@ -124,21 +72,6 @@ Quantity quantity_of(const HoursRule& rule, const CaseSnapshot& snapshot, const 
     return {guessed, fmt::format("{:.4f} m2 of {}, a twentieth of the face because none is drawn", guessed, rule.of)};
 }
 
-Expected<std::int64_t> counted_minor(double minor) {
-    if (std::isfinite(minor) && minor >= 0.0 && minor <= largest_counted) return std::llround(minor);
-    return fail("money.out-of-range", "The amount is too large to be counted safely.", "Check the rate and the size.");
-}
-
-Expected<Estimate<std::int64_t>> amounts_of(const std::array<double, 3>& minor) {
-    std::array<std::int64_t, 3> counted{};
-    for (std::size_t i = 0; i < 3; ++i) {
-        const auto one = counted_minor(minor[i]);
-        if (!one) return pass_on(one);
-        counted[i] = *one;
-    }
-    return Estimate<std::int64_t>{counted[0], counted[1], counted[2]};
-}
-
 // Whole hours of the low, likely and high sort at the low, likely and high rate, with the materials.
 std::array<double, 3> by_hours(const HoursRule& rule, double quantity, const HourlyRate& rate) {
     const double with_materials = 1.0 + rule.materials_percent / 100.0;
@@ -163,13 +96,12 @@ Expected<SuggestedCost> suggestion(const HoursRule& rule, const CaseSnapshot& sn
     std::vector<std::string> said;
     const Quantity quantity = quantity_of(rule, snapshot, face);
     SuggestedCost cost{.treatment = rule.treatment,
-                       .name = rule.treatment,
+                       .name = rule.name,
                        .measure = rule.measure,
                        .quantity = quantity.of,
                        .needed = needed_by(rule, known, said),
                        .because = {},
                        .source = {}};
-    std::ranges::replace(cost.name, '-', ' ');
     // What is drawn is there, whatever a viewer by telephone answered.
     const bool is_drawn = (rule.of == "losses" && losses_m2(snapshot) > 0.0) ||
                           (rule.of == "loose paint" && loose_paint_m2(snapshot) > 0.0);
@@ -184,7 +116,7 @@ Expected<SuggestedCost> suggestion(const HoursRule& rule, const CaseSnapshot& sn
     }
     if (cost.needed == Needed::unknown) minor[0] = 0.0;
     if (cost.needed == Needed::no) minor = {0.0, 0.0, 0.0};
-    const auto amounts = amounts_of(minor);
+    const auto amounts = counted_amounts(minor);
     if (!amounts) return pass_on(amounts);
     cost.amount_minor = *amounts;
     cost.because = quantity.said + (said.empty() ? "." : "; " + join(said, ", ") + ".");
@@ -243,73 +175,6 @@ Expected<std::vector<Done>> record_suggested(const Acting& acting, const Uuid& c
         }
         return written;
     });
-}
-
-namespace {
-
-struct PastCost {
-    double unit_price = 0.0;
-    std::optional<double> ratio{};
-};
-
-double middle_of(std::vector<double> values) {
-    std::ranges::sort(values);
-    const std::size_t half = values.size() / 2;
-    return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
-}
-
-// In the measure of the table where the cost itself does not say.
-std::optional<std::pair<std::string, double>> measured(const Record& cost, const std::optional<FaceMeasures>& face) {
-    const std::string treatment = cost.body.text_or("treatment");
-    if (const auto quantity = cost.body.number("quantity"); quantity && *quantity > 0.0 && cost.body.has("measure")) {
-        return std::pair(cost.body.text_or("measure"), *quantity);
-    }
-    const auto rule = std::ranges::find(hours_rules(), treatment, &HoursRule::treatment);
-    if (rule == hours_rules().end()) return std::pair(std::string("piece"), 1.0);
-    if (!face || (rule->of != "face" && rule->of != "perimeter")) return std::nullopt;
-    return std::pair(rule->measure, rule->of == "face" ? face->area_m2 : face->perimeter_m);
-}
-
-}  // namespace
-
-Expected<std::vector<PricedAct>> price_book(casebook::Casebook& book, const std::optional<Uuid>& left_out) {
-    casebook::KindsWanted wanted;
-    wanted.all_of = {"cost_line"};
-    const auto snapshots = book.snapshots(wanted);
-    if (!snapshots) return pass_on(snapshots);
-    std::map<std::tuple<std::string, std::string, std::string>, std::vector<PastCost>> past;
-    for (const CaseSnapshot& snapshot : *snapshots) {
-        if (left_out && snapshot.picture.id == *left_out) continue;
-        const auto face = measures_of(snapshot.picture);
-        for (const Record* cost : snapshot.of_kind("cost_line")) {
-            const auto actual = cost->body.money("actual");
-            const std::string treatment = cost->body.text_or("treatment");
-            const auto quantity = measured(*cost, face);
-            if (!actual || treatment.empty() || !quantity) continue;
-            PastCost one{static_cast<double>(actual->minor) / quantity->second, std::nullopt};
-            const auto estimate = cost->body.money_estimate("estimate");
-            if (estimate && estimate->currency == actual->currency && estimate->minor.likely > 0) {
-                one.ratio = static_cast<double>(actual->minor) / static_cast<double>(estimate->minor.likely);
-            }
-            past[{treatment, quantity->first, std::string(actual->currency.code())}].push_back(one);
-        }
-    }
-    std::vector<PricedAct> prices;
-    for (const auto& [key, costs] : past) {
-        std::vector<double> units;
-        std::vector<double> ratios;
-        for (const PastCost& one : costs) {
-            units.push_back(one.unit_price);
-            if (one.ratio) ratios.push_back(*one.ratio);
-        }
-        const auto amounts = amounts_of({std::ranges::min(units), middle_of(units), std::ranges::max(units)});
-        if (!amounts) return pass_on(amounts);
-        PricedAct priced{std::get<0>(key), std::get<1>(key), Currency::parse(std::get<2>(key)).value(),
-                         costs.size(),     *amounts,         std::nullopt};
-        if (!ratios.empty()) priced.actual_to_likely = middle_of(ratios);
-        prices.push_back(std::move(priced));
-    }
-    return prices;
 }
 
 }  // namespace tedge::usecases

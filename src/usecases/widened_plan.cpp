@@ -60,10 +60,12 @@ std::vector<Unseen> unseen_of(const std::vector<Known>& known) {
     return unseen;
 }
 
-bool pays_for(const money::CostLine& cost, std::string treatment) {
+// By its act, else by a name that holds the words of the act: "filling and retouching".
+bool pays_for(const money::CostLine& cost, std::string_view treatment) {
     if (!cost.treatment.empty()) return cost.treatment == treatment;
-    std::ranges::replace(treatment, '-', ' ');
-    return lowered_ascii(cost.name).find(treatment) != std::string::npos;
+    const std::string name = lowered_ascii(cost.name);
+    return std::ranges::all_of(split(treatment, '-'),
+                               [&](std::string_view word) { return name.find(word) != std::string::npos; });
 }
 
 std::string not_seen_sentence(const std::vector<std::string>& said) {

@@ -77,3 +77,20 @@ TEST_CASE("what round hammer prices come to") {
     CHECK(text(lines.back().all_in) == "127000.00");  // 50,000 x 1.30 + 50,000 x 1.24
     CHECK(lines.back().percent_above_hammer == Approx(27.0));
 }
+
+TEST_CASE("a plan may name the ways to bid of its sale") {
+    constexpr std::string_view text = R"({"currency": "GBP", "sale": {"premium": [{"percent": 25}], "routes": [
+        {"name": "in the room"}, {"name": "the sale's own page", "surcharge_percent": 4.95, "surcharge_vat_percent": 20}]}})";
+    const auto routes = parse_bidding_routes(text).value();
+    REQUIRE(routes.size() == 2);
+    CHECK(routes[1].name == "the sale's own page");
+    CHECK(routes[1].surcharge_percent == dec("4.95"));
+    CHECK(parse_bidding_routes(R"({"currency": "GBP", "sale": {}})").value().empty());
+    const auto fault = [](std::string_view routes_text) {
+        const std::string plan = R"({"currency": "GBP", "sale": {"routes": )" + std::string(routes_text) + "}}";
+        return parse_bidding_routes(plan).error().values.at("field");
+    };
+    CHECK(fault("7") == "sale.routes");
+    CHECK(fault(R"([{"surcharge_percent": 3}])") == "sale.routes[0].name");
+    CHECK(fault(R"([{"name": "x", "surcharge": 3}])") == "sale.routes[0].surcharge");
+}

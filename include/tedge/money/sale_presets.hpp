@@ -44,6 +44,11 @@ struct BiddingRoute {
 
 [[nodiscard]] const std::vector<BiddingRoute>& usual_bidding_routes();
 
+// Those of the sale in a plan: `"routes": [{"name": "telephone", "surcharge_percent": 0}, …]` beside its other terms,
+// with `surcharge_vat_percent` where the surcharge is printed without its VAT. Empty where it names none. Errors: those
+// of parse_sale_terms.
+[[nodiscard]] Expected<std::vector<BiddingRoute>> parse_bidding_routes(std::string_view json);
+
 // The same terms by that route: its surcharge takes the place of the terms' own.
 [[nodiscard]] SaleTerms by_route(const SaleTerms& terms, const BiddingRoute& route);
 

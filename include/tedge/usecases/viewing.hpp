@@ -11,7 +11,6 @@
 #include <string_view>
 #include <vector>
 
-#include "tedge/base/decimal.hpp"
 #include "tedge/usecases/records.hpp"
 
 namespace tedge::usecases {

@@ -65,6 +65,10 @@ constexpr std::array purchase_fields{
 
 constexpr std::array cost_fields{
     Field{.name = "name", .label = "For", .searched = true, .required = true},
+    Field{.name = "treatment", .label = "Act", .type = word, .words = treatment_words},
+    // What the act is priced by, so that past cases tell what one comes to: m2 of the place, m of the perimeter.
+    Field{.name = "quantity", .label = "Quantity", .type = number, .unit = "by its measure"},
+    Field{.name = "measure", .label = "Measured in", .type = word, .words = "m2 m piece week"},
     Field{.name = "estimate", .label = "Estimate", .type = money_estimate},
     Field{.name = "actual", .label = "Actual", .type = money},
     Field{.name = "paid_on", .label = "Paid on", .type = date},

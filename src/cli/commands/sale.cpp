@@ -95,7 +95,15 @@ Expected<Answer> routes(Context& context, const Arguments& arguments) {
     if (!terms) return pass_on(terms);
     const auto hammer = said_by("hammer", parse_money(*arguments.option("hammer"), terms->currency));
     if (!hammer) return pass_on(hammer);
-    const auto costs = money::compare_routes(*terms, money::usual_bidding_routes(), *hammer);
+    std::vector<money::BiddingRoute> ways = money::usual_bidding_routes();
+    if (arguments.option("plan")) {
+        const auto text = plan_text(arguments, "plan");
+        if (!text) return pass_on(text);
+        auto own = money::parse_bidding_routes(*text);
+        if (!own) return pass_on(own);
+        if (!own->empty()) ways = *std::move(own);
+    }
+    const auto costs = money::compare_routes(*terms, ways, *hammer);
     if (!costs) return pass_on(costs);
     Answer answer;
     answer.fields = {{"currency", std::string(terms->currency.code())}, {"routes", json::array()}};
@@ -126,7 +134,7 @@ std::vector<Command> sale_commands() {
          round_prices},
         {"sale routes",
          {{}, {"preset", "plan", "on", "hammer"}, {"hammer"}},
-         "One hammer price by every way to bid: room, telephone, commission bid, platforms.",
+         "One hammer price by every way to bid: those of the plan, else room, telephone, commission bid, platforms.",
          routes},
     };
 }

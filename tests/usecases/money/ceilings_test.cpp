@@ -19,6 +19,8 @@ TEST_CASE("a limit is fixed with its plan, its report, who and when, and stays a
     CHECK(record.body.text_or("fixed_at") == to_text(b.clock.now()));
     CHECK(record.body.as_json()["plan"] == json::parse(certain_plan));
     CHECK(record.body.as_json()["report"]["binding"] == "target");
+    CHECK(record.body.as_json()["report"]["currency"] == "GBP");
+    CHECK(record.body.as_json()["report"]["hammer_currency"] == "GBP");
     CHECK(record.body.as_json()["report"]["expected_profit"] == 4458.33);
 
     const auto change = [&](const FieldValues& values) {
