@@ -158,6 +158,7 @@ TEST_CASE("The photograph of the set before lies faintly over the new one, frame
     const Uuid cleaned = desk.take_in(desk.painted("cleaned.png", 4, {}), Face::recto, "normal", "cleaned");
     Easel& easel = desk.view().easel();
     const auto seen = [&] {
+        QTest::qWait(30);  // what is said above the picture comes and goes, and is laid out first
         REQUIRE(comes_true([&] {
             QApplication::processEvents();  // a line that is told no longer gives its room back
             easel.grab();

@@ -71,12 +71,12 @@ void DifferenceBar::make_layout() {
     kept_note_->setWordWrap(true);
     auto* row = new QHBoxLayout;
     row->addWidget(report_, 1);
-    row->addWidget(keep_, 0, Qt::AlignTop);
     row->addWidget(close_, 0, Qt::AlignTop);
     column->addLayout(row);
     auto* below = new QHBoxLayout;
-    below->addWidget(scale_);
+    below->addWidget(scale_);  // the figures need their width, the scale leaves room beside it
     below->addWidget(kept_note_, 1);
+    below->addWidget(keep_);
     column->addLayout(below);
     auto* under_way = new QHBoxLayout;
     under_way->addWidget(bar_, 1);
