@@ -186,6 +186,7 @@ std::span<const Command> all_commands() {
                                  cost_commands(),
                                  sale_commands(),
                                  ceiling_of_case_commands(),
+                                 card_commands(),
                                  sale_day_commands(),
                                  cleaning_commands(),
                                  research_commands(),

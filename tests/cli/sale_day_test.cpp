@@ -65,4 +65,5 @@ TEST_CASE("what an option of the sale day cannot be is wrong use") {
     CHECK(code({"--result", "bought"}) == cli::ExitCode::refused);
     const auto remind = s.run({"deadlines", "export", s.book, "--out", "x.ics", "--remind-days", "1.5"});
     CHECK(cli::code_of(remind.error()) == cli::ExitCode::wrong_use);
+    CHECK(s.run({"cards", s.book, s.case_id, "--out", to_utf8(s.folder / "cards")}).error().code == "cards.no-limit");
 }
