@@ -46,14 +46,16 @@ Expected<Arguments> Arguments::parse(const std::vector<std::string>& words, cons
     if (plain.size() < grammar.positions.size()) {
         return wrong_use("missing-argument", fmt::format("{} is missing.", grammar.positions[plain.size()]));
     }
-    if (plain.size() > grammar.positions.size()) {
+    std::vector<std::string_view> positions = grammar.positions;
+    if (!grammar.may_follow.empty()) positions.push_back(grammar.may_follow);
+    if (plain.size() > positions.size()) {
         return wrong_use("too-many-arguments",
-                         fmt::format("\"{}\" is more than this command takes.", plain[grammar.positions.size()]));
+                         fmt::format("\"{}\" is more than this command takes.", plain[positions.size()]));
     }
     if (!plain.empty() && plain.front().empty() && grammar.positions.front() == "DIR") {
         return wrong_use("missing-argument", "DIR is empty.");
     }
-    for (std::size_t i = 0; i < plain.size(); ++i) arguments.positions_.emplace(grammar.positions[i], plain[i]);
+    for (std::size_t i = 0; i < plain.size(); ++i) arguments.positions_.emplace(positions[i], plain[i]);
     for (const std::string_view name : grammar.needed) {
         if (!arguments.options_.contains(name)) {
             return wrong_use("missing-option", fmt::format("The option --{} is missing.", name));
@@ -66,6 +68,11 @@ const std::string& Arguments::position(std::string_view name) const {
     const auto found = positions_.find(name);
     if (found == positions_.end()) throw std::out_of_range("no position " + std::string(name));
     return found->second;
+}
+
+std::optional<std::string> Arguments::position_if_given(std::string_view name) const {
+    const auto found = positions_.find(name);
+    return found != positions_.end() ? std::optional(found->second) : std::nullopt;
 }
 
 std::optional<std::string> Arguments::option(std::string_view name) const {

@@ -19,6 +19,7 @@ struct Grammar {
     std::set<std::string_view> needed = {};   // options that must be there
     std::set<std::string_view> flags = {};
     std::set<std::string_view> pictures = {};  // of the options, those that name a picture to be written
+    std::string_view may_follow = {};          // one position more that may be left out: "CASE", or all of them
 };
 
 // What an option or a word of the command says was looked at and is none of what it may be: wrong use, whatever the
@@ -39,6 +40,7 @@ public:
 
     [[nodiscard]] const std::string& position(
         std::string_view name) const;  // throws std::out_of_range when not declared
+    [[nodiscard]] std::optional<std::string> position_if_given(std::string_view name) const;
     [[nodiscard]] std::optional<std::string> option(std::string_view name) const;
     [[nodiscard]] std::string option_or(std::string_view name, std::string_view otherwise) const;
     [[nodiscard]] bool flag(std::string_view name) const;

@@ -50,6 +50,7 @@ std::size_t name_length(const Command& command, const std::vector<std::string>& 
 std::string usage_line(const Command& command) {
     std::string line = fmt::format("tedge {}", command.name);
     for (const std::string_view position : command.grammar.positions) line += fmt::format(" {}", position);
+    if (!command.grammar.may_follow.empty()) line += fmt::format(" [{}]", command.grammar.may_follow);
     for (const std::string_view option : command.grammar.options) {
         const bool needed = command.grammar.needed.contains(option);
         line += needed ? fmt::format(" --{} …", option) : fmt::format(" [--{} …]", option);
@@ -186,6 +187,8 @@ std::span<const Command> all_commands() {
                                  cost_commands(),
                                  sale_commands(),
                                  ceiling_of_case_commands(),
+                                 card_commands(),
+                                 sale_day_commands(),
                                  cleaning_commands(),
                                  research_commands(),
                                  register_commands(),

@@ -78,6 +78,8 @@ struct Command {
 [[nodiscard]] std::vector<Command> forecast_commands();
 [[nodiscard]] std::vector<Command> cleaning_commands();
 [[nodiscard]] std::vector<Command> money_commands();
+[[nodiscard]] std::vector<Command> card_commands();
+[[nodiscard]] std::vector<Command> sale_day_commands();
 [[nodiscard]] std::vector<Command> ceiling_commands();
 [[nodiscard]] std::vector<Command> ceiling_of_case_commands();
 [[nodiscard]] std::vector<Command> viewing_commands();

@@ -122,6 +122,7 @@ SaleTerms PlanParser::sale(const PlanField& field) {
                                 "risk_passes",
                                 "title_passes",
                                 "return_window_days",
+                                "export_within_days",
                                 "valid_from",
                                 "valid_to"});
     if (const PlanField premium = read_.member(field, "premium"); premium.is_given()) {

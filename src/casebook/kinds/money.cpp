@@ -26,6 +26,8 @@ constexpr std::array lot_fields{
     Field{.name = "notice", .label = "Saleroom notices", .type = long_text, .searched = true},
     Field{.name = "result", .label = "Result", .type = word, .words = "bought underbid bought-in withdrawn not-bid"},
     Field{.name = "hammer", .label = "Hammer price", .type = money},
+    Field{.name = "our_last_bid", .label = "Our last bid", .type = money},
+    Field{.name = "after_sale_offer", .label = "Offered after the sale at", .type = money},
 };
 
 constexpr std::array viewing_fields{
@@ -61,6 +63,10 @@ constexpr std::array purchase_fields{
     Field{.name = "paid_on", .label = "Paid on", .type = date},
     Field{.name = "return_window_ends", .label = "Return window ends", .type = date},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+    Field{.name = "lot", .label = "Lot", .type = record, .of = "lot"},
+    Field{.name = "collected_on", .label = "Collected on", .type = date},
+    // As the saleroom wrote it: {"lines": [{"name": "premium", "amount": 2500}], "total": 13000}.
+    Field{.name = "received_invoice", .label = "Invoice as received", .type = values},
 };
 
 constexpr std::array cost_fields{

@@ -45,6 +45,7 @@ constexpr std::array terms{
     Field{.name = "terms/risk_passes", .label = "Risk passes at", .type = word, .words = passing_words},
     Field{.name = "terms/title_passes", .label = "Title passes at", .type = word, .words = passing_words},
     days("terms/return_window_days", "Return window"),
+    days("terms/export_within_days", "Export, where its VAT depends on it, within"),
     Field{.name = "terms/valid_from", .label = "These terms hold from", .type = date},
     Field{.name = "terms/valid_to", .label = "These terms hold until", .type = date},
 };

@@ -32,6 +32,8 @@ constexpr std::array custody_fields{
           .readers = movers,
           .personal = true,
           .of = "person"},
+    // Who stands for damage; by the terms of a sale often from the fall of the hammer, long before anything moves.
+    Field{.name = "risk_from", .label = "Our risk from", .type = date},
 };
 
 constexpr std::array deadline_fields{
@@ -41,6 +43,13 @@ constexpr std::array deadline_fields{
     Field{.name = "zone", .label = "Time zone", .type = FieldType::zone},
     Field{.name = "done_on", .label = "Done on", .type = date},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+    // What was counted from a lot's terms is counted again when they change.
+    Field{.name = "term",
+          .label = "By the sale's terms",
+          .type = word,
+          .words = "register approval pay collect storage return export"},
+    Field{.name = "lot", .label = "Lot", .type = record, .of = "lot"},
+    Field{.name = "basis", .label = "How it was counted", .type = long_text},
 };
 
 }  // namespace

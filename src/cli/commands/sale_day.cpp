@@ -1,0 +1,293 @@
+// The day of the sale and what follows: the result of a lot, the invoice held against the terms, what falls due.
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+#include "amounts.hpp"
+#include "command.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/text.hpp"
+#include "tedge/usecases/cases.hpp"
+#include "tedge/usecases/deadlines.hpp"
+#include "tedge/usecases/invoice_check.hpp"
+#include "tedge/usecases/lot_results.hpp"
+#include "tedge/usecases/usual_currency.hpp"
+
+namespace tedge::cli {
+
+namespace {
+
+using nlohmann::json;
+
+constexpr std::uint64_t largest_invoice_bytes = 1'000'000;
+
+// The lot's own currency, else that of the picture's other money.
+Currency currency_for_sale(const usecases::Acting& acting, const casebook::CaseSnapshot& snapshot) {
+    for (const char* kind : {"lot", "ceiling"}) {
+        const auto records = snapshot.of_kind(kind);
+        if (records.empty()) continue;
+        for (const char* field : {"estimate_low", "estimate_high", "hammer", "limit"})
+            if (const auto money = records.back()->body.money(field)) return money->currency;
+    }
+    return usecases::usual_currency(acting.book, snapshot.picture.id);
+}
+
+Expected<std::optional<Money>> money_option(const Arguments& arguments, std::string_view name,
+                                            const Currency& currency) {
+    const auto said = arguments.option(name);
+    if (!said) return std::optional<Money>();
+    const auto amount = said_by(name, parse_money(*said, currency));
+    if (!amount) return pass_on(amount);
+    return std::optional(*amount);
+}
+
+Expected<std::string> day_option(const Arguments& arguments, std::string_view name) {
+    const auto said = arguments.option(name);
+    if (!said) return std::string();
+    const auto day = said_by(name, parse_date(*said));
+    if (!day) return pass_on(day);
+    return *said;
+}
+
+// One of the words that the field takes; "" where the option is not there.
+Expected<std::string> word_option(const Arguments& arguments, std::string_view name, std::string_view kind) {
+    const auto said = arguments.option(name);
+    if (!said) return std::string();
+    const auto words = casebook::words_of(*casebook::find_kind(kind)->field(name));
+    if (std::ranges::find(words, *said) != words.end()) return *said;
+    return said_by(name, Expected<std::string>(fail("usage.not-a-word", fmt::format("--{} is none of its words.", name),
+                                                    fmt::format("Say one of {}.", fmt::join(words, ", ")))));
+}
+
+Expected<usecases::LotResult> said_result(const Arguments& arguments, const Currency& currency) {
+    const auto result = word_option(arguments, "result", "lot");
+    const auto scheme = word_option(arguments, "scheme", "purchase");
+    if (!result) return pass_on(result);
+    if (!scheme) return pass_on(scheme);
+    usecases::LotResult wanted{.result = *result,
+                               .scheme = *scheme,
+                               .invoice_number = arguments.option_or("invoice-number", ""),
+                               .insured_by = arguments.option_or("insured-by", "")};
+    for (const auto& [name, field] :
+         {std::pair{"hammer", &wanted.hammer}, std::pair{"our-last-bid", &wanted.our_last_bid},
+          std::pair{"after-sale-offer", &wanted.after_sale_offer}, std::pair{"insured-value", &wanted.insured_value}}) {
+        const auto amount = money_option(arguments, name, currency);
+        if (!amount) return pass_on(amount);
+        *field = *amount;
+    }
+    for (const auto& [name, field] : {std::pair{"on", &wanted.bought_on}, std::pair{"paid-on", &wanted.paid_on},
+                                      std::pair{"collected-on", &wanted.collected_on}}) {
+        const auto day = day_option(arguments, name);
+        if (!day) return pass_on(day);
+        *field = *day;
+    }
+    return wanted;
+}
+
+void tell_post_mortem(const std::optional<usecases::PostMortem>& found, Answer& answer) {
+    answer.fields["post_mortem"] = nullptr;
+    if (!found) return;
+    json fields = {{"price", amount(found->price)},
+                   {"limit", amount(found->limit)},
+                   {"above_limit", amount(found->above_limit)},
+                   {"underbid", amount(found->underbid)},
+                   {"said", found->said},
+                   {"expected_profit", nullptr},
+                   {"loss_probability", nullptr}};
+    if (found->at_price) {
+        fields["expected_profit"] = amount(found->at_price->expected_profit);
+        fields["loss_probability"] = found->at_price->loss_probability;
+    }
+    answer.fields["post_mortem"] = std::move(fields);
+    answer.lines.insert(answer.lines.end(), found->said.begin(), found->said.end());
+}
+
+void tell_deadlines(const usecases::DeadlinesByTerms& by_terms, Answer& answer) {
+    answer.fields["deadlines"] = json::array();
+    answer.fields["not_said"] = by_terms.not_said;
+    for (const usecases::TermDeadline& due : by_terms.due) {
+        answer.fields["deadlines"].push_back({{"term", due.term},
+                                              {"what", due.what},
+                                              {"on", tedge::to_text(due.on)},
+                                              {"basis", due.basis},
+                                              {"default", due.is_default}});
+        answer.lines.push_back(fmt::format("{}  {} ({})", tedge::to_text(due.on), due.what, due.basis));
+    }
+    for (const std::string& remark : by_terms.remarks) answer.fields["remarks"].push_back(remark);
+    for (const auto* list : {&by_terms.not_said, &by_terms.remarks})
+        answer.lines.insert(answer.lines.end(), list->begin(), list->end());
+}
+
+void tell_expected(const std::optional<money::Invoice>& bill, Answer& answer) {
+    answer.fields["expected_invoice"] = nullptr;
+    if (!bill) return;
+    json lines = json::array();
+    for (const money::InvoiceLine& line : bill->lines)
+        lines.push_back({{"name", money::charge_name(line.charge)}, {"amount", amount(line.amount)}});
+    answer.fields["expected_invoice"] = {
+        {"lines", lines}, {"total", amount(bill->total)}, {"margin_price", amount(bill->margin_price)}};
+    answer.lines.push_back(fmt::format("By the terms: all-in {}, purchase price for the margin {}.",
+                                       to_display_text(bill->total), to_display_text(bill->margin_price)));
+}
+
+Answer result_answer(const usecases::RecordedResult& recorded, const std::string& result) {
+    Answer answer;
+    answer.fields = {{"result", result},
+                     {"purchase", recorded.purchase ? json(to_text(*recorded.purchase)) : json(nullptr)},
+                     {"risk", nullptr},
+                     {"remarks", recorded.remarks}};
+    answer.lines.push_back(fmt::format("Recorded: {}.", result));
+    tell_expected(recorded.expected, answer);
+    tell_post_mortem(recorded.post_mortem, answer);
+    if (recorded.risk) {
+        answer.fields["risk"] = {
+            {"passes", recorded.risk->passes},
+            {"assumed", recorded.risk->is_assumed},
+            {"from", recorded.risk->from ? json(tedge::to_text(*recorded.risk->from)) : json(nullptr)}};
+        answer.lines.push_back(recorded.risk->said);
+    }
+    answer.lines.insert(answer.lines.end(), recorded.remarks.begin(), recorded.remarks.end());
+    tell_deadlines(recorded.by_terms, answer);
+    return answer;
+}
+
+Expected<Answer> lot_result(Context& context, const Arguments& arguments) {
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const auto snapshot = acting->book.snapshot(*case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto currency = Expected<Currency>(currency_for_sale(*acting, *snapshot));
+    if (const auto said = arguments.option("currency")) currency = said_by("currency", Currency::parse(*said));
+    if (!currency) return pass_on(currency);
+    const auto wanted = said_result(arguments, *currency);
+    if (!wanted) return pass_on(wanted);
+    const auto recorded = usecases::record_lot_result(*acting, *case_id, *wanted);
+    if (!recorded) return pass_on(recorded);
+    return result_answer(*recorded, wanted->result);
+}
+
+Answer check_answer(const usecases::InvoiceCheck& check) {
+    Answer answer;
+    json lines = json::array();
+    for (const money::InvoiceDifference& line : check.lines) {
+        lines.push_back({{"name", money::charge_name(line.charge)},
+                         {"due", amount(line.due)},
+                         {"charged", amount(line.charged)},
+                         {"difference", amount(line.difference)}});
+        answer.lines.push_back(fmt::format("{:20} due {:>18}  charged {:>18}", money::charge_name(line.charge),
+                                           to_display_text(line.due), to_display_text(line.charged)));
+    }
+    for (const auto& line : check.not_in_terms) {
+        lines.push_back(
+            {{"name", line.name}, {"due", 0}, {"charged", amount(line.amount)}, {"difference", amount(line.amount)}});
+    }
+    answer.fields = {{"agrees", check.agrees()},
+                     {"lines", lines},
+                     {"due", amount(check.due)},
+                     {"charged", amount(check.charged)},
+                     {"differences", check.differences}};
+    answer.lines.insert(answer.lines.end(), check.differences.begin(), check.differences.end());
+    answer.lines.emplace_back(check.agrees() ? "It agrees with the recorded terms."
+                                             : "Ask the saleroom about each, or put the recorded terms right.");
+    if (!check.agrees()) answer.code = ExitCode::refused;
+    return answer;
+}
+
+Expected<Answer> invoice_check(Context& context, const Arguments& arguments) {
+    const auto text = read_file(path_from_utf8(*arguments.option("received")), largest_invoice_bytes);
+    if (!text) return pass_on(text);
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const auto snapshot = (*book)->snapshot(*case_id);
+    if (!snapshot) return pass_on(snapshot);
+    const auto hammer = usecases::hammer_paid(*snapshot);
+    if (!hammer) return pass_on(hammer);
+    const auto received = usecases::parse_received_invoice(*text, hammer->currency);
+    if (!received) return pass_on(received);
+    const auto check = usecases::check_invoice(*snapshot, *received);
+    if (!check) return pass_on(check);
+    if (arguments.flag("keep")) {
+        const auto acting = context.acting(arguments);
+        if (!acting) return pass_on(acting);
+        const auto kept = usecases::keep_invoice(*acting, *case_id, *received);
+        if (!kept) return pass_on(kept);
+    }
+    return check_answer(*check);
+}
+
+Expected<Answer> count_deadlines(Context& context, const Arguments& arguments) {
+    const auto acting = context.acting(arguments);
+    if (!acting) return pass_on(acting);
+    const auto case_id = usecases::find_case(acting->book, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    const auto made = usecases::make_deadlines(*acting, *case_id);
+    if (!made) return pass_on(made);
+    Answer answer;
+    answer.fields = {{"written", made->done.size()}, {"remarks", json::array()}};
+    tell_deadlines(made->by_terms, answer);
+    return answer;
+}
+
+Expected<usecases::CalendarOptions> calendar_options(const Arguments& arguments) {
+    const auto days = arguments.number("remind-days");
+    if (!days) return pass_on(days);
+    if (!*days) return usecases::CalendarOptions{};
+    if (**days < 0 || **days > 366 || **days != static_cast<int>(**days)) {
+        return fail("usage.not-days", "A reminder comes a whole number of days before, from 0 to 366.",
+                    "Say for example --remind-days 2.");
+    }
+    return usecases::CalendarOptions{.remind_days = static_cast<int>(**days)};
+}
+
+Expected<Answer> export_calendar(Context& context, const Arguments& arguments) {
+    const auto options = calendar_options(arguments);
+    if (!options) return pass_on(options);
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    std::optional<Uuid> wanted;
+    if (const auto said = arguments.position_if_given("CASE")) {
+        const auto case_id = usecases::find_case(**book, *said);
+        if (!case_id) return pass_on(case_id);
+        wanted = *case_id;
+    }
+    const auto file = path_from_utf8(*arguments.option("out"));
+    const auto written = usecases::export_deadlines(**book, wanted, file, *options);
+    if (!written) return pass_on(written);
+    Answer answer;
+    answer.fields = {{"file", to_utf8(file)}, {"entries", written->entries}};
+    answer.lines = {fmt::format("{}, {}.", to_utf8(file), counted(written->entries, "entry", "entries"))};
+    return answer;
+}
+
+}  // namespace
+
+std::vector<Command> sale_day_commands() {
+    return {
+        {"lot result",
+         {{"DIR", "CASE"},
+          {"result", "hammer", "our-last-bid", "after-sale-offer", "on", "scheme", "invoice-number", "paid-on",
+           "collected-on", "insured-by", "insured-value", "currency"},
+          {"result"}},
+         "What became of the lot: bought, underbid, bought-in, withdrawn, not-bid; and what follows from it.",
+         lot_result},
+        {"invoice check",
+         {{"DIR", "CASE"}, {"received"}, {"received"}, {"keep"}},
+         "Holds the saleroom's invoice against the terms, line by line; --keep stores it with the purchase.",
+         invoice_check},
+        {"deadlines count",
+         {{"DIR", "CASE"}, {}},
+         "Counts what falls due from the terms of the lot and writes it down.",
+         count_deadlines},
+        {"deadlines export",
+         {{"DIR"}, {"out", "remind-days"}, {"out"}, {}, {}, "CASE"},
+         "Writes what falls due, of one case or of all, as an iCalendar file for other calendars.",
+         export_calendar},
+    };
+}
+
+}  // namespace tedge::cli

@@ -1,0 +1,32 @@
+// What a case says of its lot: the records that count, and the terms of the sale as money reckons with them.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "tedge/casebook/snapshot.hpp"
+#include "tedge/money/sale_terms.hpp"
+
+namespace tedge::usecases {
+
+// Of the estimate, else of the hammer price, else of the limit fixed last; none where none of them is recorded.
+[[nodiscard]] std::optional<Currency> currency_of_sale(const casebook::CaseSnapshot& snapshot);
+
+// The newest lot's terms over those of the limit fixed last, whose increments count where the lot has none. Errors:
+// lot.no-terms (no premium is said), those of parse_sale_terms().
+[[nodiscard]] Expected<money::SaleTerms> terms_of_sale(const casebook::CaseSnapshot& snapshot,
+                                                       const Currency& currency);
+
+// The purchase that names the lot, else one that names none; nullptr where it was not bought.
+[[nodiscard]] const casebook::Record* purchase_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& lot);
+
+// A lot in words: "lot 12", or "the lot" where it has no number.
+[[nodiscard]] std::string lot_words(const casebook::Record& lot);
+
+// "GBP 8,500": without the decimals where they are nothing.
+[[nodiscard]] std::string round_text(const Money& money);
+
+// "5 March 2026"; as given where it is no day.
+[[nodiscard]] std::string day_words(std::string_view iso_date);
+
+}  // namespace tedge::usecases
