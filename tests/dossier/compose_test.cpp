@@ -162,14 +162,15 @@ TEST_CASE("states stand over one reference, shown once, and details are the same
     // The raking photograph is laid over the same reference.
     const auto photographs = snapshot.of_kind("photograph");
     casebook::Record third = *snapshot.of_kind("registration").front();
+    const Uuid laid = photographs.at(2)->id;
     auto body = third.body.as_json();
-    body["moving"] = to_text(photographs.at(2)->id);
+    body["moving"] = to_text(laid);
     body["error_mm"] = 0.3;
-    third.id = photographs.at(2)->id;
+    third.id = laid;
     third.id.bytes[0] ^= 0xff;
     third.body = casebook::Body(body);
     snapshot.records.push_back(third);
-    place_anew(snapshot, photographs.at(2)->id, test::placement_json(0.3));
+    place_anew(snapshot, laid, test::placement_json(0.3));
 
     test::MadePictures pictures;
     const auto extract = Extract::of(snapshot, Reader::buyer);

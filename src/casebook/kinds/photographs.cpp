@@ -113,7 +113,10 @@ constexpr std::array registration_fields{
     Field{.name = "residual_px", .label = "Residual", .type = number, .readers = bench, .unit = "px"},
     Field{.name = "error_mm", .label = "Error", .type = number, .readers = told_outside, .unit = "mm"},
     // Digest of the placement that the reference had: placed anew since, it lies elsewhere than what was laid over it.
-    Field{.name = "reference_placed", .label = "Placement of the reference then", .readers = bench, .from_file = true},
+    Field{.name = "reference_placed",
+          .label = "Placement of the reference then",
+          .readers = told_outside,
+          .from_file = true},
     // By place over the reference photograph: cells and their errors.
     Field{.name = "error_grid", .label = "Error by place", .type = values, .readers = told_outside, .from_file = true},
     Field{.name = "method", .label = "Method", .readers = bench},
