@@ -93,6 +93,7 @@ TEST_CASE(
     }
     SECTION("the chart that lies in the photograph itself goes before it") {
         const Uuid charted = shop.taken("charted.png", first_shot);
+        shop.laid_over(charted, second, 0.05);
         shop.measure(charted, first_shot);
         must(name_chart(shop.acting, other.done.record, {charted}));
         const auto by_its_own = must(map_colour_difference(shop.book, charted, second));
