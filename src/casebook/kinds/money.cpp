@@ -79,10 +79,6 @@ constexpr std::array cost_fields{
     Field{.name = "actual", .label = "Actual", .type = money},
     Field{.name = "paid_on", .label = "Paid on", .type = date},
     Field{.name = "payee", .label = "Paid to", .type = record, .personal = true, .of = "person"},
-    Field{.name = "treatment", .label = "Act", .type = word, .words = treatment_words},
-    // What the act is priced by, so that past cases tell what one comes to: m2 of the place, m of the perimeter.
-    Field{.name = "quantity", .label = "Quantity", .type = number, .unit = "by its measure"},
-    Field{.name = "measure", .label = "Measured in", .type = word, .words = "m2 m piece week"},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
 };
 
