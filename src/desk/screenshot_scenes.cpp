@@ -9,12 +9,12 @@
 #include <QScrollBar>
 #include <QTimer>
 
+#include "ceiling/ceiling_panel.hpp"
 #include "compare/compare_view.hpp"
 #include "desk_window.hpp"
 #include "forms/override_dialog.hpp"
 #include "people/people_dialog.hpp"
 #include "settling/settling_dialog.hpp"
-#include "ceiling/ceiling_panel.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
 

@@ -4,9 +4,9 @@
 #include <catch2/catch.hpp>
 #include <map>
 
+#include "ceiling/ceiling_panel.hpp"
 #include "form_fixture.hpp"
 #include "forms/band_text.hpp"
-#include "ceiling/ceiling_panel.hpp"
 
 using namespace tedge;
 using namespace tedge::desk;

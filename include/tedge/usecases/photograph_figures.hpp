@@ -24,7 +24,7 @@ struct PhotographFigure {
 };
 
 struct PhotographFigures {
-    std::optional<PhotographFigure> colour;     // by the chart in it, else by the one named for its session
+    std::optional<PhotographFigure> colour;  // by the chart in it, else by the one named for its session
     bool colour_is_of_session = false;
     bool colour_is_overtaken = false;           // another board is named for it than when its chart was measured
     std::optional<PhotographFigure> evenness;   // of the light, by the board that is named for it
