@@ -157,6 +157,9 @@ Expected<TakenPhotograph> take_in_photograph(const Acting& acting, const NewPhot
 
 Expected<std::optional<TakenPhotograph>> taken_before(casebook::Casebook& book, const Uuid& case_id,
                                                       const std::filesystem::path& file) {
+    // Reading a pipe would wait for ever; whoever opens the file next says what it is.
+    std::error_code unknown;
+    if (!std::filesystem::is_regular_file(file, unknown)) return std::nullopt;
     const auto digest = hash_file_hex(file, HashAlgorithm::sha256);
     if (!digest) return pass_on(digest);
     const auto known = book.records(case_id, "photograph");
