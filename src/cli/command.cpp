@@ -16,6 +16,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/imaging/write_picture.hpp"
+#include "tedge/usecases/cases.hpp"
 
 namespace tedge::cli {
 
@@ -218,6 +219,14 @@ Expected<usecases::Acting> Context::acting(const Arguments& arguments) {
     const auto author = (*opened)->person_named(author_name(arguments));
     if (!author) return pass_on(author);
     return usecases::Acting{**opened, *author, *clock_};
+}
+
+Expected<casebook::CaseSnapshot> Context::snapshot(const Arguments& arguments) {
+    const auto opened = book(arguments.position("DIR"));
+    if (!opened) return pass_on(opened);
+    const auto case_id = usecases::find_case(**opened, arguments.position("CASE"));
+    if (!case_id) return pass_on(case_id);
+    return (*opened)->snapshot(*case_id);
 }
 
 Expected<Answer> run_words(Context& context, std::vector<std::string> words, const std::optional<std::string>& folder) {

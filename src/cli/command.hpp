@@ -30,6 +30,9 @@ public:
     // The same with an author: --by, else TEDGE_AUTHOR, else the login name.
     [[nodiscard]] Expected<usecases::Acting> acting(const Arguments& arguments);
 
+    // The case that CASE names in the book of DIR, as it stands.
+    [[nodiscard]] Expected<casebook::CaseSnapshot> snapshot(const Arguments& arguments);
+
 private:
     Clock* clock_;
     IdSource* ids_;

@@ -193,4 +193,13 @@ Expected<std::vector<ProfitAtHammer>> profit_at(const CeilingPlan& plan, const s
     return points;
 }
 
+std::optional<Money> binding_hammer(const CeilingReport& report) {
+    if (!report.binding) return std::nullopt;
+    for (const auto& [limit, ceiling] : {std::pair{Limit::target, report.target}, std::pair{Limit::risk, report.risk},
+                                         std::pair{Limit::cash, report.cash}}) {
+        if (limit == *report.binding && ceiling) return ceiling->hammer;
+    }
+    return std::nullopt;
+}
+
 }  // namespace tedge::money

@@ -8,15 +8,6 @@ namespace tedge::money {
 
 namespace {
 
-std::optional<Money> lowest_hammer(const CeilingReport& report) {
-    if (!report.binding) return std::nullopt;
-    for (const auto& [limit, ceiling] : {std::pair{Limit::target, report.target}, std::pair{Limit::risk, report.risk},
-                                         std::pair{Limit::cash, report.cash}}) {
-        if (limit == *report.binding && ceiling) return ceiling->hammer;
-    }
-    return std::nullopt;
-}
-
 class SensitivityStudy {
 public:
     SensitivityStudy(const CeilingPlan& plan, const CeilingOptions& options) : plan_(plan), options_(options) {}
@@ -52,7 +43,7 @@ std::optional<Money> SensitivityStudy::lowest_ceiling() {
         problem_ = report.error();
         return std::nullopt;
     }
-    return lowest_hammer(*report);
+    return binding_hammer(*report);
 }
 
 void SensitivityStudy::vary_all() {

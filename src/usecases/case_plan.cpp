@@ -98,6 +98,18 @@ json terms_of_lot(const CaseSnapshot& snapshot) {
     return terms;
 }
 
+}  // namespace
+
+json sale_of_case(const CaseSnapshot& snapshot) {
+    json sale = plan_fixed_last(snapshot).value("sale", json());
+    if (!sale.is_object()) sale = json::object();
+    const json terms = terms_of_lot(snapshot);
+    for (const auto& [name, value] : terms.items()) sale[name] = value;
+    return sale;
+}
+
+namespace {
+
 // Each outcome says which comparables speak for it now.
 void name_comparables(const CaseSnapshot& snapshot, json& outcomes) {
     for (json& outcome : outcomes) {
@@ -115,9 +127,7 @@ void name_comparables(const CaseSnapshot& snapshot, json& outcomes) {
 Expected<std::string> draft_plan(const CaseSnapshot& snapshot, const Currency& currency) {
     json plan = plan_fixed_last(snapshot);
     plan["currency"] = std::string(currency.code());
-    json terms = terms_of_lot(snapshot);
-    if (!plan.value("sale", json()).is_object()) plan["sale"] = json::object();
-    for (const auto& [name, value] : terms.items()) plan["sale"][name] = value;
+    plan["sale"] = sale_of_case(snapshot);
     if (!plan["sale"].contains("increments")) plan["sale"]["increments"] = "common";
     const auto costs = costs_of_case(snapshot, plan, currency, CostsWanted::all);
     if (!costs) return pass_on(costs);

@@ -16,6 +16,10 @@ namespace tedge::usecases {
 // The plan of the limit fixed last, else an empty object.
 [[nodiscard]] nlohmann::json plan_fixed_last(const casebook::CaseSnapshot& snapshot);
 
+// The sale as a plan holds it: the newest lot's terms over those of the plan fixed last, in the currency of the lot's
+// amounts where it has any. May be empty.
+[[nodiscard]] nlohmann::json sale_of_case(const casebook::CaseSnapshot& snapshot);
+
 enum class CostsWanted {
     all,      // what was paid counts for certain
     to_come,  // what was paid is left out

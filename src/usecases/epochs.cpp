@@ -87,6 +87,11 @@ Edit begun_on(const Uuid& frame, const std::string& day) {
 
 }  // namespace
 
+bool is_same_size(SizeMm a, SizeMm b) {
+    constexpr double same_size_mm = 0.5;
+    return std::abs(a.width_mm - b.width_mm) < same_size_mm && std::abs(a.height_mm - b.height_mm) < same_size_mm;
+}
+
 bool changes_support(const Body& step) {
     return !step.flag("planned") && std::ranges::find(moving_acts, step.text_or("act")) != moving_acts.end();
 }

@@ -9,9 +9,6 @@
 
 namespace tedge::usecases {
 
-// Of the estimate, else of the hammer price, else of the limit fixed last; none where none of them is recorded.
-[[nodiscard]] std::optional<Currency> currency_of_sale(const casebook::CaseSnapshot& snapshot);
-
 // The newest lot's terms over those of the limit fixed last, whose increments count where the lot has none. Errors:
 // lot.no-terms (no premium is said), those of parse_sale_terms().
 [[nodiscard]] Expected<money::SaleTerms> terms_of_sale(const casebook::CaseSnapshot& snapshot,

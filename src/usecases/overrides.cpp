@@ -101,31 +101,6 @@ Expected<void> write_passing(const Acting& acting, const Uuid& case_id, const ca
 
 }  // namespace
 
-namespace {
-
-// The frames that a step on the structure opens, and what goes along with a size.
-Expected<std::vector<Edit>> with_what_follows(const Acting& acting, const Edit& edit, const casebook::Record& before,
-                                              const casebook::Body& after) {
-    if (before.kind != "case" && before.kind != "face_frame") return with_frames(acting, edit, after);
-    const auto snapshot = acting.book.snapshot(before.kind == "case" ? before.id : before.case_id);
-    if (!snapshot) return pass_on(snapshot);
-    auto following = edits_of_new_size(*snapshot, before, after);
-    if (!following) return pass_on(following);
-    std::vector<Edit> edits{edit};
-    for (Edit& each : *following) {
-        if (each.record != edit.record) {
-            edits.push_back(std::move(each));
-            continue;
-        }
-        for (const auto& [path, value] : each.values.set_values().items()) {
-            if (!edit.values.set_values().contains(path)) edits.front().values.value(path, value);
-        }
-    }
-    return edits;
-}
-
-}  // namespace
-
 Expected<Done> add_record_overriding(const Acting& acting, const Uuid& case_id, std::string_view kind,
                                      const FieldValues& values, const std::vector<Override>& overrides) {
     Edit edit;

@@ -28,15 +28,9 @@ std::optional<SizeMm> size_of(const casebook::Body& body) {
     return width && height ? std::optional(SizeMm{*width, *height}) : std::nullopt;
 }
 
-// Less than that is how one reads a tape, not another size: common practice.
-constexpr double same_size_mm = 0.5;
-
 Expected<void> check_another_size(const CaseSnapshot& snapshot, Face face, const std::optional<SizeMm>& wanted) {
     const auto now = size_of(current_frame(snapshot, face)->body);
-    const bool differs = wanted && now &&
-                         (std::abs(wanted->width_mm - now->width_mm) >= same_size_mm ||
-                          std::abs(wanted->height_mm - now->height_mm) >= same_size_mm);
-    if (differs) return {};
+    if (wanted && now && !is_same_size(*wanted, *now)) return {};
     return fail(
         "photograph.same-size", "The face has this size already.",
         "If it was lined or put on another stretcher, record that step on the sheet structure: it opens the new "

@@ -8,6 +8,7 @@
 #include "registered_joints.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
 
@@ -136,13 +137,6 @@ Expected<void> stretch_all_on(std::vector<Edit>& edits, const CaseSnapshot& snap
     return {};
 }
 
-bool has_size(const Record& frame, SizeMm size) {
-    constexpr double same_size_mm = 0.5;  // less is how one reads a tape: common practice
-    const SizeMm own = casebook::size_of_frame(frame);
-    return std::abs(own.width_mm - size.width_mm) <= same_size_mm &&
-           std::abs(own.height_mm - size.height_mm) <= same_size_mm;
-}
-
 void write_into(CaseSnapshot& snapshot, const std::vector<Edit>& edits) {
     for (const Edit& edit : edits) {
         const auto record = std::ranges::find(snapshot.records, edit.record, &Record::id);
@@ -158,7 +152,7 @@ Expected<void> size_follows(std::vector<Edit>& edits, CaseSnapshot now, const Re
         const Record frame = now.records[i];
         const std::string face = frame.body.text_or("face");
         const bool is_side = face == to_text(Face::recto) || face == to_text(Face::verso);
-        if (frame.kind != "face_frame" || !is_side || !has_size(frame, was)) continue;
+        if (frame.kind != "face_frame" || !is_side || !is_same_size(casebook::size_of_frame(frame), was)) continue;
         FieldValues size;
         size.number("width_mm", *after.number("width_mm")).number("height_mm", *after.number("height_mm"));
         auto made = edits_of_new_size(now, frame, body_with(frame.body, size));
@@ -196,6 +190,26 @@ Expected<std::vector<Edit>> edits_of_new_size(const CaseSnapshot& snapshot, cons
         if (auto laid = stretch_all_on(edits, snapshot, before, *by); !laid) return pass_on(laid);
     }
     return one_each(std::move(edits));
+}
+
+Expected<std::vector<Edit>> with_what_follows(const Acting& acting, const Edit& edit, const Record& before,
+                                              const Body& after) {
+    if (before.kind != "case" && before.kind != "face_frame") return with_frames(acting, edit, after);
+    const auto snapshot = acting.book.snapshot(before.kind == "case" ? before.id : before.case_id);
+    if (!snapshot) return pass_on(snapshot);
+    auto following = edits_of_new_size(*snapshot, before, after);
+    if (!following) return pass_on(following);
+    std::vector<Edit> edits{edit};
+    for (Edit& each : *following) {
+        if (each.record != edit.record) {
+            edits.push_back(std::move(each));
+            continue;
+        }
+        for (const auto& [path, value] : each.values.set_values().items()) {
+            if (!edit.values.set_values().contains(path)) edits.front().values.value(path, value);
+        }
+    }
+    return edits;
 }
 
 }  // namespace tedge::usecases

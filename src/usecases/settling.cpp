@@ -8,7 +8,7 @@
 
 #include "act_values.hpp"
 #include "tedge/base/text.hpp"
-#include "tedge/usecases/epochs.hpp"
+#include "tedge/usecases/resized_face.hpp"
 
 namespace tedge::usecases {
 
@@ -105,7 +105,7 @@ Expected<std::vector<Edit>> edits_of(const Acting& acting, const Settlement& set
     settle.names = settlement.changes;
     settle.seen = settlement.seen;
     const bool stays = settlement.stays.value_or(!before.deleted);
-    auto edits = stays ? with_frames(acting, settle, body_with(before.body, settlement.values))
+    auto edits = stays ? with_what_follows(acting, settle, before, body_with(before.body, settlement.values))
                        : Expected<std::vector<Edit>>(std::vector{settle});
     if (!edits || stays != before.deleted) return edits;
     Edit turn;

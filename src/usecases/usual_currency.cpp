@@ -51,4 +51,14 @@ Currency usual_currency(casebook::Casebook& book, const Uuid& case_id) {
     return Currency::parse("GBP").value();
 }
 
+Currency currency_of_sale(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot) {
+    for (const char* kind : {"lot", "ceiling"}) {
+        const auto records = snapshot.of_kind(kind);
+        if (records.empty()) continue;
+        for (const char* field : {"estimate_low", "estimate_high", "hammer", "limit"})
+            if (const auto money = records.back()->body.money(field)) return money->currency;
+    }
+    return usual_currency(book, snapshot.picture.id);
+}
+
 }  // namespace tedge::usecases

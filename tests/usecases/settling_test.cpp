@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <set>
 
+#include "kept_file.hpp"
 #include "usecase_book.hpp"
 
 using namespace tedge;
@@ -245,4 +246,38 @@ TEST_CASE("A face that carries something is not let go by settling either") {
     REQUIRE_FALSE(refused);
     CHECK(refused.error().code == "face.stood-on");
     CHECK(shop.recto() == frame);
+}
+
+TEST_CASE("Two who put the size right differently: what lies on the face has the size that is settled") {
+    TwoBooks books;
+    UsecaseBook& house = books.house;
+    const Uuid recto = house.recto();
+    const Uuid photograph =
+        house.add("photograph", FieldValues()
+                                    .text("face", "recto")
+                                    .text("light", "normal")
+                                    .text("sha256", kept_file(house.book))
+                                    .text("stage", "as-received")
+                                    .record("face_frame", recto)
+                                    .placement("face_from_photo", {Homography::scaling(0.2, 0.2), {}, 0.1}));
+    const double right_px = 812 / 0.2;
+    const auto right_edge_mm = [&] {
+        return must(house.book.record(photograph)).body.placement("face_from_photo")->to_face({right_px, 10}).x_mm;
+    };
+    books.exchange();
+    house.clock.advance(std::chrono::seconds(5));
+    books.clock.advance(std::chrono::seconds(9));
+    must(usecases::change_record(house.acting, recto, FieldValues().number("width_mm", 700)));
+    must(usecases::change_record(books.restorer, recto, FieldValues().number("width_mm", 600)));
+    books.exchange();
+    CHECK(right_edge_mm() == Approx(600));  // the later one's act, whole
+    const auto all = must(usecases::disagreements(house.book, house.case_id));
+    const auto of_size = std::ranges::find(all, recto, &casebook::Disagreement::record);
+    REQUIRE(of_size != all.end());
+    const Uuid first = of_size->contested.front().sides[0].change;
+    Settlement settlement = usecases::taking(*of_size, must(house.book.record(recto)), first, "measured again");
+    must(usecases::settle_conflict(house.acting, settlement));
+    const double settled = must(house.book.record(recto)).body.number("width_mm").value();
+    CHECK(right_edge_mm() == Approx(settled));
+    CHECK(settled == 700);
 }

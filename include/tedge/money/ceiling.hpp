@@ -74,6 +74,9 @@ struct CeilingReport {
     std::vector<Remark> remarks{};
 };
 
+// The hammer price of the ceiling that binds; none where no limit is set.
+[[nodiscard]] std::optional<Money> binding_hammer(const CeilingReport& report);
+
 struct CeilingOptions {
     std::uint32_t draws = 32'768;  // shared between the ways it may go; at least 16 each
 };

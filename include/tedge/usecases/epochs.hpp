@@ -15,6 +15,9 @@
 
 namespace tedge::usecases {
 
+// To half a millimetre, which is how one reads a tape: common practice.
+[[nodiscard]] bool is_same_size(SizeMm a, SizeMm b);
+
 // Whether such a structure step takes the canvas off its bars or panel, so that it lies anew: the acts lining,
 // strip-lining, loose-lining, relining, marouflage, transfer and stretcher, unless only planned. A patch, a tacking
 // edge or keying out moves it within its frame; a registration follows that.

@@ -21,4 +21,11 @@ namespace tedge::usecases {
                                                                       const casebook::Record& before,
                                                                       const casebook::Body& after);
 
+// A change or a settlement of a record that stands as `before` and will say `after`, and all that goes along with it,
+// for one commit: the frames that a step on the structure opens (with_frames), or what a new size takes along. The
+// person's own edit comes first. Errors: as above, and those of with_frames.
+[[nodiscard]] Expected<std::vector<casebook::Edit>> with_what_follows(const Acting& acting, const casebook::Edit& edit,
+                                                                      const casebook::Record& before,
+                                                                      const casebook::Body& after);
+
 }  // namespace tedge::usecases

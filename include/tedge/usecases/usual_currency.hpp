@@ -11,4 +11,8 @@ namespace tedge::usecases {
 // in it. A proposal: whoever enters an amount may choose another.
 [[nodiscard]] Currency usual_currency(casebook::Casebook& book, const Uuid& case_id);
 
+// The currency of a lot's sale: of its estimate, else of its hammer price, else of the limit fixed last, else the usual
+// one of the case.
+[[nodiscard]] Currency currency_of_sale(casebook::Casebook& book, const casebook::CaseSnapshot& snapshot);
+
 }  // namespace tedge::usecases

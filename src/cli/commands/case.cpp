@@ -75,11 +75,7 @@ Expected<Answer> list_cases(Context& context, const Arguments& arguments) {
 }
 
 Expected<Answer> show(Context& context, const Arguments& arguments) {
-    const auto book = context.book(arguments.position("DIR"));
-    if (!book) return pass_on(book);
-    const auto id = usecases::find_case(**book, arguments.position("CASE"));
-    if (!id) return pass_on(id);
-    const auto snapshot = (*book)->snapshot(*id);
+    const auto snapshot = context.snapshot(arguments);
     if (!snapshot) return pass_on(snapshot);
     const usecases::CaseCard card = usecases::card_of(*snapshot);
     Answer answer{card_fields(card), {card_line(card)}};

@@ -22,17 +22,6 @@ using nlohmann::json;
 
 constexpr std::uint64_t largest_invoice_bytes = 1'000'000;
 
-// The lot's own currency, else that of the picture's other money.
-Currency currency_for_sale(const usecases::Acting& acting, const casebook::CaseSnapshot& snapshot) {
-    for (const char* kind : {"lot", "ceiling"}) {
-        const auto records = snapshot.of_kind(kind);
-        if (records.empty()) continue;
-        for (const char* field : {"estimate_low", "estimate_high", "hammer", "limit"})
-            if (const auto money = records.back()->body.money(field)) return money->currency;
-    }
-    return usecases::usual_currency(acting.book, snapshot.picture.id);
-}
-
 Expected<std::optional<Money>> money_option(const Arguments& arguments, std::string_view name,
                                             const Currency& currency) {
     const auto said = arguments.option(name);
@@ -159,7 +148,7 @@ Expected<Answer> lot_result(Context& context, const Arguments& arguments) {
     if (!case_id) return pass_on(case_id);
     const auto snapshot = acting->book.snapshot(*case_id);
     if (!snapshot) return pass_on(snapshot);
-    auto currency = Expected<Currency>(currency_for_sale(*acting, *snapshot));
+    auto currency = Expected<Currency>(usecases::currency_of_sale(acting->book, *snapshot));
     if (const auto said = arguments.option("currency")) currency = said_by("currency", Currency::parse(*said));
     if (!currency) return pass_on(currency);
     const auto wanted = said_result(arguments, *currency);
@@ -199,11 +188,7 @@ Answer check_answer(const usecases::InvoiceCheck& check) {
 Expected<Answer> invoice_check(Context& context, const Arguments& arguments) {
     const auto text = read_file(path_from_utf8(*arguments.option("received")), largest_invoice_bytes);
     if (!text) return pass_on(text);
-    const auto book = context.book(arguments.position("DIR"));
-    if (!book) return pass_on(book);
-    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
-    if (!case_id) return pass_on(case_id);
-    const auto snapshot = (*book)->snapshot(*case_id);
+    const auto snapshot = context.snapshot(arguments);
     if (!snapshot) return pass_on(snapshot);
     const auto hammer = usecases::hammer_paid(*snapshot);
     if (!hammer) return pass_on(hammer);
@@ -214,7 +199,7 @@ Expected<Answer> invoice_check(Context& context, const Arguments& arguments) {
     if (arguments.flag("keep")) {
         const auto acting = context.acting(arguments);
         if (!acting) return pass_on(acting);
-        const auto kept = usecases::keep_invoice(*acting, *case_id, *received);
+        const auto kept = usecases::keep_invoice(*acting, snapshot->picture.id, *received);
         if (!kept) return pass_on(kept);
     }
     return check_answer(*check);

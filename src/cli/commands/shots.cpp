@@ -49,11 +49,7 @@ std::string line_of(const ListedShot& row) {
 }
 
 Expected<Answer> list(Context& context, const Arguments& arguments) {
-    const auto book = context.book(arguments.position("DIR"));
-    if (!book) return pass_on(book);
-    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
-    if (!case_id) return pass_on(case_id);
-    const auto snapshot = (*book)->snapshot(*case_id);
+    const auto snapshot = context.snapshot(arguments);
     if (!snapshot) return pass_on(snapshot);
     const usecases::ShotList shots = usecases::shot_list(*snapshot);
     Answer answer;

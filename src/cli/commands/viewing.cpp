@@ -57,11 +57,7 @@ Expected<Answer> answers(Context& context, const Arguments& arguments) {
 }
 
 Expected<std::vector<usecases::Known>> known_of_case(Context& context, const Arguments& arguments) {
-    const auto book = context.book(arguments.position("DIR"));
-    if (!book) return pass_on(book);
-    const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
-    if (!case_id) return pass_on(case_id);
-    const auto snapshot = (*book)->snapshot(*case_id);
+    const auto snapshot = context.snapshot(arguments);
     if (!snapshot) return pass_on(snapshot);
     return usecases::what_was_seen(*snapshot);
 }

@@ -19,24 +19,16 @@ struct Study {
     std::vector<money::ProfitAtHammer> curve{};
     std::vector<money::CeilingSwing> swings{};
     std::optional<Money> limit{};
-    std::optional<Money> ceiling{};  // the lowest hammer price of the three
+    std::optional<Money> ceiling{};  // the hammer price of the one that binds
     QString plans{};
 };
-
-std::optional<Money> lowest_of(const money::CeilingReport& report) {
-    std::optional<Money> lowest;
-    for (const auto& each : {report.target, report.risk, report.cash}) {
-        if (each && (!lowest || each->hammer.minor < lowest->minor)) lowest = each->hammer;
-    }
-    return lowest;
-}
 
 Study studied_plan(const money::CeilingPlan& plan, const std::optional<money::CeilingPlan>& beside) {
     Study study;
     const auto report = money::solve_ceiling(plan);
     if (!report) return study;
     study.limit = report->bid;
-    study.ceiling = lowest_of(*report);
+    study.ceiling = money::binding_hammer(*report);
     auto curve = money::profit_curve(plan, money::hammers_to_chart(plan, *report));
     if (curve) study.curve = *std::move(curve);
     auto swings = money::ceiling_sensitivity(plan);

@@ -33,8 +33,6 @@ json between(const QString& typed, json (*one)(const QString&)) {
     if (parts.size() <= 1) return one(typed.trimmed());
     json list = json::array();
     for (const QString& part : parts) list.push_back(one(part));
-    const bool are_outer_two = list.size() == 2 && list[0].is_number() && list[1].is_number();
-    if (are_outer_two) list.insert(list.begin() + 1, (list[0].get<double>() + list[1].get<double>()) / 2.0);
     return list;
 }
 

@@ -9,7 +9,7 @@ namespace tedge::desk {
 
 // "12,500" is the number 12500.
 [[nodiscard]] nlohmann::json amount_typed(const QString& typed);
-// "600 – 900 – 1,800", "600 to 1800" or one amount for certain; two are the outer ones, the likely one lies between.
+// "600 – 900 – 1,800", or one amount for certain. Of two nobody knows the likely one: the plan's reader asks for it.
 [[nodiscard]] nlohmann::json estimate_typed(const QString& typed);
 // Percentages of a hundred: "40" is 0.4, "40 – 55 – 70" are three factors.
 [[nodiscard]] nlohmann::json share_typed(const QString& percent);
