@@ -100,6 +100,13 @@ double PertTable::excess_mean(double x) const {
                    cumulative_[cell + 1] - 1.0);
 }
 
+// The slope of what cumulative() returns: between the ends that is a cubic, which needs no power.
+double PertTable::cumulative_slope(double x, std::size_t cell) const {
+    if (is_at_an_end(cell)) return density(x);
+    const double t = x * static_cast<double>(cells) - static_cast<double>(cell);
+    return hermite_slope(t, cumulative_[cell], cumulative_[cell + 1], density_[cell], density_[cell + 1]);
+}
+
 double PertTable::solve_quantile(double share, std::size_t cell) const {
     double low = static_cast<double>(cell) * cell_width;
     double high = low + cell_width;
@@ -107,7 +114,7 @@ double PertTable::solve_quantile(double share, std::size_t cell) const {
     for (int step = 0; step < 60 && high - low > 1e-12; ++step) {
         const double miss = cumulative(x) - share;
         (miss < 0.0 ? low : high) = x;
-        const double slope = density(x);
+        const double slope = cumulative_slope(x, cell);
         const double newton = slope > 0.0 ? x - miss / slope : low;
         if (std::abs(newton - x) < 1e-12) return newton;
         x = newton > low && newton < high ? newton : 0.5 * (low + high);

@@ -30,6 +30,7 @@ public:
 
 private:
     [[nodiscard]] double density(double x) const;
+    [[nodiscard]] double cumulative_slope(double x, std::size_t cell) const;
     [[nodiscard]] double mass_at_low_end(double width, double alpha, double beta) const;
     [[nodiscard]] double moment_at_low_end(double width, double alpha, double beta) const;
     void tabulate_cells();
@@ -47,6 +48,13 @@ private:
         const double rise = 3.0 * t2 - 2.0 * t3;
         return from + (to - from) * rise + cell_width * (slope_from * (t3 - 2.0 * t2 + t) + slope_to * (t3 - t2));
     }
+    // The slope of that cubic by x, not by t.
+    [[nodiscard]] static double hermite_slope(double t, double from, double to, double slope_from, double slope_to) {
+        const double t2 = t * t;
+        return (to - from) * 6.0 * (t - t2) / cell_width + slope_from * (3.0 * t2 - 4.0 * t + 1.0) +
+               slope_to * (3.0 * t2 - 2.0 * t);
+    }
+    [[nodiscard]] static bool is_at_an_end(std::size_t cell) { return cell < end_cells || cell >= cells - end_cells; }
 
     double alpha_;
     double beta_;
