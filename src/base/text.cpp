@@ -104,6 +104,12 @@ std::string lowered_ascii(std::string_view text) {
     return lowered;
 }
 
+std::string capitalised(std::string text) {
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    return text;
+}
+
 std::string counted(std::size_t count, std::string_view singular, std::string_view plural) {
     return fmt::format("{} {}", count, count == 1 ? singular : plural);
 }

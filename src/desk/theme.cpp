@@ -75,7 +75,7 @@ QString style_sheet(const Theme& t) {
                "QComboBox::down-arrow { image: url(:/desk/down-arrow-%10.png); width: 12px; height: 8px; }"
                "QLabel[role='faded'] { color: %6; } QLabel[role='warning'] { color: %7; } QLabel[role='closed'] { "
                "color: %8; }"
-               "QLabel[role='done'] { color: %4; }"
+               "QLabel[role='done'] { color: %4; } QLabel[role='strong'] { font-weight: 600; }"
                "QRadioButton { spacing: 8px; } QRadioButton::indicator, QCheckBox::indicator, "
                "QAbstractItemView::indicator"
                " { width: 14px; height: 14px; border: 2px solid %9; background: %1; }"

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "tedge/base/text.hpp"
 #include "tedge/provenance/date_words.hpp"
 #include "tedge/provenance/ownership_chain.hpp"
 
@@ -217,7 +218,7 @@ private:
     }
 
     void add(FindingKind kind, std::vector<std::size_t> links, std::string text) {
-        found_.push_back({kind, std::move(links), std::move(text)});
+        found_.push_back({kind, std::move(links), capitalised(std::move(text))});
     }
 
     const OwnershipChain& chain_;

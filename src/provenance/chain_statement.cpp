@@ -44,13 +44,6 @@ std::string link_text(const ChainLink& link) {
     return doubt_word(link.doubt) + (link.transfer.empty() ? "" : link.transfer + " ") + holder(link);
 }
 
-// A sentence begins with a capital; names in other scripts stay as they are.
-std::string capitalised(std::string text) {
-    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
-        text.front() = static_cast<char>(text.front() - 'a' + 'A');
-    return text;
-}
-
 std::string note_text(std::size_t number, const SourceNote& note) {
     const std::string text = note.text.empty() ? note.source : note.text;
     const bool both = !note.text.empty() && !note.source.empty();

@@ -37,6 +37,9 @@ TEST_CASE("Text is trimmed, split and joined") {
     CHECK(split("a,,b", ',') == std::vector<std::string_view>{"a", "", "b"});
     CHECK(join({"a", "b"}, "; ") == "a; b");
     CHECK(lowered_ascii("ÄBC") == "Äbc");
+    CHECK(capitalised("private collection, Harrow") == "Private collection, Harrow");
+    CHECK(capitalised("éditions") == "éditions");
+    CHECK(capitalised("").empty());
     CHECK(counted(1, "photograph", "photographs") == "1 photograph");
     CHECK(counted(0, "photograph", "photographs") == "0 photographs");
 }

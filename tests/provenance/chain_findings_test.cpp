@@ -113,6 +113,7 @@ TEST_CASE("Exposure between 30 January 1933 and 8 May 1945") {
     CHECK(findings({link("Aalders", "1930", "1950")})[0].text.find("had it") != std::string::npos);
     CHECK(findings({link("Aalders", "1930", "1934/..")})[0].text.find("had it") != std::string::npos);
     CHECK(findings({link("Aalders", "", "1950")})[0].text.find("may have had it") != std::string::npos);
+    CHECK(findings({link("a private collector", "", "1950")})[0].text.starts_with("A private collector may have had"));
 }
 
 TEST_CASE("A gap in those years is flagged even where it is only possible") {

@@ -12,6 +12,8 @@ namespace tedge {
 [[nodiscard]] std::vector<std::string_view> split(std::string_view text, char separator);
 [[nodiscard]] std::string join(const std::vector<std::string>& parts, std::string_view separator);
 [[nodiscard]] std::string lowered_ascii(std::string_view text);
+// As a sentence begins: an ASCII letter in front becomes a capital; other scripts stay as they are.
+[[nodiscard]] std::string capitalised(std::string text);
 // What a terminal obeys instead of showing: the control characters C0 and C1 (ECMA-48), DEL, and the separators of
 // lines and paragraphs U+2028 and U+2029. Those in `kept` do not count.
 [[nodiscard]] bool has_controls(std::string_view utf8, std::string_view kept = {});

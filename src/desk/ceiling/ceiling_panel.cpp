@@ -43,6 +43,7 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
       form_(new PlanForm(this)),
       widens_(new QCheckBox(tr("Reckon with the unseen"), this)),
       unseen_(new QLabel(this)),
+      headline_(new QLabel(this)),
       report_(new QLabel(this)),
       courses_(new QLabel(this)),
       plans_(new QLabel(this)),
@@ -72,14 +73,18 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
 }
 
 void CeilingPanel::build(QVBoxLayout* column) {
+    headline_->setProperty("role", "strong");
+    headline_->setWordWrap(true);
+    headline_->hide();
+    column->addWidget(headline_);
     column->addWidget(courses_);
     column->addWidget(form_);
     column->addWidget(widens_);
-    column->addWidget(unseen_);
     column->addWidget(report_);
     fix_->setProperty("act", "main");
     fix_->setEnabled(false);
     column->addWidget(fix_);
+    column->addWidget(unseen_);
     column->addWidget(chart_);
     column->addWidget(drawn_);
     column->addWidget(moves_);
@@ -156,6 +161,7 @@ void CeilingPanel::say(const QString& text, const char* role) {
 
 void CeilingPanel::reckon() {
     fix_->setEnabled(false);
+    headline_->hide();
     if (!snapshot_) return;
     courses_->hide();
     if (!form_->says_prices()) {
@@ -171,7 +177,12 @@ void CeilingPanel::reckon() {
     const auto report = plan ? money::solve_ceiling(*plan) : Expected<money::CeilingReport>(pass_on(plan));
     if (text) show_unseen(*text);
     if (!report) return say(QStringLiteral("⊘ ") + shown(report.error().message + " " + report.error().next), "closed");
-    say(report_words(*report), "plain");
+    headline_->setText(report_headline(*report));
+    headline_->show();
+    const QString nothing_to_pay =
+        plan->costs.empty() ? tr("\n△ No cost of work, carriage or frame is in it: record them, or take suggestions.")
+                            : QString();
+    say(report_words(*report) + nothing_to_pay, "plain");
     fix_->setEnabled(report->bid.has_value() && !session_.book().read_only());
     weigh_courses();
     pause_.start();
@@ -181,6 +192,7 @@ void CeilingPanel::reckon() {
 void CeilingPanel::weigh_courses() {
     const bool is_bought = !snapshot_->of_kind("purchase").empty();
     report_->setVisible(!is_bought);
+    if (is_bought) headline_->hide();
     fix_->setVisible(!is_bought);
     if (!is_bought) return;
     const auto typed = plan_typed();
@@ -194,11 +206,8 @@ void CeilingPanel::weigh_courses() {
 void CeilingPanel::show_unseen(const usecases::WidenedPlan& plan) {
     widens_->setVisible(!snapshot_->of_kind("viewing_note").empty());
     unseen_->setVisible(!plan.widened.empty());
-    QStringList lines;
-    for (const usecases::Widening& each : plan.widened)
-        lines << tr("△ %1: %2 becomes %3. %4")
-                     .arg(shown(each.name), shown(each.before), shown(each.after), shown(each.because));
-    unseen_->setText(lines.join(u'\n'));
+    const auto currency = form_->currency();
+    if (currency) unseen_->setText(unseen_words(plan.widened, *currency));
 }
 
 void CeilingPanel::fix() {

@@ -56,6 +56,7 @@ private:
     PlanForm* form_;
     QCheckBox* widens_;
     QLabel* unseen_;
+    QLabel* headline_;
     QLabel* report_;
     QLabel* courses_;
     QLabel* plans_;

@@ -62,6 +62,40 @@ QString report_words(const money::CeilingReport& report) {
     return text.trimmed();
 }
 
+QString report_headline(const money::CeilingReport& report) {
+    using money::Limit;
+    if (!report.bid) return QObject::tr("As typed, nothing limits the bid.");
+    const QString why = report.binding == Limit::target ? QObject::tr("the profit wanted")
+                        : report.binding == Limit::risk ? QObject::tr("the risk accepted")
+                                                        : QObject::tr("the cash there is");
+    if (report.bid->minor == 0) return QObject::tr("As typed: no bid, for %1.").arg(why);
+    const QString all_in =
+        report.at_bid ? QObject::tr(", all-in %1").arg(money_text(report.at_bid->all_in)) : QString();
+    return QObject::tr("As typed: bid up to %1%2, for %3.").arg(money_text(*report.bid), all_in, why);
+}
+
+// One sentence for all that the same unseen things move: chances in per cent, costs by their high value.
+QString unseen_words(const std::vector<usecases::Widening>& widened, const Currency& currency) {
+    const auto figure = [&](const usecases::Widening& one, const std::string& text) {
+        if (one.field.ends_with(".probability"))
+            return QObject::tr("%1 %").arg(shown(format_fixed(100 * parse_number(text).value_or(0.0), 1)));
+        const auto amount = parse_money(text, currency);
+        return amount ? money_text(*amount) : shown(text);
+    };
+    QStringList lines;
+    for (std::size_t i = 0; i < widened.size();) {
+        QStringList moved;
+        const std::string& because = widened[i].because;
+        for (; i < widened.size() && widened[i].because == because; ++i)
+            moved << QObject::tr("%1 %2 becomes %3")
+                         .arg(shown(widened[i].name), figure(widened[i], widened[i].before),
+                              figure(widened[i], widened[i].after));
+        lines << QStringLiteral("△ ") + capital(moved.join(QStringLiteral(", "))) + QStringLiteral(". ") +
+                     shown(because);
+    }
+    return lines.join(u'\n');
+}
+
 QString plans_table(const money::PlansBeside& plans) {
     const QString at =
         plans.hammer ? QObject::tr("profit at %1").arg(money_text(*plans.hammer)) : QObject::tr("profit");

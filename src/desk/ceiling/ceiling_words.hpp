@@ -5,8 +5,15 @@
 #include <QString>
 
 #include "tedge/money/courses.hpp"
+#include "tedge/usecases/viewing.hpp"
 
 namespace tedge::desk {
+
+// The answer in one sentence, for the head of the sheet: bid up to what, all-in, and what limits it.
+[[nodiscard]] QString report_headline(const money::CeilingReport& report);
+
+// What was reckoned dearer or less likely because nobody saw it; a line for each cause. Amounts are in `currency`.
+[[nodiscard]] QString unseen_words(const std::vector<usecases::Widening>& widened, const Currency& currency);
 
 [[nodiscard]] QString report_words(const money::CeilingReport& report);
 

@@ -74,6 +74,7 @@ std::size_t PlanRows::column_of(std::string_view field) const {
 QLineEdit* PlanRows::add_line(const PlanColumn& column, const json& row, QWidget* parent) {
     const json value = row.value(column.field, json());
     auto* line = new QLineEdit(value_text(column.value, value), parent);
+    line->setCursorPosition(0);  // should it be cut, then at its end: 5000 left of 15000 would mislead
     line->setPlaceholderText(column.hint);
     line->setToolTip(column.label);
     line->setMinimumWidth(least_line_px);
@@ -109,7 +110,7 @@ void PlanRows::add_row(const json& row) {
         grid->addWidget(line, 2, at, 1, wide);
     }
     grid->addWidget(made.away, 0, 3);
-    grid->setColumnStretch(0, 3);
+    grid->setColumnStretch(0, 5);
     grid->setColumnStretch(1, 2);
     connect(made.away, &QPushButton::clicked, this, [this, widget] { take_away(widget); });
     column_->insertWidget(static_cast<int>(made_.size()), widget);

@@ -98,11 +98,10 @@ void SwingChart::paintEvent(QPaintEvent*) {
         painter.fillRect(0, bar_top, width(), bar_px, look.rule);
         painter.fillRect(x_of(lower_end(swing)), bar_top, std::max(2, x_of(upper_end(swing)) - x_of(lower_end(swing))),
                          bar_px, look.done);
+        // Where the limit stands now, across the bar alone: through the words it could not be told from a letter.
+        if (now_) painter.fillRect(x_of(now_->minor), bar_top - 1, 2, bar_px + 3, look.closed);
         top += row_height();
     }
-    if (!now_) return;
-    painter.setPen(QPen(look.closed, 1.6, Qt::DashLine));
-    painter.drawLine(x_of(now_->minor), 0, x_of(now_->minor), top - row_gap_px);
 }
 
 }  // namespace tedge::desk

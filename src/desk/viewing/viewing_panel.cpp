@@ -5,6 +5,7 @@
 #include <QGuiApplication>
 #include <QInputDialog>
 #include <QLabel>
+#include <QPlainTextEdit>
 #include <QPushButton>
 #include <QVBoxLayout>
 #include <algorithm>
@@ -55,7 +56,7 @@ ViewingPanel::ViewingPanel(BookSession& session, QWidget* parent)
       seen_(new QLabel(this)),
       told_(new QLabel(this)),
       brief_(new QPushButton(tr("&Questions for a viewer …"), this)),
-      answers_(new QPushButton(tr("Take in his &message …"), this)),
+      answers_(new QPushButton(tr("Take in the &answers …"), this)),
       work_(new LongWork(this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
@@ -121,11 +122,13 @@ void ViewingPanel::copy_text() {
 }
 
 void ViewingPanel::ask_for_message() {
-    bool is_given = false;
-    const QString message = QInputDialog::getMultiLineText(
-        this, tr("What the viewer answered"),
-        tr("His message as it came: “1 yes”, “2 no”, “3 not seen, framed”, a line each."), {}, &is_given);
-    if (is_given && !message.trimmed().isEmpty()) take_in(message);
+    QInputDialog dialog(this);
+    dialog.setOption(QInputDialog::UsePlainTextEditForTextInput);
+    dialog.setWindowTitle(tr("What the viewer answered"));
+    dialog.setLabelText(tr("The message as it came: “1 yes”, “2 no”, “3 not seen, framed”, a line each."));
+    // With the keyboard alone one gets out of the text again.
+    for (auto* text : dialog.findChildren<QPlainTextEdit*>()) text->setTabChangesFocus(true);
+    if (dialog.exec() == QDialog::Accepted && !dialog.textValue().trimmed().isEmpty()) take_in(dialog.textValue());
 }
 
 void ViewingPanel::take_in(const QString& message) {

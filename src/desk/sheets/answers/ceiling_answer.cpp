@@ -4,6 +4,12 @@
 
 namespace tedge::desk {
 
+namespace {
+
+constexpr std::size_t most_told = 3;  // of what was learnt since: it shall not push the plan out of sight
+
+}  // namespace
+
 AnswerLines ceiling_answer(const casebook::CaseSnapshot& snapshot, bool client_looks) {
     if (client_looks) return {{QObject::tr("Hidden while a client looks.")}};
     const auto fixed = usecases::ceiling_standing(snapshot);
@@ -20,8 +26,11 @@ AnswerLines ceiling_answer(const casebook::CaseSnapshot& snapshot, bool client_l
     if (!binding.empty() && binding != "none")
         lines.push_back({QObject::tr("The %1 ceiling binds.").arg(spoken(binding))});
     if (!fixed->out_of_date()) return lines;
-    for (const usecases::LearntSince& each : fixed->since)
-        lines.push_back({QStringLiteral("△ ") + shown(each.sentence), Tone::warning});
+    const std::size_t told = fixed->since.size() <= most_told ? fixed->since.size() : most_told - 1;
+    for (std::size_t i = 0; i < told; ++i)
+        lines.push_back({QStringLiteral("△ ") + shown(fixed->since[i].sentence), Tone::warning});
+    if (told < fixed->since.size())
+        lines.push_back({QObject::tr("△ And %1 more.").arg(fixed->since.size() - told), Tone::warning});
     lines.push_back({QObject::tr("Reckon again and fix the limit anew."), Tone::warning});
     return lines;
 }
