@@ -120,12 +120,9 @@ void CeilingSolver::add_remarks(CeilingReport& report) const {
 Expected<ProfitAtHammer> CeilingSolver::profit_at(std::int64_t hammer) const {
     const Purchase purchase = model_.purchase_at(hammer);
     const Currency& currency = plan().currency();
-    const std::array<Exact, 6> amounts{purchase.all_in,
-                                       purchase.margin_price,
-                                       simulation_.mean(purchase),
-                                       simulation_.quantile(purchase, Exact(5, 100)),
-                                       simulation_.quantile(purchase, Exact(1, 2)),
-                                       simulation_.quantile(purchase, Exact(95, 100))};
+    const auto [p5, p50, p95] = simulation_.quantiles(purchase);
+    const std::array<Exact, 6> amounts{
+        purchase.all_in, purchase.margin_price, simulation_.mean(purchase), p5, p50, p95};
     std::vector<Money> shown;
     for (const Exact& amount : amounts) {
         const auto rounded = to_money(amount, currency);

@@ -46,12 +46,8 @@ Expected<CourseOutlook> CourseStudy::outlook(Course course) const {
     for (const ExactEstimate& cost : model_.costs()) expected_costs += cost.mean();
     for (const Stratum& stratum : model_.strata()) factor += stratum.weight * stratum.cost_factor.mean();
     const Exact high = model_.cash_needed(Purchase{0, 0, 0});
-    const std::array<Exact, 6> amounts{mean(),
-                                       simulation_.quantile(purchase_, Exact(5, 100)),
-                                       simulation_.quantile(purchase_, Exact(1, 2)),
-                                       simulation_.quantile(purchase_, Exact(95, 100)),
-                                       expected_costs * factor,
-                                       high};
+    const auto [p5, p50, p95] = simulation_.quantiles(purchase_);
+    const std::array<Exact, 6> amounts{mean(), p5, p50, p95, expected_costs * factor, high};
     std::vector<Money> shown;
     for (const Exact& amount : amounts) {
         const auto rounded = to_money(amount, currency);

@@ -232,8 +232,23 @@ Exact ProfitSimulation::quantile(const Purchase& purchase, const Exact& chance) 
     const double highest = Exact(model_.highest_price() + purchase.vat_recovered).get_d();
     const double wanted = chance.get_d();
     const double tolerance = std::max(0.1, 1e-12 * (highest - lowest));  // a tenth of a penny
-    return Exact(crossing([&](double profit) { return below(purchase, certain, profit) - wanted; }, lowest - 1.0,
-                          highest + 1.0, tolerance));
+    const double found = crossing([&](double profit) { return below(purchase, certain, profit) - wanted; },
+                                  lowest - 1.0, highest + 1.0, tolerance);
+    // Where it is reached by a jump, the profit that is certain there is the answer, to the penny.
+    for (std::size_t i = 0; i < certain.size(); ++i) {
+        const double jump = certain[i].first;
+        if (jump <= found && found - jump <= tolerance && below(purchase, certain, jump) < wanted)
+            return profits[i].first;
+    }
+    return Exact(found);
+}
+
+// Each is found to a tenth of a penny by itself: two at one jump could come out on either side of half a penny.
+std::array<Exact, 3> ProfitSimulation::quantiles(const Purchase& purchase) const {
+    std::array<Exact, 3> found{quantile(purchase, Exact(5, 100)), quantile(purchase, Exact(1, 2)),
+                               quantile(purchase, Exact(95, 100))};
+    for (std::size_t i = 1; i < found.size(); ++i) found[i] = std::max(found[i], found[i - 1]);
+    return found;
 }
 
 }  // namespace tedge::money

@@ -5,6 +5,7 @@
 // monotone.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <memory>
@@ -31,8 +32,9 @@ public:
 
     [[nodiscard]] Exact mean(const Purchase& purchase) const;
     [[nodiscard]] Chance loss(const Purchase& purchase) const;
-    // The profit below which it stays with the chance given, in minor units. Exact where no stratum is uncertain.
-    [[nodiscard]] Exact quantile(const Purchase& purchase, const Exact& chance) const;
+    // The profits below which it stays with chances of 5, 50 and 95 in a hundred, in minor units and in this order.
+    // Exact where no stratum is uncertain, and where one is reached at a profit that is certain.
+    [[nodiscard]] std::array<Exact, 3> quantiles(const Purchase& purchase) const;
 
     // The distribution of that shape where something of the plan has it; nullptr otherwise.
     [[nodiscard]] const PertTable* table(double most_likely) const {
@@ -69,6 +71,7 @@ private:
     [[nodiscard]] static double mean_excess(const Uncertain& stratum, double above);
     [[nodiscard]] Question question(const Purchase& purchase, double profit) const;
     [[nodiscard]] static double share_below(const Uncertain& stratum, const Question& question);
+    [[nodiscard]] Exact quantile(const Purchase& purchase, const Exact& chance) const;
     [[nodiscard]] double below(const Purchase& purchase, const std::vector<std::pair<double, double>>& certain,
                                double profit) const;
     [[nodiscard]] std::vector<std::pair<Exact, Exact>> certain_profits(const Purchase& purchase) const;
