@@ -180,6 +180,7 @@ std::span<const Command> all_commands() {
                                  legibility_commands(),
                                  forecast_commands(),
                                  money_commands(),
+                                 account_commands(),
                                  cleaning_commands(),
                                  research_commands(),
                                  register_commands(),

@@ -52,6 +52,9 @@ private:
     std::uint8_t bits_ = 0;
 };
 
+// Stays in the book: no dossier, not even the own file, no bag and no exchange holds it, and no screen lists it by the
+// way.
+inline constexpr Readers nobody = Readers();
 inline constexpr Readers only_own = Reader::own;
 inline constexpr Readers bench = Readers(Reader::own) | Reader::restorer;  // whoever works on the picture
 inline constexpr Readers everyone =

@@ -54,6 +54,13 @@ constexpr std::array purchase_fields{
     Field{.name = "paid_on", .label = "Paid on", .type = date},
     Field{.name = "return_window_ends", .label = "Return window ends", .type = date},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+    Field{.name = "input_vat", .label = "VAT in the price that may be reclaimed", .type = money},
+    Field{.name = "bought_in", .label = "Bought in, country as two letters"},
+    due_on,
+    rate_to,
+    rate,
+    rate_on,
+    rate_source,
 };
 
 constexpr std::array cost_fields{
@@ -63,6 +70,12 @@ constexpr std::array cost_fields{
     Field{.name = "paid_on", .label = "Paid on", .type = date},
     Field{.name = "payee", .label = "Paid to", .type = record, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+    Field{.name = "vat", .label = "VAT on top that is reclaimed", .type = money},
+    due_on,
+    rate_to,
+    rate,
+    rate_on,
+    rate_source,
 };
 
 }  // namespace

@@ -10,7 +10,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::lot:
             return {"lot", "viewing_note", "purchase", "deadline"};
         case Stage::ceiling:
-            return {"ceiling", "cost_line"};
+            return {"ceiling", "cost_line", "payment", "share", "commission", "sale", "return"};
         case Stage::transit:
             return {"custody", "facing"};
         case Stage::survey:
