@@ -110,7 +110,7 @@ bool take_json_flag(std::vector<std::string>& words) {
 }
 
 // Options that name a file or a folder to be written, beside the pictures that a command names itself.
-constexpr std::array<std::string_view, 2> outputs{"out", "points-out"};
+constexpr std::array<std::string_view, 3> outputs{"out", "points-out", "csv"};
 
 // Before any work: there is a folder to write into, nothing that the command reads is written over, and the name of a
 // picture says what kind to write.
@@ -181,6 +181,7 @@ std::span<const Command> all_commands() {
                                  forecast_commands(),
                                  money_commands(),
                                  account_commands(),
+                                 stock_commands(),
                                  cleaning_commands(),
                                  research_commands(),
                                  register_commands(),
