@@ -182,6 +182,7 @@ std::span<const Command> all_commands() {
                                  money_commands(),
                                  account_commands(),
                                  stock_commands(),
+                                 duty_commands(),
                                  cleaning_commands(),
                                  research_commands(),
                                  register_commands(),

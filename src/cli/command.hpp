@@ -79,6 +79,7 @@ struct Command {
 [[nodiscard]] std::vector<Command> money_commands();
 [[nodiscard]] std::vector<Command> account_commands();
 [[nodiscard]] std::vector<Command> stock_commands();
+[[nodiscard]] std::vector<Command> duty_commands();
 [[nodiscard]] std::vector<Command> research_commands();
 [[nodiscard]] std::vector<Command> bag_commands();
 [[nodiscard]] std::vector<Command> record_commands();

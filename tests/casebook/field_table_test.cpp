@@ -18,7 +18,7 @@ TEST_CASE("Every field is named once, has a label and known words") {
             CHECK(field.since <= kind->schema);
         }
     }
-    CHECK(all_kinds().size() == 34);
+    CHECK(all_kinds().size() == 36);
 }
 
 TEST_CASE("Money, ceilings and private notes never name a buyer") {
@@ -34,6 +34,16 @@ TEST_CASE("Money, ceilings and private notes never name a buyer") {
             if (is_money || is_note || inside.contains(kind->name)) CHECK_FALSE(field.readers.contains(Reader::buyer));
         }
     }
+}
+
+TEST_CASE("A note of suspicion and the price code are nobody's to have, and no search finds them") {
+    for (const Field& field : find_kind("suspicion")->fields) {
+        CAPTURE(field.name);
+        CHECK(field.readers == nobody);
+        CHECK_FALSE(field.searched);
+    }
+    CHECK(find_kind("house")->field("price_code")->readers == nobody);
+    CHECK_FALSE(find_kind("house")->field("price_code")->searched);
 }
 
 TEST_CASE("Kinds and fields are found by name") {

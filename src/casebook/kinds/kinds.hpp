@@ -8,6 +8,7 @@ namespace tedge::casebook::kinds {
 extern const Kind picture_case, person;                                             // people_and_case.cpp
 extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
 extern const Kind payment, share, commission, sale, picture_return, house;          // accounts.cpp
+extern const Kind duty, suspicion;                                                  // duties.cpp
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
 extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
@@ -27,6 +28,9 @@ inline constexpr std::string_view raking_side_words =
 inline constexpr std::string_view stage_words =
     "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
     "varnished framed";
+inline constexpr std::string_view duty_words =
+    "export import resale-right money-laundering sanctions bidding-agreement joint-purchase cancellation "
+    "protected-material register-search 1933-1945";
 inline constexpr std::string_view answer_words = "yes no not-seen";
 
 // Fields beside an amount in another currency than the accounts are kept in: one unit of the amount's currency counts

@@ -28,7 +28,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::research:
             return {"provenance_link", "attribution_claim", "inscription"};
         case Stage::dossier:
-            return {"document"};
+            return {"document", "duty"};
     }
     return {};
 }
