@@ -162,34 +162,20 @@ void print(const Expected<Answer>& answer, bool json) {
 std::span<const Command> all_commands() {
     static const std::vector<Command> commands = [] {
         std::vector<Command> all;
-        for (const auto& area : {casebook_commands(),
-                                 settling_commands(),
-                                 case_commands(),
-                                 record_commands(),
-                                 gate_commands(),
-                                 face_commands(),
-                                 photograph_commands(),
-                                 photograph_folder_commands(),
-                                 shot_commands(),
-                                 photograph_difference_commands(),
-                                 relief_change_commands(),
-                                 chart_commands(),
-                                 capture_commands(),
-                                 weave_commands(),
-                                 crack_commands(),
-                                 legibility_commands(),
-                                 forecast_commands(),
-                                 money_commands(),
-                                 account_commands(),
-                                 stock_commands(),
-                                 duty_commands(),
-                                 cleaning_commands(),
-                                 research_commands(),
-                                 register_commands(),
-                                 picture_commands(),
-                                 dossier_commands(),
-                                 bag_commands(),
-                                 run_commands()}) {
+        for (const auto& area : {casebook_commands(),      settling_commands(),
+                                 case_commands(),          record_commands(),
+                                 gate_commands(),          face_commands(),
+                                 photograph_commands(),    photograph_folder_commands(),
+                                 shot_commands(),          photograph_difference_commands(),
+                                 relief_change_commands(), chart_commands(),
+                                 capture_commands(),       weave_commands(),
+                                 crack_commands(),         legibility_commands(),
+                                 forecast_commands(),      money_commands(),
+                                 account_commands(),       stock_commands(),
+                                 duty_commands(),          cleaning_commands(),
+                                 research_commands(),      register_commands(),
+                                 picture_commands(),       dossier_commands(),
+                                 bag_commands(),           run_commands()}) {
             all.insert(all.end(), area.begin(), area.end());
         }
         return all;
