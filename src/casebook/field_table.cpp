@@ -114,6 +114,15 @@ std::vector<std::string_view> words_of(const Field& field) {
     return field.words.empty() ? std::vector<std::string_view>{} : split(field.words, ' ');
 }
 
+std::vector<std::string_view> kinds_it_names(const Field& field) {
+    return field.of.empty() ? std::vector<std::string_view>{} : split(field.of, ' ');
+}
+
+bool may_name(const Field& field, std::string_view kind) {
+    const auto kinds = kinds_it_names(field);
+    return kinds.empty() || std::ranges::find(kinds, kind) != kinds.end();
+}
+
 ValueRange range_of(const Field& field) {
     const auto found = std::ranges::find(unit_ranges, field.unit, &UnitRange::unit);
     if (found != unit_ranges.end()) return found->range;

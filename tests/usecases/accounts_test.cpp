@@ -199,6 +199,23 @@ TEST_CASE(
     CHECK(doubts(s.accounts(), "before VAT"));
 }
 
+TEST_CASE("A payment settles what is owed, a return takes back what was bought or sold, and nothing else") {
+    Shop s;
+    const Uuid frame = s.add("picture_frame", FieldValues().text("description", "Gilt"));
+    const auto paid = add_record(s.acting, s.case_id, "payment",
+                                 FieldValues()
+                                     .text("direction", "out")
+                                     .money("amount", gbp("5"))
+                                     .text("on", "2026-04-02")
+                                     .record("settles", frame));
+    CHECK(paid.error().code == "casebook.no-such-record");
+    CHECK(add_record(s.acting, s.case_id, "return",
+                     FieldValues().record("of", frame).text("returned_on", "2026-04-02").money("refund", gbp("5")))
+              .error()
+              .code == "casebook.no-such-record");
+    CHECK(s.pay("out", gbp("5"), s.buy()) != Uuid{});
+}
+
 TEST_CASE("The table of the accounts reads back with both currencies and the rate") {
     Shop s;
     const Uuid purchase = s.buy();

@@ -18,7 +18,8 @@ constexpr std::array payment_fields{
     Field{.name = "amount", .label = "Amount", .type = money, .required = true},
     Field{.name = "on", .label = "On", .type = date, .required = true, .happened = true},
     Field{.name = "is", .label = "As", .type = word, .words = "payment deposit deposit-back"},
-    Field{.name = "settles", .label = "Settles", .type = record},
+    Field{
+        .name = "settles", .label = "Settles", .type = record, .of = "purchase cost_line commission share sale return"},
     Field{.name = "party", .label = "From or to", .type = record, .personal = true, .of = "person"},
     Field{.name = "method", .label = "By", .type = word, .words = "bank card cash cheque set-off other"},
     Field{.name = "reference", .label = "Reference", .searched = true},
@@ -85,7 +86,7 @@ constexpr std::array sale_fields{
 };
 
 constexpr std::array return_fields{
-    Field{.name = "of", .label = "Of the purchase or sale", .type = record, .required = true},
+    Field{.name = "of", .label = "Of the purchase or sale", .type = record, .required = true, .of = "purchase sale"},
     Field{.name = "returned_on", .label = "Returned on", .type = date, .required = true, .happened = true},
     Field{.name = "refund", .label = "Refund", .type = money, .required = true},
     Field{.name = "reason", .label = "Reason", .type = long_text, .searched = true},
