@@ -41,7 +41,8 @@ Expected<std::optional<StandingSale>> standing_sale(const CaseSnapshot& snapshot
         if (left->minor <= 0) continue;
         if (stands) {
             return fail("accounts.two-sales", "The picture is sold twice.",
-                        "Remove the sale that was not made, or record its return.", {{"record", to_text(sale->id)}});
+                        "Remove the sale that was not made, or record its return.",
+                        {{"record", tedge::to_text(sale->id)}});
         }
         stands = StandingSale{sale, *left};
     }

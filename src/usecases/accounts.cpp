@@ -344,7 +344,7 @@ Expected<Money> at_recorded_rate(const Record& record, const Money& amount, cons
                     fmt::format("An amount of a {} is in {}, and no rate into {} is recorded with it.",
                                 label_of(record), amount.currency.code(), currency.code()),
                     fmt::format("Record the rate that was used: rate, rate_to {} and rate_on.", currency.code()),
-                    {{"record", to_text(record.id)}, {"field", "rate"}});
+                    {{"record", tedge::to_text(record.id)}, {"field", "rate"}});
     }
     return money::convert(amount, {currency, *rate});
 }

@@ -30,7 +30,7 @@ std::string month_after(const std::string& day, int months) {
     const auto from = parse_date(day);
     if (!from) return {};
     const auto then = std::chrono::year_month(from->year(), from->month()) + std::chrono::months(months);
-    return to_text(then / std::chrono::day(1)).substr(0, 7);
+    return tedge::to_text(then / std::chrono::day(1)).substr(0, 7);
 }
 
 // "varnish removal (Portrait of a boy)": what of which picture is not in the sums.
@@ -55,7 +55,7 @@ public:
         if (!accounts) {
             Error error = std::move(accounts).error();
             error.message = without(snapshot, error.message);
-            error.values["case"] = to_text(snapshot.picture.id);
+            error.values["case"] = tedge::to_text(snapshot.picture.id);
             return std::unexpected(std::move(error));
         }
         const Record* bought = standing_purchase(snapshot);

@@ -119,7 +119,7 @@ Expected<StockBookOfHouse> stock_book_of(casebook::Casebook& book, std::chrono::
         for (const Record* purchase : snapshot.of_kind("purchase")) {
             auto entry = entry_of(snapshot, *purchase, *house);
             if (!entry) return pass_on(entry);
-            if (!was_in_stock(*entry, to_text(from), to_text(to))) continue;
+            if (!was_in_stock(*entry, tedge::to_text(from), tedge::to_text(to))) continue;
             if (purchase->body.text_or("scheme") == "vat-on-hammer") {
                 left_out.push_back(
                     fmt::format("\"{}\" was bought with VAT on the hammer price and is no stock of the "
@@ -127,7 +127,7 @@ Expected<StockBookOfHouse> stock_book_of(casebook::Casebook& book, std::chrono::
                                 entry->description));
                 continue;
             }
-            take_back_what_came_later(*entry, to_text(to));
+            take_back_what_came_later(*entry, tedge::to_text(to));
             entries.push_back(*std::move(entry));
         }
     }

@@ -8,7 +8,7 @@ Expected<Done> note_suspicion(const Acting& acting, const Uuid& case_id, std::st
     return add_record(acting, case_id, "suspicion",
                       casebook::FieldValues()
                           .text("text", text)
-                          .text("noted_on", to_text(acting.clock.now()).substr(0, 10))
+                          .text("noted_on", tedge::to_text(acting.clock.now()).substr(0, 10))
                           .record("by", acting.author));
 }
 
