@@ -213,7 +213,7 @@ Expected<void> check_references(const Kind& kind, const FieldValues& values, con
         if (field == nullptr || field->type != FieldType::record || !value.is_string()) continue;
         const auto id = parse_uuid(value.get<std::string>());
         const std::string found = id ? kind_of(*id) : std::string();
-        if (!found.empty() && (field->of.empty() || field->of == found)) continue;
+        if (!found.empty() && may_name(*field, found)) continue;
         const Kind* wanted_kind = find_kind(field->of);
         const std::string_view label = wanted_kind != nullptr ? wanted_kind->label : std::string_view("record");
         return fail(

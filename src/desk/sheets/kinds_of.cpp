@@ -10,7 +10,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::lot:
             return {"lot", "viewing_note", "quality_note", "purchase", "deadline"};
         case Stage::ceiling:
-            return {"ceiling", "cost_line", "comparable"};
+            return {"ceiling", "cost_line", "comparable", "payment", "share", "commission", "sale", "return"};
         case Stage::transit:
             return {"custody", "facing"};
         case Stage::survey:
@@ -28,7 +28,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::research:
             return {"provenance_link", "attribution_claim", "inscription"};
         case Stage::dossier:
-            return {"document"};
+            return {"document", "duty"};
     }
     return {};
 }
