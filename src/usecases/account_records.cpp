@@ -56,6 +56,24 @@ const Record* standing_purchase(const CaseSnapshot& snapshot) {
     return kept != purchases.end() ? *kept : nullptr;
 }
 
+std::vector<money::ResultShare> shares_recorded(const CaseSnapshot& snapshot) {
+    std::vector<money::ResultShare> shares;
+    for (const Record* share : snapshot.of_kind("share"))
+        shares.push_back({decimal_at(share->body, "percent").value_or(Decimal{}),
+                          share->body.text_or("bears") == "profit-and-loss"});
+    return shares;
+}
+
+std::string due_day(const CaseSnapshot& snapshot, const Record& owed) {
+    const std::string said = owed.body.text_or("due_on");
+    const auto lot = owed.kind == "purchase" ? owed.body.record("lot") : std::nullopt;
+    if (!said.empty() || !lot) return said;
+    for (const Record* deadline : snapshot.of_kind("deadline"))
+        if (deadline->body.text_or("term") == "pay" && deadline->body.record("lot") == lot)
+            return deadline->body.text_or("on");
+    return said;
+}
+
 std::string name_in(const CaseSnapshot& snapshot, const std::optional<Uuid>& person) {
     const Record* found = person ? snapshot.find(*person) : nullptr;
     return found != nullptr ? found->body.text_or("name") : std::string();

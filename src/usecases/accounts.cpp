@@ -5,10 +5,10 @@
 #include <algorithm>
 
 #include "account_records.hpp"
+#include "stock_records.hpp"
 #include "sums.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/money/conversion.hpp"
-#include "tedge/money/margin_scheme.hpp"
 #include "tedge/money/result_shares.hpp"
 
 namespace tedge::usecases {
@@ -138,7 +138,7 @@ private:
                            .incoming = incoming,
                            .estimate = record.body.money_estimate("estimate"),
                            .due = *due,
-                           .due_on = record.body.text_or("due_on")};
+                           .due_on = due_day(snapshot_, record)};
         if (auto settled = settle(record, entry); !settled) return pass_on(settled);
         made_.entries.push_back(std::move(entry));
         return {};
@@ -267,13 +267,7 @@ private:
             if (*scheme == money::SaleScheme::margin && bought->body.text_or("scheme") == "vat-on-hammer")
                 doubt("Bought with VAT on the hammer price and sold under the margin scheme: ask an accountant.");
         }
-        if (const auto said = decimal_at(sale_->body, "vat_percent")) {
-            sold.vat_percent = *said;
-            return sold;
-        }
-        const auto day = parse_date(sale_->body.text_or("sold_on"));
-        if (!day) return pass_on(day);
-        const auto percent = money::standard_vat_percent_on(*day);
+        const auto percent = vat_percent_of(*sale_);
         if (!percent) return pass_on(percent);
         sold.vat_percent = *percent;
         return sold;
@@ -302,10 +296,7 @@ private:
     }
 
     Expected<void> divide() {
-        std::vector<money::ResultShare> wanted;
-        for (const Record* share : snapshot_.of_kind("share"))
-            wanted.push_back({decimal_at(share->body, "percent").value_or(Decimal{}),
-                              share->body.text_or("bears") == "profit-and-loss"});
+        const std::vector<money::ResultShare> wanted = shares_recorded(snapshot_);
         const auto divided = money::share_result(made_.result, wanted);
         if (!divided) return pass_on(divided);
         made_.ours = divided->ours;
@@ -354,7 +345,7 @@ Expected<CaseAccounts> accounts_of_case(const CaseSnapshot& snapshot, const Curr
 }
 
 std::vector<std::string> kinds_of_accounts() {
-    return {"purchase", "cost_line", "payment", "share", "commission", "sale", "return"};
+    return {"purchase", "cost_line", "payment", "share", "commission", "sale", "return", "deadline"};
 }
 
 }  // namespace tedge::usecases

@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "account_records.hpp"
+#include "case_plan.hpp"
 #include "sums.hpp"
 #include "tedge/base/table.hpp"
 #include "tedge/money/expected_sale.hpp"
@@ -19,11 +21,19 @@ namespace {
 using casebook::CaseSnapshot;
 using casebook::Record;
 
-const Record* ceiling_fixed_last(const CaseSnapshot& snapshot) {
-    const auto ceilings = snapshot.of_kind("ceiling");
-    const auto last =
-        std::ranges::max_element(ceilings, {}, [](const Record* r) { return r->body.text_or("fixed_at"); });
-    return last != ceilings.end() ? *last : nullptr;
+using nlohmann::json;
+
+// Costs of the plan that nobody has recorded: those that are recorded are counted by their records.
+json costs_not_recorded(const CaseSnapshot& snapshot, const json& plan) {
+    std::set<std::string> recorded;
+    for (const Record* line : snapshot.of_kind("cost_line"))
+        if (line->body.has("estimate") || line->body.has("actual")) recorded.insert(line->body.text_or("name"));
+    json left = json::array();
+    for (const json& cost : plan.value("costs", json::array())) {
+        const bool is_named = cost.is_object() && cost.contains("name") && cost["name"].is_string();
+        if (!is_named || !recorded.contains(cost["name"].get<std::string>())) left.push_back(cost);
+    }
+    return left;
 }
 
 std::string month_after(const std::string& day, int months) {
@@ -33,15 +43,17 @@ std::string month_after(const std::string& day, int months) {
     return tedge::to_text(then / std::chrono::day(1)).substr(0, 7);
 }
 
-// "varnish removal (Portrait of a boy)": what of which picture is not in the sums.
-std::string without(const CaseSnapshot& snapshot, std::string_view what) {
+// "Portrait of a boy": what of which picture is not in the sums.
+std::string of_picture(const CaseSnapshot& snapshot, std::string_view what) {
     return fmt::format("\"{}\": {}", snapshot.picture.body.text_or("title"), what);
 }
 
 class Gathering {
 public:
-    explicit Gathering(const Currency& currency)
-        : zero_{0, currency},
+    enum class Of { all_pictures, one };
+    Gathering(const Currency& currency, Of of)
+        : of_(of),
+          zero_{0, currency},
           made_{.currency = currency,
                 .paid_out = zero_,
                 .paid_in = zero_,
@@ -54,7 +66,7 @@ public:
         auto accounts = accounts_of_case(snapshot, made_.currency);
         if (!accounts) {
             Error error = std::move(accounts).error();
-            error.message = without(snapshot, error.message);
+            error.message = told_of(snapshot, error.message);
             error.values["case"] = tedge::to_text(snapshot.picture.id);
             return std::unexpected(std::move(error));
         }
@@ -69,7 +81,7 @@ public:
                          .owed_by_us = accounts->owed_by_us,
                          .owed_to_us = accounts->owed_to_us,
                          .result = accounts->result};
-        for (const std::string& doubt : accounts->doubts) made_.doubts.push_back(without(snapshot, doubt));
+        for (const std::string& doubt : accounts->doubts) made_.doubts.push_back(told_of(snapshot, doubt));
         if (auto spread = spread_owed(*accounts); !spread) return spread;
         if (bought == nullptr) row.limit = limit_of(snapshot);
         if (bought != nullptr && !row.sold)
@@ -87,6 +99,11 @@ public:
     }
 
 private:
+    // Among all pictures a doubt names its own.
+    [[nodiscard]] std::string told_of(const CaseSnapshot& snapshot, const std::string& what) const {
+        return of_ == Of::one ? what : of_picture(snapshot, what);
+    }
+
     // A limit stands and nobody said that the picture is lost.
     static bool is_wanted(const CaseSnapshot& snapshot) {
         const std::string state = snapshot.picture.body.text_or("state");
@@ -94,12 +111,12 @@ private:
             const std::string result = lot->body.text_or("result");
             return !result.empty() && result != "bought";
         };
-        return ceiling_fixed_last(snapshot) != nullptr && (state.empty() || state == "open") &&
+        return newest_of_kind(snapshot, "ceiling") != nullptr && (state.empty() || state == "open") &&
                std::ranges::none_of(snapshot.of_kind("lot"), lost);
     }
 
     static std::optional<Money> limit_of(const CaseSnapshot& snapshot) {
-        const Record* ceiling = ceiling_fixed_last(snapshot);
+        const Record* ceiling = newest_of_kind(snapshot, "ceiling");
         return ceiling != nullptr ? ceiling->body.money("limit") : std::nullopt;
     }
 
@@ -125,21 +142,21 @@ private:
 
     // The plan, and what it is worth nothing for where it cannot be read or counts in another currency.
     std::optional<money::CeilingPlan> plan_of(const CaseSnapshot& snapshot) {
-        const Record* ceiling = ceiling_fixed_last(snapshot);
-        if (ceiling == nullptr) {
-            made_.doubts.push_back(without(snapshot, "no ceiling was fixed, so nothing is expected of the sale."));
+        json plan = plan_fixed_last(snapshot);
+        if (plan.empty()) {
+            made_.doubts.push_back(told_of(snapshot, "no ceiling was fixed, so nothing is expected of the sale."));
             return std::nullopt;
         }
-        const auto& plan = ceiling->body.as_json()["plan"];
+        const std::string currency = newest_of_kind(snapshot, "ceiling")->body.text_or("plan/currency");
+        if (currency != made_.currency.code()) {
+            made_.doubts.push_back(told_of(snapshot, fmt::format("its plan is in {}, so nothing is expected in {}.",
+                                                                 currency, made_.currency.code())));
+            return std::nullopt;
+        }
+        plan["costs"] = costs_not_recorded(snapshot, plan);
         auto read = money::parse_ceiling_plan(plan.dump());
         if (!read) {
-            made_.doubts.push_back(without(snapshot, "its plan cannot be reckoned with: " + read.error().message));
-            return std::nullopt;
-        }
-        if (ceiling->body.text_or("plan/currency") != made_.currency.code()) {
-            made_.doubts.push_back(
-                without(snapshot, fmt::format("its plan is in {}, so nothing is expected in {}.",
-                                              ceiling->body.text_or("plan/currency"), made_.currency.code())));
+            made_.doubts.push_back(told_of(snapshot, "its plan cannot be reckoned with: " + read.error().message));
             return std::nullopt;
         }
         return *std::move(read);
@@ -173,13 +190,13 @@ private:
         return add_to(month(row.expected_month).expected, sale->net);
     }
 
-    // Recorded costs that are estimated alone; where no cost is recorded at all, those of the plan.
+    // Recorded costs that are estimated alone, and those of the plan that are not recorded.
     Expected<void> count_costs(const CaseSnapshot& snapshot, const std::optional<money::ExpectedSale>& sale,
                                PortfolioRow& row) {
         row.costs_to_come = row.costs_at_most = zero_;
-        const auto lines = snapshot.of_kind("cost_line");
-        if (lines.empty() && sale) return put(row, "", sale->costs, sale->worst_costs);
-        for (const Record* line : lines) {
+        if (sale)
+            if (auto done = put(row, "", sale->costs, sale->worst_costs); !done) return done;
+        for (const Record* line : snapshot.of_kind("cost_line")) {
             const auto estimate = line->body.money_estimate("estimate");
             if (!estimate || line->body.has("actual")) continue;
             const auto& minor = estimate->minor;
@@ -229,6 +246,7 @@ private:
         return worst;
     }
 
+    Of of_;
     Money zero_;
     Portfolio made_;
     std::map<std::string, PortfolioMonth> months_;
@@ -243,10 +261,27 @@ Expected<Portfolio> portfolio(casebook::Casebook& book) {
     kinds.all_of.insert(kinds.all_of.end(), {"ceiling", "lot"});
     const auto snapshots = book.snapshots(kinds);
     if (!snapshots) return pass_on(snapshots);
-    Gathering gathering(house->currency);
+    Gathering gathering(house->currency, Gathering::Of::all_pictures);
     for (const CaseSnapshot& snapshot : *snapshots)
         if (auto taken = gathering.take(snapshot); !taken) return pass_on(taken);
     return gathering.finish();
+}
+
+Expected<Outlook> outlook_of_case(const CaseSnapshot& snapshot, const Currency& currency) {
+    Gathering gathering(currency, Gathering::Of::one);
+    if (auto taken = gathering.take(snapshot); !taken) return pass_on(taken);
+    Portfolio made = gathering.finish();
+    Outlook outlook{.doubts = std::move(made.doubts)};
+    if (made.rows.empty()) return outlook;
+    outlook.row = std::move(made.rows.front());
+    for (auto [result, to] : {std::pair{&outlook.row->expected_result, &outlook.expected},
+                              std::pair{&outlook.row->worst_result, &outlook.worst}}) {
+        if (!*result) continue;
+        const auto divided = money::share_result(**result, shares_recorded(snapshot));
+        if (!divided) return pass_on(divided);
+        *to = *divided;
+    }
+    return outlook;
 }
 
 std::string portfolio_csv(const Portfolio& made) {
@@ -262,6 +297,14 @@ std::string portfolio_csv(const Portfolio& made) {
              told(row.worst_result), row.expected_month, told(row.limit),
              row.limit ? std::string(row.limit->currency.code()) : "", std::string(made.currency.code())});
     }
+    return csv;
+}
+
+std::string portfolio_months_csv(const Portfolio& made) {
+    std::string csv = to_csv_line({"month", "needed", "at_most", "expected", "currency"});
+    for (const PortfolioMonth& month : made.months)
+        csv += to_csv_line({month.month, to_decimal_text(month.needed), to_decimal_text(month.at_most),
+                            to_decimal_text(month.expected), std::string(made.currency.code())});
     return csv;
 }
 

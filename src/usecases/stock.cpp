@@ -5,11 +5,9 @@
 #include <algorithm>
 
 #include "account_records.hpp"
+#include "stock_records.hpp"
 #include "sums.hpp"
-#include "tedge/base/length.hpp"
 #include "tedge/base/table.hpp"
-#include "tedge/base/text.hpp"
-#include "tedge/money/margin_scheme.hpp"
 #include "tedge/usecases/accounts.hpp"
 
 namespace tedge::usecases {
@@ -19,25 +17,6 @@ namespace {
 using casebook::CaseSnapshot;
 using casebook::Record;
 using money::StockBookEntry;
-
-std::string picture_in_words(const CaseSnapshot& snapshot) {
-    const casebook::Body& picture = snapshot.picture.body;
-    std::vector<std::string> parts{picture.text_or("title")};
-    for (const char* field : {"artist", "date_made", "technique"})
-        if (picture.has(field)) parts.push_back(picture.text_or(field));
-    const auto width_mm = picture.number("width_mm");
-    const auto height_mm = picture.number("height_mm");
-    if (width_mm && height_mm) parts.push_back(format_size_height_first(*height_mm, *width_mm));
-    return join(parts, ", ");
-}
-
-Expected<std::optional<Money>> in_house(const Record& record, const std::optional<Money>& amount,
-                                        const Currency& currency) {
-    if (!amount) return std::optional<Money>();
-    const auto converted = at_recorded_rate(record, *amount, currency);
-    if (!converted) return pass_on(converted);
-    return std::optional(*converted);
-}
 
 Expected<void> enter_sale(const CaseSnapshot& snapshot, const StandingSale& sale, const House& house,
                           StockBookEntry& entry) {
@@ -52,13 +31,7 @@ Expected<void> enter_sale(const CaseSnapshot& snapshot, const StandingSale& sale
     const auto price = in_house(*sale.record, sale.price, house.currency);
     if (!price) return pass_on(price);
     if (entry.disposal.empty()) entry.selling_price = *price;
-    if (const auto said = decimal_at(body, "vat_percent")) {
-        entry.vat_percent = *said;
-        return {};
-    }
-    const auto day = parse_date(entry.sold_on);
-    if (!day) return pass_on(day);
-    const auto percent = money::standard_vat_percent_on(*day);
+    const auto percent = vat_percent_of(*sale.record);
     if (!percent) return pass_on(percent);
     entry.vat_percent = *percent;
     return {};
@@ -86,11 +59,6 @@ Expected<StockBookEntry> entry_of(const CaseSnapshot& snapshot, const Record& pu
     return entry;
 }
 
-// ISO days compare as text.
-bool was_in_stock(const StockBookEntry& entry, const std::string& from, const std::string& to) {
-    return (entry.purchased_on.empty() || entry.purchased_on <= to) && (entry.sold_on.empty() || entry.sold_on >= from);
-}
-
 void take_back_what_came_later(StockBookEntry& entry, const std::string& to) {
     if (entry.sold_on <= to) return;
     entry.sold_on.clear();
@@ -113,27 +81,29 @@ Expected<StockBookOfHouse> stock_book_of(casebook::Casebook& book, std::chrono::
     if (!house) return pass_on(house);
     const auto snapshots = all_accounts(book);
     if (!snapshots) return pass_on(snapshots);
+    const StockPeriod period{tedge::to_text(from), tedge::to_text(to)};
     std::vector<StockBookEntry> entries;
     std::vector<std::string> left_out;
     for (const CaseSnapshot& snapshot : *snapshots) {
         for (const Record* purchase : snapshot.of_kind("purchase")) {
             auto entry = entry_of(snapshot, *purchase, *house);
             if (!entry) return pass_on(entry);
-            if (!was_in_stock(*entry, tedge::to_text(from), tedge::to_text(to))) continue;
-            if (purchase->body.text_or("scheme") == "vat-on-hammer") {
-                left_out.push_back(
-                    fmt::format("\"{}\" was bought with VAT on the hammer price and is no stock of the "
-                                "margin scheme.",
-                                entry->description));
+            if (!was_in_stock(entry->purchased_on, entry->sold_on, period)) continue;
+            if (is_under_ordinary_vat(*purchase)) {
+                left_out.push_back(fmt::format(
+                    "\"{}\" was bought with VAT {} and is no stock of the margin scheme.", entry->description,
+                    purchase->body.text_or("scheme") == "vat-on-hammer" ? "on the hammer price" : "that is reclaimed"));
                 continue;
             }
-            take_back_what_came_later(*entry, tedge::to_text(to));
+            take_back_what_came_later(*entry, period.to);
             entries.push_back(*std::move(entry));
         }
     }
     auto made = money::stock_book(std::move(entries), house->currency);
     if (!made) return pass_on(made);
-    return StockBookOfHouse{*std::move(made), std::move(left_out)};
+    auto ordinary = ordinary_vat(*snapshots, *house, period);
+    if (!ordinary) return pass_on(ordinary);
+    return StockBookOfHouse{*std::move(made), std::move(left_out), *std::move(ordinary)};
 }
 
 namespace {

@@ -53,6 +53,7 @@ TEST_CASE("A picture bought, paid in parts and sold: accounts, stock book, list 
     const json stock = s.told(words);
     CHECK(stock["vat_due"] == 136.67);
     CHECK_FALSE(stock["missing"].empty());  // nobody named seller and buyer
+    CHECK(stock["ordinary"]["rows"].empty());
     const Table table = must(Table::parse(must(read_file(path_from_utf8(file)))));
     CHECK(table.cell(0, "vat_due") == "136.67");
     CHECK(table.cell(0, "purchase_price") == "1180.00");
@@ -96,4 +97,38 @@ TEST_CASE("Questions of law are listed and answered, and a suspicion is shown by
             return line.find("Thornapple") != std::string::npos || line.find("suspicion") != std::string::npos;
         }));
     }
+}
+
+TEST_CASE(
+    "An amount, a rate or an estimate that cannot be is refused with its field and the reason; nothing is written") {
+    AccountShop s;
+    const auto refused = [&](const std::string& kind, const json& values, std::string_view field) {
+        const auto answer = s.run({"record", "add", s.book, s.case_id, kind, values.dump(), "--by", "Ada Wren"});
+        CAPTURE(kind, values.dump());
+        REQUIRE_FALSE(answer);
+        CHECK(answer.error().code == "casebook.bad-field");
+        CHECK(answer.error().values.at("field") == field);
+        CHECK_FALSE(answer.error().values.at("reason").empty());
+    };
+    const json payment = {{"direction", "out"}, {"on", "2026-04-03"}, {"amount", s.gbp(10)}};
+    const auto with = [&](const char* field, const json& value) {
+        json values = payment;
+        values[field] = value;
+        return values;
+    };
+    refused("payment", with("amount", {{"minor", -1000}, {"currency", "GBP"}}), "amount");
+    refused("payment", with("amount", {{"minor", 1000}, {"currency", "POUNDS"}}), "amount");
+    refused("payment", with("amount", {{"minor", 1e30}, {"currency", "GBP"}}), "amount");
+    refused("payment", with("rate", 0), "rate");
+    refused("payment", with("direction", "sideways"), "direction");
+    refused("share", {{"percent", 120}, {"bears", "profit"}}, "percent");
+    refused("cost_line",
+            {{"name", "lining"}, {"estimate", {{"low", 500}, {"likely", 400}, {"high", 900}, {"currency", "GBP"}}}},
+            "estimate");
+    // A million millions are an amount like any other; two of them too.
+    const json millions = {{"minor", 100'000'000'000'000}, {"currency", "GBP"}};
+    s.add("payment", with("amount", millions));
+    s.add("payment", with("amount", millions));
+    CHECK(s.told({"accounts", "show", s.book, s.case_id})["paid_out"] == 2e12);
+    CHECK(s.told({"case", "show", s.book, s.case_id})["records"].size() == 3);  // and the face it began with
 }

@@ -248,3 +248,15 @@ TEST_CASE("What holds for the house is said once, and a code that is none is ref
     CHECK(must(house_of(s.book)).price_code.empty());
     CHECK(done.inverse.operation == casebook::Operation::remove);
 }
+
+TEST_CASE("A purchase falls due on the day that the terms of its lot say, until another day is written") {
+    Shop s;
+    const Uuid lot = s.add("lot", FieldValues().text("lot_number", "12"));
+    const Uuid purchase = s.buy(FieldValues().record("lot", lot));
+    CHECK(s.accounts().entries.front().due_on.empty());
+    s.add("deadline",
+          FieldValues().text("what", "pay").text("on", "2026-04-08").text("term", "pay").record("lot", lot));
+    CHECK(s.accounts().entries.front().due_on == "2026-04-08");
+    must(change_record(s.acting, purchase, FieldValues().text("due_on", "2026-04-30")));
+    CHECK(s.accounts().entries.front().due_on == "2026-04-30");
+}

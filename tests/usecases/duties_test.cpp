@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "tedge/base/files.hpp"
+#include "tedge/base/table.hpp"
 #include "tedge/usecases/suspicions.hpp"
 #include "usecase_book.hpp"
 
@@ -65,6 +66,25 @@ TEST_CASE("The money-laundering threshold is that of the day, in its own currenc
           CalledFor::yes);
     CHECK(called("GBP", "9000", "2026-06-29", FieldValues().number("rate", 1.10).text("rate_to", "EUR")) ==
           CalledFor::no);
+}
+
+// tests/reference/resale_royalty_examples.csv: its own arithmetic from the bands of SI 2006/346, one row published by
+// the collecting society. In the law's own currency on the day: pounds since 2024-04-01.
+TEST_CASE("The resale right is asked from its least price on, with the sum of each worked example") {
+    const std::string path = std::string(TEDGE_SOURCE_DIR) + "/tests/reference/resale_royalty_examples.csv";
+    const Table examples = must(Table::parse(must(read_file(path))));
+    REQUIRE(examples.row_count() > 10);
+    for (std::size_t row = 0; row < examples.row_count(); ++row) {
+        const std::string price = examples.cell(row, "sale_price");
+        CAPTURE(price);
+        Deal d;
+        d.picture(FieldValues().text("date_made", "1962"));
+        d.sell(amount_of("GBP", price.c_str()));
+        const Duty asked = d.ask("resale-right");
+        const Money royalty = amount_of("GBP", examples.cell(row, "royalty").c_str());
+        CHECK(asked.called == (royalty.minor == 0 ? CalledFor::no : CalledFor::yes));
+        if (royalty.minor != 0) CHECK(asked.why.find(": " + to_display_text(royalty) + " in") != std::string::npos);
+    }
 }
 
 TEST_CASE("Sales to one buyer are asked about together") {

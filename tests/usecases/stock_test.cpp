@@ -68,11 +68,19 @@ TEST_CASE("Pictures bought and sold as in the reference's worked examples make t
     const StockBookOfHouse made = s.year();
     CHECK(made.book.missing.empty());
     REQUIRE(made.book.rows.size() == examples.row_count());
+    // As a spreadsheet and an accountant read it.
+    const Table written = must(Table::parse(money::stock_book_csv(made.book)));
+    REQUIRE(written.row_count() == examples.row_count());
     for (std::size_t row = 0; row < examples.row_count(); ++row) {
         CAPTURE(examples.cell(row, "id"));
         CHECK(made.book.rows[row].entry.stock_number == std::to_string(row + 1));  // 9 before 10
         CHECK(made.book.rows[row].margin == pounds_of(examples.cell(row, "margin")));
         CHECK(made.book.rows[row].vat == pounds_of(examples.cell(row, "vat_due")));
+        CHECK(must(parse_money(written.cell(row, "margin"), made.book.vat_due.currency)) ==
+              pounds_of(examples.cell(row, "margin")));
+        CHECK(must(parse_money(written.cell(row, "vat_due"), made.book.vat_due.currency)) ==
+              pounds_of(examples.cell(row, "vat_due")));
+        CHECK(written.cell(row, "purchase_price") == to_decimal_text(pounds_of(examples.cell(row, "purchase_price"))));
         CHECK(made.book.rows[row].entry.seller == "Sallow & Daughter");
         CHECK(made.book.rows[row].entry.buyer == "Ines Holloway");
     }
@@ -212,4 +220,83 @@ TEST_CASE("The portfolio adds up what is in, expected out and needed, and what i
     CHECK(std::ranges::any_of(again.doubts,
                               [](const std::string& d) { return d.find("its plan is in EUR") != std::string::npos; }));
     CHECK(must(Table::parse(portfolio_csv(again))).row_count() == 4);
+}
+
+// Ordinary VAT inside the price: a sixth of it at 20 % (HMRC Notice 700, VAT fraction; from memory). 1,200 → 200.
+TEST_CASE("What stands under ordinary VAT is listed apart, with what is reclaimed and owed, and what is not recorded") {
+    Stock s;
+    const Uuid taxed = s.picture("2"), outside = s.picture("1"), abroad = s.picture("3"), bare = s.picture("4");
+    const Uuid purchase = s.buy(taxed, "600", "2026-02-01", "vat-on-hammer");
+    must(change_record(s.acting, purchase, FieldValues().money("input_vat", pounds_of("100"))));
+    s.sell(taxed, "1200", "2026-05-03", "ordinary");
+    s.buy(outside, "100", "2026-02-01");
+    s.sell(outside, "240", "2026-03-09", "ordinary");
+    must(
+        change_record(s.acting, s.buy(abroad, "300", "2025-11-01"), FieldValues().money("input_vat", pounds_of("50"))));
+    s.sell(abroad, "900", "2026-03-09", "export");
+    s.buy(bare, "100", "2026-02-01", "vat-on-hammer");
+
+    const OrdinaryVat year = s.year().ordinary;
+    REQUIRE(year.rows.size() == 4);
+    CHECK(year.rows[0].output_vat == pounds_of("40"));
+    CHECK_FALSE(year.rows[0].input_vat);
+    CHECK(year.rows[1].output_vat == pounds_of("200"));
+    CHECK(year.rows[2].exported);
+    CHECK(year.rows[2].output_vat == pounds_of("0"));
+    CHECK(year.output_vat == pounds_of("240"));
+    CHECK(year.input_vat == pounds_of("100"));  // that of the third was bought the year before
+    const auto names = [&](std::string_view part) {
+        return std::ranges::count_if(year.missing,
+                                     [&](const std::string& m) { return m.find(part) != std::string::npos; });
+    };
+    CHECK(names("proof of export") == 1);
+    CHECK(names("how much VAT") == 1);
+    CHECK(year.missing.size() == 2);
+
+    // Before it is sold outside it, it is stock of the margin scheme.
+    const StockBookOfHouse winter = must(stock_book_of(s.book, 2026y / 2 / 1, 2026y / 2 / 28));
+    CHECK(winter.ordinary.rows.size() == 3);
+    CHECK(winter.ordinary.output_vat == pounds_of("0"));
+    CHECK(winter.book.rows.size() == 1);
+    const Table table = must(Table::parse(ordinary_vat_csv(year)));
+    REQUIRE(table.row_count() == 4);
+    CHECK(table.cell(1, "input_vat") == "100.00");
+    CHECK(table.cell(1, "output_vat") == "200.00");
+    CHECK(table.cell(2, "exported") == "yes");
+    CHECK(table.cell(3, "exported").empty());
+}
+
+TEST_CASE("What may come out of one picture is divided among those who have a part in it") {
+    Stock s;
+    const nlohmann::json plan = nlohmann::json::parse(R"({"currency":"GBP","sale":{},"selling":"margin-scheme",
+        "vat_percent":20,"costs":[{"name":"cleaning","amount":300},{"name":"frame","amount":100}],
+        "outcomes":[{"name":"sold","probability":1,"price":[1000,2000,3000]}]})");
+    const Uuid id = s.picture("1");
+    s.buy(id, "800", "2026-02-10");
+    s.add_to(id, "ceiling",
+             FieldValues()
+                 .value("plan", plan)
+                 .value("report", nlohmann::json::object())
+                 .money("limit", pounds_of("900"))
+                 .text("fixed_at", "2026-01-20T10:00:00.000Z"));
+    // Recorded in the place of the plan's own: the frame is still the plan's.
+    s.add_to(id, "cost_line",
+             FieldValues()
+                 .text("name", "cleaning")
+                 .money_estimate("estimate", {40000, 40000, 40000}, pounds_of("0").currency));
+    s.add_to(id, "share", FieldValues().number("percent", 50).text("bears", "profit-and-loss"));
+    s.add_to(id, "share", FieldValues().number("percent", 10).text("bears", "profit"));
+    const Outlook outlook = must(outlook_of_case(must(s.book.snapshot(id)), pounds_of("0").currency));
+    REQUIRE(outlook.row);
+    CHECK(outlook.row->costs_to_come == pounds_of("500"));
+    CHECK(outlook.row->expected_result == pounds_of("500"));   // 1,800 − 800 − 500
+    CHECK(outlook.row->worst_result == pounds_of("-333.33"));  // 966.67 − 800 − 500
+    CHECK(outlook.expected->shares == std::vector{pounds_of("250"), pounds_of("50")});
+    CHECK(outlook.expected->ours == pounds_of("200"));
+    CHECK(outlook.worst->shares[1] == pounds_of("0"));  // no part in a loss
+    CHECK(must(add(must(add(outlook.worst->shares[0], outlook.worst->ours)), outlook.worst->shares[1])) ==
+          pounds_of("-333.33"));
+    const Portfolio all = must(portfolio(s.book));
+    CHECK(all.rows.front().expected_result == outlook.row->expected_result);
+    CHECK(must(Table::parse(portfolio_months_csv(all))).row_count() == all.months.size());
 }

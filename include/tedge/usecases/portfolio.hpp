@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "tedge/casebook/casebook.hpp"
+#include "tedge/money/result_shares.hpp"
 #include "tedge/usecases/accounts.hpp"
 
 namespace tedge::usecases {
@@ -54,6 +55,18 @@ struct Portfolio {
 
 // Errors: those of accounts_of_case with values.case, money.out-of-range.
 [[nodiscard]] Expected<Portfolio> portfolio(casebook::Casebook& book);
+
+// What may still come out of one picture, and for each who has a part in it (commissions on a profit to come not taken
+// off). Errors: those of accounts_of_case.
+struct Outlook {
+    std::optional<PortfolioRow> row{};              // none where there is no money in it and no limit stands
+    std::optional<money::SharedResult> expected{};  // parts in the order of the shares of its accounts
+    std::optional<money::SharedResult> worst{};
+    std::vector<std::string> doubts{};  // those of its accounts among them
+};
+[[nodiscard]] Expected<Outlook> outlook_of_case(const casebook::CaseSnapshot& snapshot, const Currency& currency);
+
 [[nodiscard]] std::string portfolio_csv(const Portfolio& made);
+[[nodiscard]] std::string portfolio_months_csv(const Portfolio& made);
 
 }  // namespace tedge::usecases

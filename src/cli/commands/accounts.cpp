@@ -6,6 +6,7 @@
 #include "tedge/usecases/accounts.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/house.hpp"
+#include "tedge/usecases/portfolio.hpp"
 #include "values.hpp"
 
 namespace tedge::cli {
@@ -125,6 +126,32 @@ Answer accounts_answer(const casebook::CaseSnapshot& snapshot, const CaseAccount
     return answer;
 }
 
+json parts(const std::optional<money::SharedResult>& divided) {
+    if (!divided) return nullptr;
+    json shares = json::array();
+    for (const Money& part : divided->shares) shares.push_back(amount(part));
+    return {{"shares", shares}, {"ours", amount(divided->ours)}};
+}
+
+// What an unsold picture may still come to.
+void tell_outlook(const usecases::Outlook& outlook, Answer& answer) {
+    answer.fields["outlook"] = nullptr;
+    if (!outlook.row || !outlook.row->expected_result) return;
+    const usecases::PortfolioRow& row = *outlook.row;
+    answer.fields["outlook"] = {{"costs_to_come", amount(row.costs_to_come)},
+                                {"costs_at_most", amount(row.costs_at_most)},
+                                {"expected_out", amount(row.expected_out)},
+                                {"expected_result", amount(row.expected_result)},
+                                {"worst_result", amount(row.worst_result)},
+                                {"expected", parts(outlook.expected)},
+                                {"worst", parts(outlook.worst)}};
+    answer.lines.push_back(fmt::format("Result expected {}, at worst {}", to_display_text(*row.expected_result),
+                                       to_display_text(*row.worst_result)));
+    if (outlook.expected && !outlook.expected->shares.empty())
+        answer.lines.push_back(fmt::format("  ours of it: {}, at worst {}", to_display_text(outlook.expected->ours),
+                                           to_display_text(outlook.worst->ours)));
+}
+
 Expected<Answer> show_accounts(Context& context, const Arguments& arguments) {
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
@@ -143,7 +170,15 @@ Expected<Answer> show_accounts(Context& context, const Arguments& arguments) {
         if (!csv) return pass_on(csv);
         if (auto written = write_file_durably(path_from_utf8(*out), *csv); !written) return pass_on(written);
     }
-    return accounts_answer(*snapshot, *accounts);
+    Answer answer = accounts_answer(*snapshot, *accounts);
+    if (accounts->is_sold()) {
+        tell_outlook({}, answer);
+        return answer;
+    }
+    const auto outlook = usecases::outlook_of_case(*snapshot, *currency);
+    if (!outlook) return pass_on(outlook);
+    tell_outlook(*outlook, answer);
+    return answer;
 }
 
 Expected<Answer> show_house(Context& context, const Arguments& arguments) {

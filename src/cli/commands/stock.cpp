@@ -52,6 +52,37 @@ std::string stock_book_line(const money::StockBookRow& row) {
                        e.description, left);
 }
 
+json ordinary_row(const usecases::OrdinaryVatRow& row) {
+    return {{"stock_number", word_or_null(row.stock_number)},
+            {"description", row.description},
+            {"purchased_on", word_or_null(row.purchased_on)},
+            {"purchase_invoice", word_or_null(row.purchase_invoice)},
+            {"seller", word_or_null(row.seller)},
+            {"purchase_price", amount(row.purchase_price)},
+            {"input_vat", amount(row.input_vat)},
+            {"sold_on", word_or_null(row.sold_on)},
+            {"sales_invoice", word_or_null(row.sales_invoice)},
+            {"buyer", word_or_null(row.buyer)},
+            {"selling_price", amount(row.selling_price)},
+            {"exported", row.exported},
+            {"output_vat", amount(row.output_vat)}};
+}
+
+void tell_ordinary(const usecases::OrdinaryVat& ordinary, Answer& answer) {
+    json rows = json::array();
+    for (const usecases::OrdinaryVatRow& row : ordinary.rows) rows.push_back(ordinary_row(row));
+    answer.fields["ordinary"] = {{"rows", rows},
+                                 {"input_vat", amount(ordinary.input_vat)},
+                                 {"output_vat", amount(ordinary.output_vat)},
+                                 {"missing", ordinary.missing}};
+    if (ordinary.rows.empty()) return;
+    answer.lines.push_back(
+        fmt::format("Under ordinary VAT {}: VAT on sales {}, reclaimed on purchases {}.",
+                    ordinary.rows.size() == 1 ? "1 picture" : fmt::format("{} pictures", ordinary.rows.size()),
+                    to_display_text(ordinary.output_vat), to_display_text(ordinary.input_vat)));
+    answer.lines.insert(answer.lines.end(), ordinary.missing.begin(), ordinary.missing.end());
+}
+
 Expected<Answer> stock_book(Context& context, const Arguments& arguments) {
     const auto from = said_by("from", parse_date(*arguments.option("from")));
     const auto to = said_by("to", parse_date(*arguments.option("to")));
@@ -62,6 +93,8 @@ Expected<Answer> stock_book(Context& context, const Arguments& arguments) {
     const auto made = usecases::stock_book_of(**book, *from, *to);
     if (!made) return pass_on(made);
     if (auto written = write_csv(arguments, "out", money::stock_book_csv(made->book)); !written)
+        return pass_on(written);
+    if (auto written = write_csv(arguments, "ordinary-out", usecases::ordinary_vat_csv(made->ordinary)); !written)
         return pass_on(written);
     Answer answer;
     answer.fields = {{"rows", json::array()},
@@ -80,7 +113,8 @@ Expected<Answer> stock_book(Context& context, const Arguments& arguments) {
                                        to_display_text(made->book.vat_due)));
     for (const auto* sentences : {&made->book.missing, &made->left_out})
         answer.lines.insert(answer.lines.end(), sentences->begin(), sentences->end());
-    if (!made->book.missing.empty()) answer.code = ExitCode::not_to_be_trusted;
+    tell_ordinary(made->ordinary, answer);
+    if (!made->book.missing.empty() || !made->ordinary.missing.empty()) answer.code = ExitCode::not_to_be_trusted;
     return answer;
 }
 
@@ -142,6 +176,8 @@ Expected<Answer> show_portfolio(Context& context, const Arguments& arguments) {
     const auto made = usecases::portfolio(**book);
     if (!made) return pass_on(made);
     if (auto written = write_csv(arguments, "csv", usecases::portfolio_csv(*made)); !written) return pass_on(written);
+    if (auto written = write_csv(arguments, "months-csv", usecases::portfolio_months_csv(*made)); !written)
+        return pass_on(written);
     Answer answer;
     answer.fields = {{"currency", made->currency.code()},
                      {"pictures", json::array()},
@@ -175,16 +211,17 @@ Expected<Answer> show_portfolio(Context& context, const Arguments& arguments) {
 std::vector<Command> stock_commands() {
     return {
         {"stock-book",
-         {{"DIR"}, {"from", "to", "out"}, {"from", "to"}},
-         "The margin scheme's stock book of a period with its particulars; --out FILE.csv writes it.",
+         {{"DIR"}, {"from", "to", "out", "ordinary-out"}, {"from", "to"}},
+         "The margin scheme's stock book of a period with its particulars; --out FILE.csv writes it, --ordinary-out "
+         "FILE.csv what stands under ordinary VAT.",
          stock_book},
         {"stock-list",
          {{"DIR"}, {"out"}},
          "What is in stock, its cost price in the house's private code; --out FILE.csv writes it.",
          stock_list},
         {"portfolio",
-         {{"DIR"}, {"csv"}},
-         "All pictures: money in, expected out, cash needed by month, worst case; --csv FILE writes it.",
+         {{"DIR"}, {"csv", "months-csv"}},
+         "All pictures: money in, expected out, cash needed by month, worst case; --csv and --months-csv write them.",
          show_portfolio},
     };
 }

@@ -10,7 +10,7 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::lot:
             return {"lot", "viewing_note", "quality_note", "purchase", "deadline"};
         case Stage::ceiling:
-            return {"ceiling", "cost_line", "comparable", "payment", "share", "commission", "sale", "return"};
+            return {"ceiling", "cost_line", "comparable"};
         case Stage::transit:
             return {"custody", "facing"};
         case Stage::survey:
@@ -28,7 +28,9 @@ std::vector<std::string_view> kinds_of(Stage stage) {
         case Stage::research:
             return {"provenance_link", "attribution_claim", "inscription"};
         case Stage::dossier:
-            return {"document", "duty"};
+            return {"document"};
+        case Stage::account:
+            return {"payment", "sale", "share", "commission", "return", "duty"};
     }
     return {};
 }
@@ -37,7 +39,7 @@ std::vector<std::string_view> begun_by_hand(Stage stage) {
     auto kinds = kinds_of(stage);
     std::erase_if(kinds, [](std::string_view kind) {
         return kind == "photograph" || kind == "registration" || kind == "ceiling" || kind == "gate_override" ||
-               casebook::is_made_picture(kind);
+               kind == "duty" || casebook::is_made_picture(kind);
     });
     return kinds;
 }
