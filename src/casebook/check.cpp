@@ -161,7 +161,7 @@ private:
             const auto named = field.type == FieldType::record ? body.record(field.name) : std::nullopt;
             if (!named) continue;
             const std::string found = kind_of_record(db_, *named);
-            if (!found.empty() && (field.of.empty() || field.of == found)) continue;
+            if (!found.empty() && may_name(field, found)) continue;
             problem(fmt::format("{} names as \"{}\" a record that is not here.", name, field.label));
         }
     }

@@ -22,6 +22,14 @@ constexpr std::array kind_list{&kinds::picture_case,
                                &kinds::ceiling,
                                &kinds::purchase,
                                &kinds::cost_line,
+                               &kinds::payment,
+                               &kinds::share,
+                               &kinds::commission,
+                               &kinds::sale,
+                               &kinds::picture_return,
+                               &kinds::house,
+                               &kinds::duty,
+                               &kinds::suspicion,
                                &kinds::custody,
                                &kinds::face_frame,
                                &kinds::survey,
@@ -62,6 +70,7 @@ constexpr std::array unit_ranges{UnitRange{"mm", {0.0, 20'000.0}},
                                  UnitRange{"° to the surface", {0.0, 90.0}},
                                  UnitRange{"days", {0.0, 10'000.0}},
                                  UnitRange{"by its measure", {0.0, 1'000'000.0}},
+                                 UnitRange{"for one of the amount's currency", {0.000001, 1'000'000.0}},
                                  UnitRange{"in its currency", {0.0, 1e12}}};
 constexpr double most_digits = 999'999'999'999'999.0;  // a double holds them all
 
@@ -107,6 +116,15 @@ std::string_view to_text(Reader reader) {
 
 std::vector<std::string_view> words_of(const Field& field) {
     return field.words.empty() ? std::vector<std::string_view>{} : split(field.words, ' ');
+}
+
+std::vector<std::string_view> kinds_it_names(const Field& field) {
+    return field.of.empty() ? std::vector<std::string_view>{} : split(field.of, ' ');
+}
+
+bool may_name(const Field& field, std::string_view kind) {
+    const auto kinds = kinds_it_names(field);
+    return kinds.empty() || std::ranges::find(kinds, kind) != kinds.end();
 }
 
 ValueRange range_of(const Field& field) {

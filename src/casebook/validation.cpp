@@ -44,8 +44,10 @@ bool is_whole_number(const json& value) {
 std::string misfit_of_money(const json& value) {
     const bool shaped = value.is_object() && value.size() == 2 && value.contains("minor") &&
                         is_whole_number(value["minor"]) && value.contains("currency") && value["currency"].is_string();
-    return wanted(shaped && Currency::parse(value["currency"].get<std::string>()).has_value(),
-                  "an amount with an ISO 4217 currency");
+    if (!shaped || !Currency::parse(value["currency"].get<std::string>()).has_value())
+        return "is to be an amount with an ISO 4217 currency";
+    // Which way money goes is a field of its own.
+    return value["minor"].get<std::int64_t>() < 0 ? "is not to be below nought" : "";
 }
 
 std::string misfit_of_money_estimate(const json& value) {
@@ -54,6 +56,7 @@ std::string misfit_of_money_estimate(const json& value) {
                         value.contains("currency") && value["currency"].is_string() &&
                         Currency::parse(value["currency"].get<std::string>()).has_value();
     if (!shaped) return "is to be low, likely and high amounts with an ISO 4217 currency";
+    if (value["low"].get<std::int64_t>() < 0) return "is not to be below nought";
     return wanted(value["low"] <= value["likely"] && value["likely"] <= value["high"],
                   "in the order low, likely, high");
 }
@@ -213,7 +216,7 @@ Expected<void> check_references(const Kind& kind, const FieldValues& values, con
         if (field == nullptr || field->type != FieldType::record || !value.is_string()) continue;
         const auto id = parse_uuid(value.get<std::string>());
         const std::string found = id ? kind_of(*id) : std::string();
-        if (!found.empty() && (field->of.empty() || field->of == found)) continue;
+        if (!found.empty() && may_name(*field, found)) continue;
         const Kind* wanted_kind = find_kind(field->of);
         const std::string_view label = wanted_kind != nullptr ? wanted_kind->label : std::string_view("record");
         return fail(

@@ -112,7 +112,7 @@ bool take_json_flag(std::vector<std::string>& words) {
 }
 
 // Options that name a file or a folder to be written, beside the pictures that a command names itself.
-constexpr std::array<std::string_view, 2> outputs{"out", "points-out"};
+constexpr std::array<std::string_view, 3> outputs{"out", "points-out", "csv"};
 
 // Before any work: there is a folder to write into, nothing that the command reads is written over, and the name of a
 // picture says what kind to write.
@@ -164,39 +164,24 @@ void print(const Expected<Answer>& answer, bool json) {
 std::span<const Command> all_commands() {
     static const std::vector<Command> commands = [] {
         std::vector<Command> all;
-        for (const auto& area : {casebook_commands(),
-                                 settling_commands(),
-                                 case_commands(),
-                                 record_commands(),
-                                 gate_commands(),
-                                 face_commands(),
-                                 photograph_commands(),
-                                 photograph_folder_commands(),
-                                 shot_commands(),
-                                 photograph_difference_commands(),
-                                 relief_change_commands(),
-                                 remake_commands(),
-                                 chart_commands(),
-                                 capture_commands(),
-                                 weave_commands(),
-                                 crack_commands(),
-                                 legibility_commands(),
-                                 forecast_commands(),
-                                 money_commands(),
-                                 ceiling_commands(),
-                                 viewing_commands(),
-                                 cost_commands(),
-                                 sale_commands(),
-                                 ceiling_of_case_commands(),
-                                 card_commands(),
-                                 sale_day_commands(),
-                                 cleaning_commands(),
-                                 research_commands(),
-                                 register_commands(),
-                                 picture_commands(),
-                                 dossier_commands(),
-                                 bag_commands(),
-                                 run_commands()}) {
+        for (const auto& area : {casebook_commands(),      settling_commands(),
+                                 case_commands(),          record_commands(),
+                                 gate_commands(),          face_commands(),
+                                 photograph_commands(),    photograph_folder_commands(),
+                                 shot_commands(),          photograph_difference_commands(),
+                                 relief_change_commands(), remake_commands(),
+                                 chart_commands(),         capture_commands(),
+                                 weave_commands(),         crack_commands(),
+                                 legibility_commands(),    forecast_commands(),
+                                 money_commands(),         ceiling_commands(),
+                                 viewing_commands(),       cost_commands(),
+                                 sale_commands(),          ceiling_of_case_commands(),
+                                 card_commands(),          sale_day_commands(),
+                                 account_commands(),       stock_commands(),
+                                 duty_commands(),          cleaning_commands(),
+                                 research_commands(),      register_commands(),
+                                 picture_commands(),       dossier_commands(),
+                                 bag_commands(),           run_commands()}) {
             all.insert(all.end(), area.begin(), area.end());
         }
         return all;

@@ -88,6 +88,9 @@ struct Command {
 [[nodiscard]] std::vector<Command> viewing_commands();
 [[nodiscard]] std::vector<Command> cost_commands();
 [[nodiscard]] std::vector<Command> sale_commands();
+[[nodiscard]] std::vector<Command> account_commands();
+[[nodiscard]] std::vector<Command> stock_commands();
+[[nodiscard]] std::vector<Command> duty_commands();
 [[nodiscard]] std::vector<Command> research_commands();
 [[nodiscard]] std::vector<Command> bag_commands();
 [[nodiscard]] std::vector<Command> record_commands();

@@ -12,7 +12,9 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
       viewing_(new ViewingPanel(session, this)),
       ceiling_(new CeilingPanel(session, this)),
       costs_(new SuggestedCosts(session, this)),
-      dossier_(new DossierPanel(session, this)) {
+      dossier_(new DossierPanel(session, this)),
+      account_(new AccountPanel(session, this)),
+      duties_(new DutiesPanel(session, this)) {
     setMinimumWidth(290);
     for (const Stage stage : usecases::all_stages) {
         auto* made = new RecordSheet(stage, session, drafts, this);
@@ -30,6 +32,23 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
     sheet(Stage::ceiling).add_panel(ceiling_);
     sheet(Stage::ceiling).add_panel(costs_);
     sheet(Stage::dossier).add_panel(dossier_);
+    add_account_panels();
+}
+
+void CaseSheets::add_account_panels() {
+    RecordSheet& account = sheet(Stage::account);
+    account.add_panel(account_);
+    account.add_panel(duties_);
+    connect(account_, &AccountPanel::record_wanted, this, &CaseSheets::record_wanted);
+    connect(duties_, &DutiesPanel::record_wanted, this, &CaseSheets::record_wanted);
+    connect(account_, &AccountPanel::payment_wanted, &account,
+            [&account](const casebook::FieldValues& values, const QString& why) {
+                account.begin_with(*casebook::find_kind("payment"), values, why);
+            });
+    connect(duties_, &DutiesPanel::answer_wanted, &account,
+            [&account](const casebook::FieldValues& values, const QString& why) {
+                account.begin_with(*casebook::find_kind("duty"), values, why);
+            });
 }
 
 void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
@@ -41,6 +60,8 @@ void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
     ceiling_->show_case(snapshot);
     costs_->show_case(snapshot);
     dossier_->show_case(snapshot);
+    account_->show_case(snapshot);
+    duties_->show_case(snapshot);
 }
 
 std::optional<Stage> CaseSheets::stage_of(std::string_view kind) {

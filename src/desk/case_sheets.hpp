@@ -4,6 +4,8 @@
 #include <QStackedWidget>
 #include <array>
 
+#include "accounts/account_panel.hpp"
+#include "accounts/duties_panel.hpp"
 #include "ceiling/ceiling_panel.hpp"
 #include "ceiling/suggested_costs.hpp"
 #include "forms/drafts.hpp"
@@ -30,14 +32,18 @@ public:
     [[nodiscard]] MissingPanel& missing() { return *missing_; }
     [[nodiscard]] MeasuringPanel& measuring() { return *measuring_; }
     [[nodiscard]] DossierPanel& dossier() { return *dossier_; }
+    [[nodiscard]] AccountPanel& account() { return *account_; }
+    [[nodiscard]] DutiesPanel& duties() { return *duties_; }
 
 signals:
     void record_chosen(const tedge::Uuid& record);
+    void record_wanted(const tedge::Uuid& record);  // to be opened, on whichever sheet it stands
     void place_wanted();
     void place_changed();                             // one that is not saved yet
     void sheet_wanted(tedge::usecases::Stage stage);  // where what a gate misses is recorded
 
 private:
+    void add_account_panels();
     std::array<RecordSheet*, usecases::all_stages.size()> sheets_{};
     MissingPanel* missing_;
     IntakePanel* intake_;
@@ -46,6 +52,8 @@ private:
     CeilingPanel* ceiling_;
     SuggestedCosts* costs_;
     DossierPanel* dossier_;
+    AccountPanel* account_;
+    DutiesPanel* duties_;
 };
 
 }  // namespace tedge::desk

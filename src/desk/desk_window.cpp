@@ -14,6 +14,7 @@
 #include <QStatusBar>
 #include <QUrl>
 
+#include "accounts/house_dialog.hpp"
 #include "forms/entries/entry.hpp"
 #include "people/people_dialog.hpp"
 #include "tedge/base/files.hpp"
@@ -64,6 +65,7 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
     });
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
     connect(rack_, &Rack::people_wanted, this, &DeskWindow::show_people);
+    connect(rack_, &Rack::house_wanted, this, &DeskWindow::show_house);
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
@@ -113,6 +115,7 @@ void DeskWindow::add_keys() {
     });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
     key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
+    key(QKeySequence(Qt::Key_F11), [this] { show_house(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -164,6 +167,18 @@ void DeskWindow::show_people() {
     PeopleDialog(*session_, drafts_, this).exec();
 }
 
+// While a client looks it holds the list in code alone.
+void DeskWindow::show_house() {
+    HouseDialog dialog(*session_, this);
+    connect(&dialog, &HouseDialog::case_wanted, this, [this, &dialog](const Uuid& case_id) {
+        dialog.accept();
+        rack_->choose(case_id);
+        open_case(case_id);
+        case_->show_sheet(usecases::Stage::account);
+    });
+    dialog.exec();
+}
+
 void DeskWindow::show_keys() {
     QMessageBox::information(
         this, tr("Keys"),
@@ -171,7 +186,7 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people      F11  the house\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other,  D  difference,  P  places,  C  compare\n"
            "Comparing:  B  beside,  H  half,  T  turning (Space by hand),  F  fading,  [ ]  turn the line,  1  pixels, "

@@ -42,6 +42,7 @@ private:
     void add_keys();
     void new_case();
     void show_people();
+    void show_house();
     void show_keys();
     void show_rack(bool is_shown);
     std::unique_ptr<BookSession> session_;

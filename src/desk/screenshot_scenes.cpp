@@ -7,8 +7,11 @@
 #include <QPushButton>
 #include <QScrollArea>
 #include <QScrollBar>
+#include <QTabWidget>
 #include <QTimer>
 
+#include "accounts/house_dialog.hpp"
+#include "accounts/stock_book_page.hpp"
 #include "ceiling/ceiling_panel.hpp"
 #include "compare/compare_view.hpp"
 #include "desk_window.hpp"
@@ -65,6 +68,24 @@ std::unique_ptr<QDialog> people(DeskWindow& window) {
     const auto all = window.session().book().people();
     if (all && !all->empty()) dialog->open_person(all->back().id);
     return dialog;
+}
+
+std::unique_ptr<QDialog> house(DeskWindow& window, int page) {
+    auto dialog = std::make_unique<HouseDialog>(window.session(), &window);
+    dialog->stock_book().set_period(QStringLiteral("1 January 2024"), QStringLiteral("today"));
+    dialog->pages().setCurrentIndex(page);
+    return dialog;
+}
+
+// The questions lie below the figures.
+void show_duties(DeskWindow& window) {
+    window.case_view().show_sheet(Stage::account);
+    CaseSheets& sheets = window.case_view().sheets();
+    sheets.duties().open(true);
+    QTimer::singleShot(opened_ms, &sheets, [&sheets] {
+        if (auto* area = sheets.sheet(Stage::account).findChild<QScrollArea*>())
+            area->verticalScrollBar()->setValue(sheets.duties().y());
+    });
 }
 
 void show_difference(DeskWindow& window) {
@@ -178,6 +199,8 @@ void add_views(std::vector<Scene>& all, const QString& photographs) {
                        [](DeskWindow& window) { window.case_view().show_sheet(Stage::photographs); }});
     }
     all.push_back({QStringLiteral("measuring"), show_measuring});
+    all.push_back({QStringLiteral("duties"), show_duties,
+                   [](DeskWindow& window) { window.case_view().sheets().duties().open(false); }});
     all.push_back({QStringLiteral("measuring-several"), [](DeskWindow& window) {
                        show_measuring(window);
                        window.case_view().easel_side().strip().selectAll();
@@ -212,6 +235,12 @@ void add_dialogs(std::vector<Scene>& all) {
                    [](DeskWindow&) {}, passing_gate_22});
     all.push_back({QStringLiteral("people"), [](DeskWindow& window) { window.case_view().show_sheet(Stage::transit); },
                    [](DeskWindow&) {}, people});
+    for (const auto& [name, page] : {std::pair("house-pictures", 0), std::pair("house-stock-book", 1),
+                                     std::pair("house-price-list", 2), std::pair("house-house", 3)}) {
+        all.push_back({QString::fromLatin1(name),
+                       [](DeskWindow& window) { window.case_view().show_sheet(Stage::account); }, [](DeskWindow&) {},
+                       [page = page](DeskWindow& window) { return house(window, page); }});
+    }
 }
 
 }  // namespace

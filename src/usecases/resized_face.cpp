@@ -8,6 +8,7 @@
 #include "registered_joints.hpp"
 #include "tedge/casebook/field_table.hpp"
 #include "tedge/casebook/frames.hpp"
+#include "tedge/casebook/placed_by.hpp"
 #include "tedge/usecases/epochs.hpp"
 
 namespace tedge::usecases {
@@ -108,8 +109,9 @@ void follow_reference(std::vector<Edit>& edits, const CaseSnapshot& snapshot, co
     after.body = body_with(photograph.body, values);
     for (const Record* registration : snapshot.of_kind("registration")) {
         if (registration->body.record("reference") != photograph.id) continue;
-        if (registration->body.text("reference_placed") != placement_digest(photograph)) continue;
-        edits.push_back(patch_of(registration->id, FieldValues().text("reference_placed", placement_digest(after))));
+        if (registration->body.text("reference_placed") != casebook::placement_digest(photograph)) continue;
+        edits.push_back(
+            patch_of(registration->id, FieldValues().text("reference_placed", casebook::placement_digest(after))));
     }
 }
 

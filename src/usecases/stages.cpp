@@ -12,7 +12,7 @@ using casebook::Record;
 
 constexpr std::array<std::string_view, all_stages.size()> stage_texts{
     "lot",       "ceiling",   "transit", "survey",   "photographs", "trials",
-    "treatment", "structure", "frame",   "research", "dossier"};
+    "treatment", "structure", "frame",   "research", "dossier",     "account"};
 
 bool any(const CaseSnapshot& snapshot, std::string_view kind) {
     return !snapshot.of_kind(kind).empty();
@@ -50,6 +50,8 @@ bool is_done(const CaseSnapshot& snapshot, Stage stage) {
         case Stage::dossier:
             return std::ranges::any_of(snapshot.of_kind("document"),
                                        [](const Record* r) { return r->body.text_or("sort") == "dossier"; });
+        case Stage::account:
+            return any(snapshot, "sale");
     }
     return false;
 }
@@ -63,7 +65,7 @@ std::string_view to_text(Stage stage) {
 casebook::KindsWanted kinds_of_stages() {
     return {.all_of = {"photograph", "treatment_step", "structure_step", "document"},
             .any_of = {"lot", "ceiling", "custody", "survey", "trial", "picture_frame", "provenance_link",
-                       "attribution_claim"}};
+                       "attribution_claim", "sale"}};
 }
 
 StageMarks stage_marks(const CaseSnapshot& snapshot) {

@@ -1,4 +1,6 @@
 #include "tedge/dossier/compose.hpp"
+#include "tedge/casebook/leak_search.hpp"
+#include "tedge/dossier/extract.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -10,7 +12,9 @@
 #include "planted_marks.hpp"
 #include "quick_files.hpp"
 #include "tedge/base/digest.hpp"
+#include "tedge/casebook/leak_search.hpp"
 #include "tedge/dossier/bag_verifier.hpp"
+#include "tedge/dossier/extract.hpp"
 #include "tedge/dossier/gui_application.hpp"
 #include "temporary_folder.hpp"
 
@@ -499,6 +503,31 @@ TEST_CASE("no mark planted in a withheld field leaves with a dossier", "[dossier
                 FAIL("allowed mark is missing: " << mark);
     }
     CHECK(withheld > 60 * cases);
+}
+
+// Nobody may have a note of suspicion or the private price code: the own file is a file that can be handed on.
+TEST_CASE("notes of suspicion leave for no reader, the house itself included", "[dossier][marks]") {
+    const auto reader =
+        GENERATE(Reader::own, Reader::buyer, Reader::restorer, Reader::carrier, Reader::insurer, Reader::scholar);
+    CAPTURE(to_text(reader));
+    const TemporaryFolder scratch;
+    const auto snapshot = test::MarkedCase(3, reader).snapshot();
+    const auto files = must_write(snapshot, reader, scratch.path() / "out", 200);
+    const std::string all = everything_readable(files);
+    int searched = 0;
+    for (const casebook::Record& record : snapshot.records) {
+        const char* field = record.kind == "suspicion" ? "text" : record.kind == "house" ? "price_code" : nullptr;
+        if (field == nullptr) continue;
+        CHECK(all.find(record.body.text_or(field).substr(5, 12)) == std::string::npos);
+        ++searched;
+    }
+    CHECK(searched >= 2);
+    CHECK(all.find("suspicion") == std::string::npos);
+    CHECK(Extract::of(snapshot, reader).of_kind("suspicion").empty());
+    // Written into a text that leaves, it is found before it does.
+    const auto& note = *snapshot.of_kind("suspicion").front();
+    const auto found = casebook::find_leaks(snapshot, reader, {{"a letter", note.body.text_or("text")}});
+    CHECK(std::ranges::any_of(found, [](const casebook::Leak& leak) { return leak.kind == "suspicion"; }));
 }
 
 TEST_CASE("a table has no column that says nothing", "[dossier]") {

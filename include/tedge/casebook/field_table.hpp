@@ -52,6 +52,9 @@ private:
     std::uint8_t bits_ = 0;
 };
 
+// Stays in the book: no dossier, not even the own file, no bag and no exchange holds it, and no screen lists it by the
+// way.
+inline constexpr Readers nobody = Readers();
 inline constexpr Readers only_own = Reader::own;
 inline constexpr Readers bench = Readers(Reader::own) | Reader::restorer;  // whoever works on the picture
 inline constexpr Readers everyone =
@@ -69,7 +72,7 @@ struct Field {
     std::string_view words = {};  // blank-separated, for FieldType::word
     bool required = false;
     int since = 1;             // schema of the kind in which it appeared
-    std::string_view of = {};  // for FieldType::record: the kind it names, "" for any
+    std::string_view of = {};  // for FieldType::record: the kind it names, or several with blanks between; "" for any
     // Read from a file as it is taken in, together with the file; nobody types it, or over it.
     bool from_file = false;
     // A day on which something was done: one still to come is a plan, which opens no gate. Where the record says that
@@ -108,6 +111,9 @@ struct Kind {
 // "own", "buyer", …
 [[nodiscard]] std::string_view to_text(Reader reader);
 [[nodiscard]] std::vector<std::string_view> words_of(const Field& field);
+// Of a field of type record: what it may name; empty for any kind.
+[[nodiscard]] std::vector<std::string_view> kinds_it_names(const Field& field);
+[[nodiscard]] bool may_name(const Field& field, std::string_view kind);
 
 // By the unit of a number; without one, whole numbers are counts and others any number of at most fifteen digits.
 [[nodiscard]] ValueRange range_of(const Field& field);

@@ -24,10 +24,23 @@ struct NewCase {
 [[nodiscard]] Expected<Uuid> open_case(const Acting& acting, const NewCase& wanted);
 
 // The stages of the work, in its order: one tack each along the top of a case.
-enum class Stage { lot, ceiling, transit, survey, photographs, trials, treatment, structure, frame, research, dossier };
+enum class Stage {
+    lot,
+    ceiling,
+    transit,
+    survey,
+    photographs,
+    trials,
+    treatment,
+    structure,
+    frame,
+    research,
+    dossier,
+    account
+};
 inline constexpr std::array all_stages{Stage::lot,         Stage::ceiling,  Stage::transit,   Stage::survey,
                                        Stage::photographs, Stage::trials,   Stage::treatment, Stage::structure,
-                                       Stage::frame,       Stage::research, Stage::dossier};
+                                       Stage::frame,       Stage::research, Stage::dossier,   Stage::account};
 [[nodiscard]] std::string_view to_text(Stage stage);
 
 struct StageMarks {

@@ -8,6 +8,8 @@ namespace tedge::casebook::kinds {
 extern const Kind picture_case, person;                                             // people_and_case.cpp
 extern const Kind lot, viewing_note, ceiling, purchase, cost_line;                  // money.cpp
 extern const Kind quality_note, comparable;                                         // judgement.cpp
+extern const Kind payment, share, commission, sale, picture_return, house;          // accounts.cpp
+extern const Kind duty, suspicion;                                                  // duties.cpp
 extern const Kind custody, deadline;                                                // whereabouts.cpp
 extern const Kind face_frame, survey, finding, facing, picture_frame, inscription;  // survey.cpp
 extern const Kind photograph, shot_wanted, registration, measurement;               // photographs.cpp
@@ -27,6 +29,9 @@ inline constexpr std::string_view raking_side_words =
 inline constexpr std::string_view stage_words =
     "saleroom as-received before-facing faced facing-off unframed trials half-cleaned cleaned lined filled retouched "
     "varnished framed";
+inline constexpr std::string_view duty_words =
+    "export import resale-right money-laundering sanctions bidding-agreement joint-purchase cancellation "
+    "protected-material register-search 1933-1945";
 inline constexpr std::string_view answer_words = "yes no not-seen";
 // Why something was not seen, beside that answer.
 inline constexpr std::string_view not_seen_words = "framed sealed refused not-asked";
@@ -34,6 +39,15 @@ inline constexpr std::string_view not_seen_words = "framed sealed refused not-as
 inline constexpr std::string_view treatment_words =
     "surface-cleaning varnish-removal consolidation lining stretcher filling-retouching varnishing frame carriage "
     "storage insurance photography research other";
+
+// Fields beside an amount in another currency than the accounts are kept in: one unit of the amount's currency counts
+// for `rate` of the currency `rate_to` (ISO 4217), as it was used on that day.
+inline constexpr Field rate_to{.name = "rate_to", .label = "Converted into"};
+inline constexpr Field rate{
+    .name = "rate", .label = "Rate used", .type = FieldType::number, .unit = "for one of the amount's currency"};
+inline constexpr Field rate_on{.name = "rate_on", .label = "Rate of the day", .type = FieldType::date};
+inline constexpr Field rate_source{.name = "rate_source", .label = "Source of the rate"};
+inline constexpr Field due_on{.name = "due_on", .label = "Due on", .type = FieldType::date};
 
 // Parts of maps: "answers" of a viewing note, "terms" of a lot.
 extern const std::span<const Field> viewing_questions;  // viewing_questions.cpp

@@ -67,6 +67,13 @@ constexpr std::array purchase_fields{
     Field{.name = "collected_on", .label = "Collected on", .type = date},
     // As the saleroom wrote it: {"lines": [{"name": "premium", "amount": 2500}], "total": 13000}.
     Field{.name = "received_invoice", .label = "Invoice as received", .type = values},
+    Field{.name = "input_vat", .label = "VAT in the price that may be reclaimed", .type = money},
+    Field{.name = "bought_in", .label = "Bought in, country as two letters"},
+    due_on,
+    rate_to,
+    rate,
+    rate_on,
+    rate_source,
 };
 
 constexpr std::array cost_fields{
@@ -80,6 +87,12 @@ constexpr std::array cost_fields{
     Field{.name = "paid_on", .label = "Paid on", .type = date},
     Field{.name = "payee", .label = "Paid to", .type = record, .personal = true, .of = "person"},
     Field{.name = "note", .label = "Private note", .type = long_text, .searched = true},
+    Field{.name = "vat", .label = "VAT on top that is reclaimed", .type = money},
+    due_on,
+    rate_to,
+    rate,
+    rate_on,
+    rate_source,
 };
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include "tedge/base/length.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/records.hpp"
+#include "tedge/usecases/suspicions.hpp"
 
 namespace tedge::cli {
 
@@ -81,6 +82,7 @@ Expected<Answer> show(Context& context, const Arguments& arguments) {
     Answer answer{card_fields(card), {card_line(card)}};
     answer.fields["records"] = json::array();
     for (const casebook::Record& record : snapshot->records) {
+        if (usecases::is_kept_back(record.kind)) continue;
         answer.fields["records"].push_back(
             {{"id", to_text(record.id)}, {"kind", record.kind}, {"fields", record.body.as_json()}});
         answer.lines.push_back(

@@ -1,5 +1,6 @@
 #include "ceiling/ceiling_words.hpp"
 
+#include "table_words.hpp"
 #include "tedge/base/number_text.hpp"
 #include "text.hpp"
 
@@ -23,20 +24,6 @@ QString ceiling_words(const QString& name, const std::optional<Ceiling>& ceiling
         QObject::tr("%1: hammer up to %2, bid %3").arg(name, money_text(ceiling->hammer), money_text(ceiling->bid));
     const QString why = ceiling->reason ? QStringLiteral(" — ") + shown(ceiling->reason->text) : QString();
     return words + (binds ? QObject::tr(" ← binds") : QString()) + why + u'\n';
-}
-
-QString row(const QStringList& cells, const char* tag) {
-    QString out = QStringLiteral("<tr>");
-    for (qsizetype i = 0; i < cells.size(); ++i) {
-        out += QStringLiteral("<%1 align=\"%2\" style=\"padding:2px 6px 2px 0\">%3</%1>")
-                   .arg(QString::fromLatin1(tag), i == 0 ? QStringLiteral("left") : QStringLiteral("right"),
-                        cells[i].toHtmlEscaped());
-    }
-    return out + QStringLiteral("</tr>");
-}
-
-QString table(const QString& rows) {
-    return QStringLiteral("<table width=\"100%\" cellspacing=\"0\">%1</table>").arg(rows);
 }
 
 QString remarks_html(const std::vector<money::Remark>& remarks) {
@@ -99,38 +86,39 @@ QString unseen_words(const std::vector<usecases::Widening>& widened, const Curre
 QString plans_table(const money::PlansBeside& plans) {
     const QString at =
         plans.hammer ? QObject::tr("profit at %1").arg(money_text(*plans.hammer)) : QObject::tr("profit");
-    QString rows = row({QObject::tr("plan"), QObject::tr("bid up to"), at, QObject::tr("loss")}, "th");
+    QString rows = table_row({QObject::tr("plan"), QObject::tr("bid up to"), at, QObject::tr("loss")}, "th");
     for (const money::PlanBeside& plan : plans.plans) {
-        rows += row({shown(plan.name), plan.report.bid ? money_text(*plan.report.bid) : QObject::tr("no limit"),
-                     plan.at_hammer ? money_text(plan.at_hammer->expected_profit) : QStringLiteral("–"),
-                     plan.at_hammer ? percent_text(plan.at_hammer->loss_probability) : QStringLiteral("–")},
-                    "td");
+        rows += table_row({shown(plan.name), plan.report.bid ? money_text(*plan.report.bid) : QObject::tr("no limit"),
+                           plan.at_hammer ? money_text(plan.at_hammer->expected_profit) : QStringLiteral("–"),
+                           plan.at_hammer ? percent_text(plan.at_hammer->loss_probability) : QStringLiteral("–")},
+                          "td");
     }
-    return table(rows) + remarks_html(plans.remarks);
+    return table_of(rows) + remarks_html(plans.remarks);
 }
 
 QString courses_table(const money::CoursesReport& report) {
-    QString rows = row({QObject::tr("from now on"), QObject::tr("expected profit"), QObject::tr("loss"),
-                        QObject::tr("still to spend")},
-                       "th");
+    QString rows = table_row({QObject::tr("from now on"), QObject::tr("expected profit"), QObject::tr("loss"),
+                              QObject::tr("still to spend")},
+                             "th");
     for (const money::CourseOutlook& course : report.courses) {
         const QString name = capital(shown(money::course_name(course.course))) +
                              (course.course == report.best ? QObject::tr(" ← best") : QString());
-        rows += row({name, money_text(course.expected_profit), percent_text(course.loss_probability),
-                     money_text(course.still_to_spend)},
-                    "td");
+        rows += table_row({name, money_text(course.expected_profit), percent_text(course.loss_probability),
+                           money_text(course.still_to_spend)},
+                          "td");
     }
     const money::SpendingLimits& may = report.may_be_spent;
     QString limits;
     const auto add = [&](const QString& until, const std::optional<Money>& sum) {
-        if (sum) limits += row({until, money_text(*sum)}, "td");
+        if (sum) limits += table_row({until, money_text(*sum)}, "td");
     };
     add(QObject::tr("the profit wanted is gone"), may.target);
     add(QObject::tr("the risk accepted is passed"), may.risk);
     add(QObject::tr("the cash has gone"), may.cash);
     add(QObject::tr("stopping is worth as much"), may.stop);
-    if (!limits.isEmpty()) limits = row({QObject::tr("May still be spent in all before"), QString()}, "th") + limits;
-    return table(rows) + QStringLiteral("<br>") + table(limits) + remarks_html(report.remarks);
+    if (!limits.isEmpty())
+        limits = table_row({QObject::tr("May still be spent in all before"), QString()}, "th") + limits;
+    return table_of(rows) + QStringLiteral("<br>") + table_of(limits) + remarks_html(report.remarks);
 }
 
 }  // namespace tedge::desk

@@ -79,6 +79,12 @@ std::vector<std::string_view> asked_first(std::string_view kind) {
                 "result",
                 "hammer"};
     if (kind == "cost_line") return {"name", "estimate", "actual", "paid_on", "payee", "note"};
+    if (kind == "payment")
+        return {"direction", "amount", "on", "settles", "is", "party", "method", "reference", "note"};
+    if (kind == "sale")
+        return {"sold_on", "price", "scheme", "buyer", "buyer_is", "concluded", "invoice_number", "due_on", "note"};
+    if (kind == "commission") return {"party", "role", "amount", "percent", "percent_of", "due_on", "note"};
+    if (kind == "return") return {"of", "returned_on", "refund", "reason"};
     return {};
 }
 
@@ -88,7 +94,7 @@ QString name_of_the_others(std::string_view kind) {
 
 bool lies_ahead(std::string_view kind, std::string_view field) {
     return (kind == "document" && field == "destroy_after") || (kind == "deadline" && field == "on") ||
-           (kind == "purchase" && field == "return_window_ends");
+           (kind == "purchase" && field == "return_window_ends") || field == "due_on";
 }
 
 QString example_of(const Field& field) {

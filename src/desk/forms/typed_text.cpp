@@ -54,8 +54,9 @@ bool is_typed(const Field& field, const casebook::Kind& kind) {
         case FieldType::values:
             return false;
         case FieldType::record:
-            // The program itself joins photographs and frames; everywhere else a person says which is meant.
-            return field.of == "person" || field.of == "photograph" ||
+            // The program itself joins photographs, frames and lots; everywhere else a person says which is meant.
+            return field.of == "person" || field.of == "photograph" || field.of == "document" ||
+                   kind.name == "payment" || kind.name == "return" ||
                    (field.of == "face_frame" && kind.name != "photograph" && kind.name != "face_frame");
         default:
             return true;
@@ -124,7 +125,26 @@ QStringList parts_of_amount(const QString& text) {
     return parts << currency;
 }
 
+namespace {
+
+// "Purchase, 3 March 2026", "cost: lining", "lot 12": what it is, and what it is known by.
+QString known_by(const casebook::Record& record) {
+    const casebook::Kind* kind = casebook::find_kind(record.kind);
+    const QString label = capital(shown(kind != nullptr ? kind->label : record.kind));
+    if (record.body.has("lot_number")) return label + QLatin1Char(' ') + shown(record.body.text_or("lot_number"));
+    for (const char* field : {"name", "title", "role", "what", "sort"})
+        if (record.body.has(field)) return label + QStringLiteral(": ") + spoken(record.body.text_or(field));
+    if (const auto percent = record.body.number("percent"))
+        return QStringLiteral("%1, %2 %").arg(label, shown(format_number(*percent)));
+    for (const char* field : {"bought_on", "sold_on", "returned_on", "on", "dated", "done_on"})
+        if (record.body.has(field)) return label + QStringLiteral(", ") + day_text(record.body.text_or(field));
+    return label;
+}
+
+}  // namespace
+
 QString choice_text(const casebook::Record& record) {
+    if (record.kind != "face_frame" && record.kind != "photograph") return known_by(record);
     const Body& body = record.body;
     QString text = capital(spoken(body.text_or("face")));
     if (record.kind == "face_frame") {

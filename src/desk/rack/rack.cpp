@@ -1,5 +1,6 @@
 #include "rack/rack.hpp"
 
+#include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListView>
@@ -39,9 +40,15 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     column->addWidget(add);
     auto* people = new QPushButton(tr("&People"), this);
     people->setToolTip(tr("Names, firms, addresses (F10)"));
-    column->addWidget(people);
+    auto* all = new QHBoxLayout;
+    all->addWidget(people);
+    column->addLayout(all);
     connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
     connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
+    auto* house = new QPushButton(tr("The &house"), this);
+    house->setToolTip(tr("All pictures and their money, stock book, price list (F11)"));
+    all->addWidget(house);
+    connect(house, &QPushButton::clicked, this, &Rack::house_wanted);
     today_->setWordWrap(true);
     column->addWidget(today_);
     connect(add, &QPushButton::clicked, this, &Rack::new_case_wanted);

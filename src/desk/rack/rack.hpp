@@ -23,6 +23,7 @@ signals:
     void chosen(const tedge::Uuid& case_id);
     void new_case_wanted();
     void people_wanted();
+    void house_wanted();
 
 private:
     void show_today();

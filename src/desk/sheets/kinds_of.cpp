@@ -29,6 +29,8 @@ std::vector<std::string_view> kinds_of(Stage stage) {
             return {"provenance_link", "attribution_claim", "inscription"};
         case Stage::dossier:
             return {"document"};
+        case Stage::account:
+            return {"payment", "sale", "share", "commission", "return", "duty"};
     }
     return {};
 }
@@ -37,7 +39,7 @@ std::vector<std::string_view> begun_by_hand(Stage stage) {
     auto kinds = kinds_of(stage);
     std::erase_if(kinds, [](std::string_view kind) {
         return kind == "photograph" || kind == "registration" || kind == "ceiling" || kind == "gate_override" ||
-               casebook::is_made_picture(kind);
+               kind == "duty" || casebook::is_made_picture(kind);
     });
     return kinds;
 }

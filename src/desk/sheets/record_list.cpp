@@ -19,20 +19,9 @@ constexpr int room_for_rule = 6;
 
 constexpr int tone_role = Qt::UserRole + 1;
 
-QColor colour_of(Tone tone) {
-    switch (tone) {
-        case Tone::warning:
-            return theme().warning;
-        case Tone::closed:
-            return theme().closed;
-        default:
-            return theme().ink;
-    }
-}
-
 void give_colour(QListWidgetItem& item) {
     const QVariant tone = item.data(tone_role);
-    item.setForeground(tone.isNull() ? theme().faded_ink : colour_of(static_cast<Tone>(tone.toInt())));
+    item.setForeground(tone.isNull() ? theme().faded_ink : ink_of(static_cast<Tone>(tone.toInt())));
 }
 
 // A rule under each record, and room for it: lines that only follow each other are read as one text.

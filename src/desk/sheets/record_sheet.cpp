@@ -45,6 +45,8 @@ QString title_of(usecases::Stage stage) {
             return QObject::tr("Whose it was");
         case usecases::Stage::dossier:
             return QObject::tr("What leaves the house");
+        case usecases::Stage::account:
+            return QObject::tr("What it cost and brings");
     }
     return {};
 }
@@ -132,7 +134,7 @@ void RecordSheet::add_kind_button(const casebook::Kind& kind, QWidget* parent) {
     auto* add = new QPushButton(parent);
     // Where a panel has the act of the sheet, beginning a record is not it.
     const bool has_panel = stage_ == usecases::Stage::ceiling || stage_ == usecases::Stage::photographs ||
-                           stage_ == usecases::Stage::dossier;
+                           stage_ == usecases::Stage::dossier || stage_ == usecases::Stage::account;
     if (begin_.empty() && !has_panel) add->setProperty("act", "main");
     add->setMinimumHeight(target_px);
     connect(add, &QPushButton::clicked, this, [this, &kind] { begin(kind); });
@@ -229,8 +231,14 @@ void RecordSheet::begin_again(const Uuid& last_trial) {
     const casebook::Record* last = snapshot_ ? snapshot_->find(last_trial) : nullptr;
     if (last == nullptr) return;
     const usecases::NextTrial next = usecases::next_trial(*snapshot_, *last);
+    begin_with(*casebook::find_kind("trial"), next.values, shown(next.why));
+}
+
+void RecordSheet::begin_with(const casebook::Kind& kind, const casebook::FieldValues& values, const QString& why) {
+    if (!snapshot_) return;
+    overtaken_->hide();
     pages_->setCurrentWidget(form_);
-    form_->begin_with(snapshot_->picture.id, *casebook::find_kind("trial"), next.values, shown(next.why));
+    form_->begin_with(snapshot_->picture.id, kind, values, why);
 }
 
 void RecordSheet::begin_new() {

@@ -26,6 +26,8 @@ public:
     void show_case(const casebook::CaseSnapshot& snapshot);
     void open_record(const Uuid& record);
     void begin_new();
+    // With values to begin with, and a sentence on where they come from.
+    void begin_with(const casebook::Kind& kind, const casebook::FieldValues& values, const QString& why);
     [[nodiscard]] RecordForm& form() { return *form_; }
     [[nodiscard]] bool form_is_open() const;
     [[nodiscard]] bool holds(std::string_view kind) const;

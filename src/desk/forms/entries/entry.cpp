@@ -50,8 +50,9 @@ Entry* record_entry(const Field& field, const FormContext& context, QWidget* par
         return new NameEntry(names, parent);
     }
     QList<Word> choices;
-    for (const casebook::Record* record : context.snapshot.of_kind(field.of))
-        choices.append({shown(to_text(record->id)), choice_text(*record)});
+    for (const std::string_view kind : casebook::kinds_it_names(field))
+        for (const casebook::Record* record : context.snapshot.of_kind(kind))
+            choices.append({shown(to_text(record->id)), choice_text(*record)});
     return new ListEntry(choices, parent);
 }
 

@@ -1,6 +1,7 @@
 #include "sheets/answers/answer.hpp"
 
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -18,6 +19,19 @@ const char* role_of(Tone tone) {
             break;
     }
     return "plain";
+}
+
+QColor ink_of(Tone tone) {
+    switch (tone) {
+        case Tone::warning:
+            return theme().warning;
+        case Tone::closed:
+            return theme().closed;
+        case Tone::plain:
+        case Tone::done:
+            break;
+    }
+    return theme().ink;
 }
 
 AnswerLines answer_of(Stage stage, const casebook::CaseSnapshot& snapshot, bool client_looks) {
@@ -44,6 +58,8 @@ AnswerLines answer_of(Stage stage, const casebook::CaseSnapshot& snapshot, bool 
             return research_answer(snapshot);
         case Stage::dossier:
             return {{QObject::tr("What leaves is decided by the reader: what is not named for him does not leave.")}};
+        case Stage::account:
+            return account_answer(snapshot, client_looks);
     }
     return {};
 }

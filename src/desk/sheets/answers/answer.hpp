@@ -1,6 +1,7 @@
 // What a sheet opens on: its answer, in a few lines, from what is recorded. One file per sheet beside this one.
 #pragma once
 
+#include <QColor>
 #include <QObject>
 #include <QString>
 #include <vector>
@@ -12,6 +13,8 @@ namespace tedge::desk {
 enum class Tone { plain, done, warning, closed };
 // The style sheet's name for it.
 [[nodiscard]] const char* role_of(Tone tone);
+// In lists: what is done stands in plain ink.
+[[nodiscard]] QColor ink_of(Tone tone);
 
 struct AnswerLine {
     QString text;
@@ -32,6 +35,7 @@ using AnswerLines = std::vector<AnswerLine>;
 [[nodiscard]] AnswerLines structure_answer(const casebook::CaseSnapshot& snapshot);
 [[nodiscard]] AnswerLines frame_answer(const casebook::CaseSnapshot& snapshot);
 [[nodiscard]] AnswerLines research_answer(const casebook::CaseSnapshot& snapshot);
+[[nodiscard]] AnswerLines account_answer(const casebook::CaseSnapshot& snapshot, bool client_looks);
 
 // "varnish removal, planned" or "varnish removal, 21 April 2026": a step of the work, done or meant.
 [[nodiscard]] AnswerLines step_lines(const std::vector<const casebook::Record*>& steps);

@@ -134,7 +134,8 @@ Rank rank_of(const Record& record, const casebook::CaseSnapshot& snapshot) {
     if (record.kind == "provenance_link") return {&record, 1, body.number("order").value_or(0), {}};
     const bool is_step = record.kind == "treatment_step" || record.kind == "structure_step";
     const bool is_planned = is_step && body.flag("planned");
-    for (const char* field : {"done_on", "from", "surveyed_on", "laid_on", "viewed_on", "bought_on", "on", "dated"}) {
+    for (const char* field : {"done_on", "from", "surveyed_on", "laid_on", "viewed_on", "bought_on", "sold_on",
+                              "returned_on", "on", "dated"}) {
         if (body.has(field)) return {&record, is_planned ? 0 : 1, 0, body.text_or(field)};
     }
     return {&record, is_planned ? 0 : 1, 0, {}};
@@ -211,8 +212,9 @@ RecordLine line_of(const Record& record, const casebook::CaseSnapshot& snapshot,
     const Telling told(record, snapshot, client_looks);
     if (told.kind() == nullptr) return {QObject::tr("Written by a newer program.")};
     RecordLine made;
-    if (!money_line(record.kind, told, made) && !survey_line(record.kind, told, made) &&
-        !work_line(record.kind, told, made) && !research_line(record.kind, told, made)) {
+    if (!money_line(record.kind, told, made) && !account_line(record.kind, told, made) &&
+        !survey_line(record.kind, told, made) && !work_line(record.kind, told, made) &&
+        !research_line(record.kind, told, made)) {
         return by_first_fields(told);
     }
     if (made.text.isEmpty()) return by_first_fields(told);

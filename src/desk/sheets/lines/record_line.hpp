@@ -54,6 +54,7 @@ private:
 
 // By file.
 [[nodiscard]] bool money_line(const std::string& kind, const Telling& told, RecordLine& line);
+[[nodiscard]] bool account_line(const std::string& kind, const Telling& told, RecordLine& line);
 [[nodiscard]] bool survey_line(const std::string& kind, const Telling& told, RecordLine& line);
 [[nodiscard]] bool work_line(const std::string& kind, const Telling& told, RecordLine& line);
 [[nodiscard]] bool research_line(const std::string& kind, const Telling& told, RecordLine& line);
