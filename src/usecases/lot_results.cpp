@@ -7,7 +7,7 @@
 #include "case_plan.hpp"
 #include "lot_on_record.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/base/time_zone.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::usecases {
 
@@ -122,7 +122,8 @@ std::optional<RiskStanding> risk_standing(const CaseSnapshot& snapshot) {
         risk.from = day_of_sale(snapshot, *lot);
     }
     const std::string moment = risk.passes == "fall-of-hammer" ? "the fall of the hammer" : risk.passes;
-    const std::string since = risk.from ? ", on " + day_words(to_text(*risk.from)) : ", which is not recorded yet";
+    const std::string since =
+        risk.from ? ", on " + provenance::words_for_day(to_text(*risk.from)) : ", which is not recorded yet";
     risk.said =
         risk.is_assumed
             ? fmt::format("The terms do not say when the risk passes; the earliest is assumed, {}{}.", moment, since)
@@ -201,6 +202,8 @@ Expected<void> write_purchase(const Acting& acting, const CaseSnapshot& snapshot
                               const LotResult& wanted, RecordedResult& recorded) {
     const Record* before = purchase_of(snapshot, lot);
     const auto hammer = wanted.hammer ? wanted.hammer : lot.body.money("hammer");
+    if (before != nullptr && !before->body.has("lot"))
+        recorded.remarks.push_back(fmt::format("The purchase named no lot; it is now that of {}.", lot_words(lot)));
     Difference difference(before);
     difference.record("lot", lot.id);
     std::string bought_on = wanted.bought_on;
