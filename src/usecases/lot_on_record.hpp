@@ -7,6 +7,7 @@
 
 #include "tedge/casebook/snapshot.hpp"
 #include "tedge/money/sale_terms.hpp"
+#include "tedge/usecases/lot_results.hpp"
 
 namespace tedge::usecases {
 
@@ -17,9 +18,6 @@ namespace tedge::usecases {
 
 // Of a sale as a plan holds it. Errors: as above.
 [[nodiscard]] Expected<money::SaleTerms> terms_in_sale(nlohmann::json sale, const Currency& currency);
-
-// The purchase that names the lot, else one that names none; nullptr where it was not bought.
-[[nodiscard]] const casebook::Record* purchase_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& lot);
 
 // A lot in words: "lot 12", or "the lot" where it has no number.
 [[nodiscard]] std::string lot_words(const casebook::Record& lot);

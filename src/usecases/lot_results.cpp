@@ -103,6 +103,35 @@ std::optional<PostMortem> post_mortem(const CaseSnapshot& snapshot) {
     return found;
 }
 
+std::optional<PostMortem> post_mortem_if(const CaseSnapshot& snapshot, const LotResult& result) {
+    CaseSnapshot as_if = snapshot;
+    const Record* newest = newest_of_kind(snapshot, "lot");
+    if (newest == nullptr) return std::nullopt;
+    const auto lot = std::ranges::find(as_if.records, newest->id, &Record::id);
+    nlohmann::json fields = lot->body.as_json();
+    for (const char* field : {"hammer", "our_last_bid", "after_sale_offer"}) fields.erase(field);
+    FieldValues said;
+    said.text("result", result.result);
+    if (result.hammer) said.money("hammer", *result.hammer);
+    if (result.our_last_bid) said.money("our_last_bid", *result.our_last_bid);
+    if (result.after_sale_offer) said.money("after_sale_offer", *result.after_sale_offer);
+    fields.update(said.set_values());
+    lot->body = casebook::Body(std::move(fields));
+    return post_mortem(as_if);
+}
+
+Expected<money::Invoice> expected_invoice(const CaseSnapshot& snapshot, const Money& hammer) {
+    const auto terms = terms_of_sale(snapshot, hammer.currency);
+    if (!terms) return pass_on(terms);
+    return money::invoice(*terms, hammer);
+}
+
+const Record* custody_of_risk(const CaseSnapshot& snapshot) {
+    for (const Record* custody : snapshot.of_kind("custody"))
+        if (custody->body.has("risk_from")) return custody;
+    return nullptr;
+}
+
 std::optional<RiskStanding> risk_standing(const CaseSnapshot& snapshot) {
     const Record* lot = newest_of_kind(snapshot, "lot");
     const Record* purchase = lot != nullptr ? purchase_of(snapshot, *lot) : nullptr;
@@ -215,8 +244,7 @@ Expected<void> write_purchase(const Acting& acting, const CaseSnapshot& snapshot
     difference.text("paid_on", wanted.paid_on);
     difference.text("collected_on", wanted.collected_on);
     const bool same_hammer = before != nullptr && before->body.money("hammer") == hammer;
-    const auto terms = terms_of_sale(snapshot, hammer->currency);
-    const auto bill = terms ? money::invoice(*terms, *hammer) : Expected<money::Invoice>(pass_on(terms));
+    const auto bill = expected_invoice(snapshot, *hammer);
     if (bill) {
         recorded.expected = *bill;
     } else {
@@ -237,12 +265,6 @@ Expected<void> write_return_window(const Acting& acting, const CaseSnapshot& sna
     Difference difference(purchase);
     difference.text("return_window_ends", return_window_end(deadlines_by_terms(snapshot, lot)));
     return difference.write(acting, lot.case_id, "purchase", recorded.done);
-}
-
-const Record* custody_of_risk(const CaseSnapshot& snapshot) {
-    for (const Record* custody : snapshot.of_kind("custody"))
-        if (custody->body.has("risk_from")) return custody;
-    return nullptr;
 }
 
 Expected<void> write_custody(const Acting& acting, const CaseSnapshot& snapshot, const Record& lot,

@@ -96,9 +96,12 @@ void CeilingPanel::build(QVBoxLayout* column) {
 
 void CeilingPanel::add_acts(QVBoxLayout* column) {
     auto* acts = new FlowLayout;
+    auto* cards = new QPushButton(tr("&Cards for the sale …"), this);
+    acts->addWidget(cards);
     acts->addWidget(set_beside_);
     acts->addWidget(exchange_);
     column->addLayout(acts);
+    connect(cards, &QPushButton::clicked, this, &CeilingPanel::cards_wanted);
     connect(fix_, &QPushButton::clicked, this, &CeilingPanel::fix);
     connect(set_beside_, &QPushButton::clicked, this, &CeilingPanel::set_beside);
     connect(exchange_, &QPushButton::clicked, this, &CeilingPanel::exchange);

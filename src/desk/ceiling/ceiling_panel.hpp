@@ -31,6 +31,7 @@ public:
     void show_case(const casebook::CaseSnapshot& snapshot);
 
 signals:
+    void cards_wanted();
     void studied();  // the charts show what is typed
 
 private:

@@ -42,6 +42,11 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     column->addWidget(people);
     connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
     connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
+    auto* due = new QPushButton(tr("What falls &due"), this);
+    due->setToolTip(tr("Deadlines and sales of all pictures, the next first (F11)"));
+    column->addWidget(due);
+    connect(due, &QPushButton::clicked, this, &Rack::deadlines_wanted);
+    connect(&session, &BookSession::client_looks_changed, due, &QPushButton::setHidden);
     today_->setWordWrap(true);
     column->addWidget(today_);
     connect(add, &QPushButton::clicked, this, &Rack::new_case_wanted);

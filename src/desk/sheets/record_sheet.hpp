@@ -24,7 +24,8 @@ public:
     RecordSheet(usecases::Stage stage, BookSession& session, Drafts& drafts, QWidget* parent = nullptr);
 
     void show_case(const casebook::CaseSnapshot& snapshot);
-    void open_record(const Uuid& record);
+    // With a sentence on why it stands there; empty: somebody chose it.
+    void open_record(const Uuid& record, const QString& why = {});
     void begin_new();
     [[nodiscard]] RecordForm& form() { return *form_; }
     [[nodiscard]] bool form_is_open() const;
