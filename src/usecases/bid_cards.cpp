@@ -324,7 +324,8 @@ Expected<void> check_card_files_free(const std::vector<NamedCardFile>& files) {
 }  // namespace
 
 Expected<CardFiles> write_bid_cards(casebook::Casebook& book, const Uuid& case_id, const std::filesystem::path& out,
-                                    dossier::CardGround ground, Instant now, const Progress& progress) {
+                                    dossier::CardGround ground, Instant now, const Progress& progress,
+                                    OldCards old_cards) {
     const auto snapshot = book.snapshot(case_id);
     if (!snapshot) return pass_on(snapshot);
     const auto cards = bid_cards(*snapshot);
@@ -339,7 +340,8 @@ Expected<CardFiles> write_bid_cards(casebook::Casebook& book, const Uuid& case_i
     progress.at(0.5, "drawing the desk card");
     if (auto drawn = draw_card(cards->desk, out / "desk-card", ground, now, pdfs, pngs); !drawn) return pass_on(drawn);
     for (const auto* files : {&pdfs, &pngs})
-        if (auto free = check_card_files_free(*files); !free) return pass_on(free);
+        if (auto free = old_cards == OldCards::stay ? check_card_files_free(*files) : Expected<void>(); !free)
+            return pass_on(free);
     if (progress.stopped()) return cancelled();
     if (auto made = make_folder_durably(out); !made) return pass_on(made);
     const auto standing = ceiling_standing(*snapshot);

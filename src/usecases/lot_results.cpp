@@ -175,7 +175,8 @@ Expected<void> check_result(const Acting& acting, const CaseSnapshot& snapshot, 
     }
     const auto at = parse_instant(lot.body.text_or("sale_at"));
     if (at && *at > acting.clock.now()) {
-        return fail("lot.sale-to-come", fmt::format("The sale begins only at {}.", to_text(*at)),
+        return fail("lot.sale-to-come",
+                    fmt::format("The sale begins only on {}.", moment_words(*at, lot.body.text_or("sale_zone"))),
                     "Correct the time of the sale, or wait for it.", {{"field", "sale_at"}});
     }
     if (wanted.result != "bought" && purchase_of(snapshot, lot) != nullptr) {

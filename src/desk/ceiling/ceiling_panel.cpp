@@ -53,6 +53,7 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
       chart_(new ProfitChart(this)),
       swings_(new SwingChart(this)),
       fix_(new QPushButton(tr("&Fix this limit"), this)),
+      cards_(new QPushButton(tr("&Cards for the sale …"), this)),
       set_beside_(new QPushButton(tr("Set beside as another plan"), this)),
       exchange_(new QPushButton(tr("Exchange the two"), this)),
       work_(new LongWork(this)) {
@@ -80,6 +81,8 @@ void CeilingPanel::build(QVBoxLayout* column) {
     fix_->setProperty("act", "main");
     fix_->setEnabled(false);
     column->addWidget(fix_);
+    column->addWidget(cards_, 0, Qt::AlignLeft);
+    connect(cards_, &QPushButton::clicked, this, &CeilingPanel::cards_wanted);
     column->addWidget(chart_);
     column->addWidget(drawn_);
     column->addWidget(moves_);
@@ -96,12 +99,9 @@ void CeilingPanel::build(QVBoxLayout* column) {
 
 void CeilingPanel::add_acts(QVBoxLayout* column) {
     auto* acts = new FlowLayout;
-    auto* cards = new QPushButton(tr("&Cards for the sale …"), this);
-    acts->addWidget(cards);
     acts->addWidget(set_beside_);
     acts->addWidget(exchange_);
     column->addLayout(acts);
-    connect(cards, &QPushButton::clicked, this, &CeilingPanel::cards_wanted);
     connect(fix_, &QPushButton::clicked, this, &CeilingPanel::fix);
     connect(set_beside_, &QPushButton::clicked, this, &CeilingPanel::set_beside);
     connect(exchange_, &QPushButton::clicked, this, &CeilingPanel::exchange);
@@ -185,6 +185,7 @@ void CeilingPanel::weigh_courses() {
     const bool is_bought = !snapshot_->of_kind("purchase").empty();
     report_->setVisible(!is_bought);
     fix_->setVisible(!is_bought);
+    cards_->setVisible(!is_bought);
     if (!is_bought) return;
     const auto typed = plan_typed();
     const auto courses =

@@ -65,6 +65,7 @@ private:
     ProfitChart* chart_;
     SwingChart* swings_;
     QPushButton* fix_;
+    QPushButton* cards_;
     QPushButton* set_beside_;
     QPushButton* exchange_;
     QTimer pause_;  // until the typing rests

@@ -16,7 +16,6 @@
 #include "sheets/dossier_work.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/dossier/gui_application.hpp"
-#include "tedge/usecases/bid_cards.hpp"
 #include "tedge/usecases/ceilings.hpp"
 #include "text.hpp"
 #include "theme.hpp"
@@ -103,6 +102,7 @@ void CardsDialog::build() {
     body().addWidget(previews_, 1);
     connect(&work_, &LongWork::finished, this, [this] {
         for (QPushButton* each : needs_cards_) each->setEnabled(has_cards());
+        if (!needs_cards_.front()->isHidden() && replace_->isHidden()) needs_cards_.front()->setFocus();
     });
 }
 
@@ -123,6 +123,9 @@ void CardsDialog::add_acts() {
     needs_cards_ = {save, add_act(tr("Print for the &pocket …"), [this] { ask_for_printer(Card::pocket); }),
                     add_act(tr("Print for the &desk …"), [this] { ask_for_printer(Card::desk); })};
     for (QPushButton* each : needs_cards_) each->setEnabled(false);
+    replace_ = add_act(tr("&Replace the old cards"), [this] { save_into(folder_, usecases::OldCards::are_replaced); });
+    replace_->setProperty("act", "warning");
+    replace_->hide();
 }
 
 void CardsDialog::show_ground(dossier::CardGround ground) {
@@ -184,23 +187,28 @@ void CardsDialog::ask_for_folder() {
     if (!folder.isEmpty()) save_into(folder);
 }
 
-void CardsDialog::save_into(const QString& folder) {
+void CardsDialog::save_into(const QString& folder, usecases::OldCards old_cards) {
     if (work_.running()) return;
+    folder_ = folder;
+    replace_->hide();
     for (QPushButton* each : needs_cards_) each->setEnabled(false);
-    work_.begin([this, how = session().how(), id = snapshot_.picture.id, folder, ground = ground_](const Progress& p) {
+    work_.begin([this, how = session().how(), id = snapshot_.picture.id, folder, ground = ground_,
+                 old_cards](const Progress& p) {
         auto worker = open_for_worker(how);
         const auto written = worker ? usecases::write_bid_cards(worker->book, id, path_from_utf8(plain(folder)), ground,
-                                                                how.clock->now(), p)
+                                                                how.clock->now(), p, old_cards)
                                     : Expected<usecases::CardFiles>(pass_on(worker));
         work_.tell([this, written, folder] {
-            if (!written)
+            if (!written) {
                 say_error(written.error());
-            else
+                replace_->setVisible(written.error().code == "cards.exists");
+            } else {
                 say((written->out_of_date ? tr("△ The limit is out of date. ") : QString()) +
                         tr("Saved in %1: %2 files. The pocket card may be seen by others; the desk card may not.")
                             .arg(folder)
                             .arg(written->pdfs.size() + written->pngs.size()),
                     written->out_of_date ? "warning" : "done");
+            }
             emit told();
         });
     });

@@ -8,7 +8,7 @@
 
 #include "long_work.hpp"
 #include "saleday/sale_dialog.hpp"
-#include "tedge/dossier/card.hpp"
+#include "tedge/usecases/bid_cards.hpp"
 
 class QPrinter;
 
@@ -22,7 +22,7 @@ public:
 
     enum class Card { pocket, desk };
     void show_ground(dossier::CardGround ground);
-    void save_into(const QString& folder);
+    void save_into(const QString& folder, usecases::OldCards old_cards = usecases::OldCards::stay);
     void print_on(const std::shared_ptr<QPrinter>& printer, Card card);
     [[nodiscard]] bool is_busy() const { return work_.running(); }
     [[nodiscard]] bool has_cards() const { return !sides_[0].isNull(); }
@@ -54,6 +54,8 @@ private:
     QPushButton* light_;
     QPushButton* dark_;
     std::vector<QPushButton*> needs_cards_;
+    QPushButton* replace_ = nullptr;  // the older cards that lie in the folder chosen
+    QString folder_;
     LongWork work_;
 };
 

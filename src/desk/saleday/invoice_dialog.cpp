@@ -4,9 +4,12 @@
 #include <QFileDialog>
 #include <QFormLayout>
 #include <QGuiApplication>
+#include <QHeaderView>
 #include <QLabel>
 #include <QLineEdit>
+#include <QPainter>
 #include <QPushButton>
+#include <QStyledItemDelegate>
 #include <QVBoxLayout>
 #include <nlohmann/json.hpp>
 
@@ -23,9 +26,29 @@ namespace tedge::desk {
 namespace {
 
 constexpr QSize invoice_size{760, 660};
+constexpr int figure_width_px = 126;
 constexpr std::uint64_t largest_invoice_bytes = 1'000'000;
 constexpr int spare_rows = 2;  // for charges that the terms do not know
 enum InvoiceColumn { charge_column, due_column, charged_column, difference_column };
+
+// A cell that is typed into is seen to be one, and says what belongs there.
+class TypedCell : public QStyledItemDelegate {
+public:
+    using QStyledItemDelegate::QStyledItemDelegate;
+    void paint(QPainter* painter, const QStyleOptionViewItem& option, const QModelIndex& index) const override {
+        QStyledItemDelegate::paint(painter, option, index);
+        if (!index.flags().testFlag(Qt::ItemIsEditable)) return;
+        painter->save();
+        painter->setPen(theme().edge);
+        painter->drawRect(option.rect.adjusted(2, 2, -3, -3));
+        if (index.data().toString().isEmpty() && index.column() == charge_column) {
+            painter->setPen(theme().faded_ink);
+            painter->drawText(option.rect.adjusted(8, 0, -8, 0), Qt::AlignVCenter | Qt::AlignLeft,
+                              QObject::tr("another charge …"));
+        }
+        painter->restore();
+    }
+};
 
 QString figure(const Money& money) {
     const QString text = shown(to_display_text(money));
@@ -44,7 +67,7 @@ InvoiceDialog::InvoiceDialog(BookSession& session, const casebook::CaseSnapshot&
       number_(new QLineEdit(this)),
       table_(make_table({tr("Charge"), tr("Due by the terms"), tr("Charged"), tr("Difference")}, charge_column,
                         tr("Lines of the invoice"), this)) {
-    add_head();
+    tell_lot();
     body().addWidget(table_, 1);
     auto* hint = new QLabel(tr("Type what is printed under “Charged”; charges of other names below. The saleroom's "
                                "table can be pasted: a name and an amount a line."),
@@ -56,18 +79,18 @@ InvoiceDialog::InvoiceDialog(BookSession& session, const casebook::CaseSnapshot&
     table_->setEditTriggers(QAbstractItemView::AnyKeyPressed | QAbstractItemView::DoubleClicked |
                             QAbstractItemView::SelectedClicked | QAbstractItemView::EditKeyPressed);
     table_->setSelectionBehavior(QAbstractItemView::SelectItems);
+    table_->setItemDelegate(new TypedCell(table_));
+    table_->horizontalHeader()->setMinimumSectionSize(figure_width_px);
     connect(table_, &QTableWidget::itemChanged, this, &InvoiceDialog::compare);
     begin_rows();
+    table_->setFocus();
 }
 
-void InvoiceDialog::add_head() {
+void InvoiceDialog::tell_lot() {
     const auto hammer = usecases::hammer_paid(snapshot_);
     const auto lots = snapshot_.of_kind("lot");
     if (hammer) hammer_ = *hammer;
-    auto* head = new QLabel(lots.empty() ? tr("No lot is recorded.") : lot_head(*lots.back()), this);
-    head->setFont(heading_font());
-    head->setWordWrap(true);
-    body().addWidget(head);
+    add_head(lots.empty() ? tr("No lot is recorded.") : lot_head(*lots.back()));
     if (const auto risk = usecases::risk_standing(snapshot_)) {
         const RiskWords words = risk_words(snapshot_, *risk);
         auto* label = new QLabel(this);

@@ -24,7 +24,7 @@ public slots:
     void keep();
 
 private:
-    void add_head();
+    void tell_lot();
     void add_acts();
     void begin_rows();
     void show_received(const usecases::ReceivedInvoice& received);

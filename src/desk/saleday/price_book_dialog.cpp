@@ -51,6 +51,7 @@ PriceBookDialog::PriceBookDialog(BookSession& session, QWidget* parent)
                                       : QStringLiteral("–")})
             put_cell(*table_, row, column++, text, CellSort::figure);
     }
+    table_->setFocus();
     if (prices->empty())
         say(tr("No past cost names its act and what it came to: enter both with a cost, and it stands here."), "plain");
 }

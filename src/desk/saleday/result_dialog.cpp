@@ -62,10 +62,7 @@ ResultDialog::ResultDialog(BookSession& session, const casebook::CaseSnapshot& s
       ahead_(new QLabel(this)) {
     const auto lots = context_.snapshot.of_kind("lot");
     lot_ = lots.empty() ? nullptr : lots.back();
-    auto* head = new QLabel(lot_ != nullptr ? lot_head(*lot_) : tr("No lot is recorded."), this);
-    head->setFont(heading_font());
-    head->setWordWrap(true);
-    body().addWidget(head);
+    add_head(lot_ != nullptr ? lot_head(*lot_) : tr("No lot is recorded."));
     auto* inside = new QWidget(this);
     auto* column = new QVBoxLayout(inside);
     column->setContentsMargins(0, 0, 8, 0);
@@ -85,6 +82,7 @@ ResultDialog::ResultDialog(BookSession& session, const casebook::CaseSnapshot& s
     record->setToolTip(tr("Ctrl+Return"));
     show_wanted_fields();
     tell_ahead();
+    editor("result")->entry()->setFocus();
 }
 
 void ResultDialog::build(QVBoxLayout& column) {
@@ -150,6 +148,8 @@ std::optional<usecases::LotResult> ResultDialog::typed(bool with_faults) {
 void ResultDialog::tell_ahead() {
     const auto wanted = lot_ != nullptr ? typed(false) : std::nullopt;
     QStringList said;
+    const auto begins = lot_ != nullptr ? parse_instant(lot_->body.text_or("sale_at")) : fail("time.none", "", "");
+    if (begins && *begins > session().how().clock->now()) said << tr("△ The sale is still to come.");
     if (wanted && !wanted->result.empty()) {
         const auto found = usecases::post_mortem_if(context_.snapshot, *wanted);
         if (found) said << shown(found->said.front());

@@ -58,11 +58,17 @@ void SaleDayPanel::show_result(const casebook::CaseSnapshot& snapshot) {
     result_->setVisible(!result.empty());
     if (result.empty()) return;
     const auto hammer = lot->body.money("hammer");
-    QStringList said{capital(result_words(result)) +
-                     (hammer ? tr(", hammer %1.").arg(shown(to_display_text(*hammer))) : QStringLiteral("."))};
+    const QString came_to = capital(result_words(result)) +
+                            (hammer ? tr(", hammer %1.").arg(shown(to_display_text(*hammer))) : QStringLiteral("."));
+    QStringList said{came_to};
+    QStringList all{came_to};
     const auto found = usecases::post_mortem(snapshot);
-    if (found)
-        for (const std::string& each : found->said) said << shown(each);
+    if (found) {
+        said = {shown(found->said.front())};
+        if (found->at_price) said << shown(found->said.back());
+        for (const std::string& each : found->said) all << shown(each);
+    }
+    result_->setToolTip(all.join(u'\n'));
     const bool is_above = found && result == "bought" && found->above_limit.minor > 0;
     say_in(*result_, (is_above ? QStringLiteral("△ ") : QString()) + said.join(u' '),
            is_above             ? "warning"
@@ -84,11 +90,16 @@ void SaleDayPanel::show_next(const casebook::CaseSnapshot& snapshot) {
     std::erase_if(open, [](const auto& each) { return each.done_on.has_value(); });
     next_->setVisible(!open.empty());
     QStringList said;
-    for (std::size_t i = 0; i < std::min(open.size(), due_on_panel); ++i)
-        said << tr("%1: %2, %3").arg(when_words(open[i]), shown(open[i].what), standing_words(open[i]));
+    for (std::size_t i = 0; i < std::min(open.size(), due_on_panel); ++i) {
+        const bool is_late = open[i].is_past() && !open[i].is_sale;
+        said << QStringLiteral("<span style=\"color:%1\">%2</span>")
+                    .arg((is_late ? theme().warning : theme().ink).name(),
+                         tr("%1: %2, %3")
+                             .arg(when_words(open[i]), shown(open[i].what), standing_words(open[i]))
+                             .toHtmlEscaped());
+    }
     if (open.size() > due_on_panel) said << tr("and %1 more").arg(open.size() - due_on_panel);
-    const bool is_late = std::ranges::any_of(open, [](const auto& each) { return each.is_past() && !each.is_sale; });
-    say_in(*next_, said.join(u'\n'), is_late ? "warning" : "plain");
+    next_->setText(said.join(QStringLiteral("<br>")));
 }
 
 void SaleDayPanel::show_acts(const casebook::CaseSnapshot& snapshot) {

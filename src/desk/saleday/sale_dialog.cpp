@@ -45,6 +45,15 @@ SaleDialog::SaleDialog(BookSession& session, const QString& title, QSize wanted,
     });
 }
 
+void SaleDialog::add_head(const QString& text) {
+    auto* head = new QLabel(text, this);
+    QFont bold = head->font();
+    bold.setWeight(QFont::DemiBold);
+    head->setFont(bold);
+    head->setWordWrap(true);
+    body_->addWidget(head);
+}
+
 QPushButton* SaleDialog::add_act(const QString& text, std::function<void()> act) {
     auto* made = new QPushButton(text, this);
     made->setMinimumHeight(target_px);

@@ -25,6 +25,7 @@ public:
 protected:
     [[nodiscard]] BookSession& session() const { return session_; }
     [[nodiscard]] QVBoxLayout& body() { return *body_; }
+    void add_head(const QString& text);
     QPushButton* add_act(const QString& text, std::function<void()> act);
     void add_beside_acts(QWidget* widget);
     void say(const QString& text, const char* role);

@@ -84,6 +84,7 @@ TermsDialog::TermsDialog(BookSession& session, const casebook::CaseSnapshot& sna
     save->setToolTip(tr("Ctrl+Return"));
     save->setEnabled(!session.book().read_only());
     reckon();
+    preset_->setFocus();
 }
 
 QWidget* TermsDialog::typed_side() {
@@ -131,7 +132,7 @@ QWidget* TermsDialog::reckoned_side() {
     routes_source_->setWordWrap(true);
     routes_source_->setProperty("role", "faded");
     column->addWidget(routes_source_);
-    auto* round = new QLabel(tr("Round hammer prices, in the room"), side);
+    auto* round = new QLabel(tr("Round hammer prices, by these terms"), side);
     QFont bold = round->font();
     bold.setWeight(QFont::DemiBold);
     round->setFont(bold);
