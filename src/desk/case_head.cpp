@@ -36,6 +36,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
       made_(new QLabel(this)),
       whereabouts_(new QLabel(this)),
       contested_(new QPushButton(this)),
+      sale_(new QPushButton(tr("The sale"), this)),
       facts_(new QPushButton(tr("Title and size"), this)),
       client_(new QPushButton(tr("Client in the room"), this)),
       tacks_(new TackRow(this)) {
@@ -55,6 +56,7 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     top->addWidget(title_, title_first);
     top->addWidget(made_, 1);
     top->addWidget(contested_);
+    top->addWidget(sale_);
     top->addWidget(facts_);
     top->addWidget(client_);
     rows->addLayout(top);
@@ -71,6 +73,16 @@ CaseHead::CaseHead(BookSession& session, QWidget* parent)
     connect(client_, &QPushButton::toggled, &session_, &BookSession::set_client_looks);
     connect(&session_, &BookSession::client_looks_changed, client_, &QPushButton::setChecked);
     connect(&session_, &BookSession::client_looks_changed, facts_, &QPushButton::setHidden);
+    sale_->setToolTip(tr("Terms, cards, result, invoice, what falls due (F3)"));
+    connect(&session_, &BookSession::client_looks_changed, sale_, &QPushButton::setHidden);
+}
+
+void CaseHead::set_sale_menu(QMenu* menu) {
+    sale_->setMenu(menu);
+}
+
+void CaseHead::open_sale_menu() {
+    if (sale_->isVisible()) sale_->showMenu();
 }
 
 void CaseHead::show_rack_state(bool is_shown) {

@@ -7,6 +7,7 @@
 #include "tacks.hpp"
 
 class QLabel;
+class QMenu;
 class QPushButton;
 
 namespace tedge::desk {
@@ -20,6 +21,8 @@ public:
     [[nodiscard]] TackRow& tacks() { return *tacks_; }
     void show_rack_state(bool is_shown);
     [[nodiscard]] QPushButton& contested() { return *contested_; }
+    void set_sale_menu(QMenu* menu);
+    void open_sale_menu();
 
 signals:
     void settling_wanted();
@@ -41,6 +44,7 @@ private:
     QLabel* made_;  // by whom, how large
     QLabel* whereabouts_;
     QPushButton* contested_;
+    QPushButton* sale_;
     QPushButton* facts_;
     QPushButton* client_;
     TackRow* tacks_;

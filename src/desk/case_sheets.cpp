@@ -9,6 +9,8 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
       missing_(new MissingPanel(session, this)),
       intake_(new IntakePanel(session, this)),
       measuring_(new MeasuringPanel(session, this)),
+      sale_day_(new SaleDayPanel(session, this)),
+      rests_on_(new RestsOnPanel(session, this)),
       viewing_(new ViewingPanel(session, this)),
       ceiling_(new CeilingPanel(session, this)),
       costs_(new SuggestedCosts(session, this)),
@@ -28,10 +30,15 @@ CaseSheets::CaseSheets(BookSession& session, Drafts& drafts, QWidget* parent)
     sheet(Stage::photographs).add_panel(intake_);
     sheet(Stage::photographs).add_panel(measuring_);
     sheet(Stage::photographs).add_panel(missing_);
+    sheet(Stage::lot).add_panel(sale_day_);
     sheet(Stage::lot).add_panel(viewing_);
     sheet(Stage::ceiling).add_panel(ceiling_);
     sheet(Stage::ceiling).add_panel(costs_);
+    sheet(Stage::ceiling).add_panel(rests_on_);
     sheet(Stage::dossier).add_panel(dossier_);
+    connect(sale_day_, &SaleDayPanel::wanted, this, &CaseSheets::sale_act_wanted);
+    connect(ceiling_, &CeilingPanel::cards_wanted, this, [this] { emit sale_act_wanted(SaleAct::cards); });
+    connect(costs_, &SuggestedCosts::price_book_wanted, this, [this] { emit sale_act_wanted(SaleAct::price_book); });
     add_account_panels();
 }
 
@@ -56,6 +63,8 @@ void CaseSheets::show_case(const casebook::CaseSnapshot& snapshot) {
     missing_->show_case(snapshot);
     measuring_->show_case(snapshot);
     intake_->show_case(snapshot.picture.id);
+    sale_day_->show_case(snapshot);
+    rests_on_->show_case(snapshot);
     viewing_->show_case(snapshot);
     ceiling_->show_case(snapshot);
     costs_->show_case(snapshot);

@@ -12,6 +12,8 @@
 #include "photographs/intake_panel.hpp"
 #include "photographs/measuring_panel.hpp"
 #include "photographs/missing_panel.hpp"
+#include "saleday/rests_on_panel.hpp"
+#include "saleday/sale_day_panel.hpp"
 #include "sheets/dossier_panel.hpp"
 #include "sheets/record_sheet.hpp"
 #include "viewing/viewing_panel.hpp"
@@ -39,7 +41,8 @@ signals:
     void record_chosen(const tedge::Uuid& record);
     void record_wanted(const tedge::Uuid& record);  // to be opened, on whichever sheet it stands
     void place_wanted();
-    void place_changed();                             // one that is not saved yet
+    void place_changed();  // one that is not saved yet
+    void sale_act_wanted(tedge::desk::SaleAct act);
     void sheet_wanted(tedge::usecases::Stage stage);  // where what a gate misses is recorded
 
 private:
@@ -48,6 +51,8 @@ private:
     MissingPanel* missing_;
     IntakePanel* intake_;
     MeasuringPanel* measuring_;
+    SaleDayPanel* sale_day_;
+    RestsOnPanel* rests_on_;
     ViewingPanel* viewing_;
     CeilingPanel* ceiling_;
     SuggestedCosts* costs_;

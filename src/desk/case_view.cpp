@@ -5,6 +5,7 @@
 #include <QVBoxLayout>
 
 #include "compare/compare_view.hpp"
+#include "saleday/sale_acts.hpp"
 #include "settling/settling_dialog.hpp"
 #include "sheets/dossier_pages.hpp"
 #include "tedge/casebook/photograph_words.hpp"
@@ -24,7 +25,8 @@ CaseView::CaseView(BookSession& session, SmallPictures& pictures, Drafts& drafts
       compare_(new CompareView(session, pictures, this)),
       whole_(new QStackedWidget(this)),
       sides_(new QSplitter(Qt::Horizontal, this)),
-      sheets_(new CaseSheets(session, drafts, this)) {
+      sheets_(new CaseSheets(session, drafts, this)),
+      sale_acts_(new SaleActs(session, this)) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
@@ -53,7 +55,10 @@ void CaseView::connect_all() {
         show_sheet(Stage::lot);
         sheets_->sheet(Stage::lot).open_record(snapshot_->picture.id);
     });
-    connect(easel_side_, &EaselSide::record_touched, this, &CaseView::open_record);
+    head_->set_sale_menu(sale_acts_->make_menu(head_));
+    connect(sheets_, &CaseSheets::sale_act_wanted, sale_acts_, &SaleActs::begin);
+    connect(sale_acts_, &SaleActs::record_wanted, this, &CaseView::open_record_of);
+    connect(easel_side_, &EaselSide::record_touched, this, [this](const Uuid& record) { open_record(record); });
     connect(easel_side_, &EaselSide::place_drawn, this, [this](const Uuid& frame, const Region& region) {
         sheets_->sheet(head_->tacks().selected()).form().set_place(frame, region);
     });
@@ -88,7 +93,7 @@ void CaseView::connect_all() {
         pages_->close_pdf();
     });
     connect(&dossier, &DossierPanel::sheet_wanted, this, &CaseView::show_sheet);
-    connect(&dossier, &DossierPanel::record_wanted, this, &CaseView::open_record);
+    connect(&dossier, &DossierPanel::record_wanted, this, [this](const Uuid& record) { open_record(record); });
     connect(pages_, &DossierPages::save_pdf_wanted, &dossier, &DossierPanel::save_pdf);
     connect(pages_, &DossierPages::save_bag_wanted, &dossier, &DossierPanel::save_bag);
     connect(pages_, &DossierPages::print_wanted, &dossier, &DossierPanel::print);
@@ -121,6 +126,7 @@ void CaseView::show_case(const Uuid& case_id) {
         stop_comparing();
     }
     if (comparing()) compare_->read_again(*snapshot_);
+    sale_acts_->show_case(*snapshot_);
     head_->show_case(*snapshot_);
     sheets_->show_case(*snapshot_);
     sheets_->show_sheet(head_->tacks().selected());
@@ -178,12 +184,17 @@ void CaseView::add_photographs(const std::vector<std::filesystem::path>& files) 
     sheets_->intake().add_files(files);
 }
 
-void CaseView::open_record(const Uuid& record) {
+void CaseView::open_record_of(const Uuid& case_id, const Uuid& record, const QString& why) {
+    if (!snapshot_ || snapshot_->picture.id != case_id) emit case_wanted(case_id);
+    open_record(record, why);
+}
+
+void CaseView::open_record(const Uuid& record, const QString& why) {
     const casebook::Record* found = snapshot_ ? snapshot_->find(record) : nullptr;
     if (found == nullptr) return;
     if (const auto stage = sheets_->stage_of(found->kind)) {
         show_sheet(*stage);
-        sheets_->sheet(*stage).open_record(record);
+        sheets_->sheet(*stage).open_record(record, why);
     }
     if (casebook::is_made_picture(found->kind)) easel_side_->show_photograph(record);
     easel_side_->highlight(record);

@@ -14,6 +14,8 @@ class QStackedWidget;
 namespace tedge::desk {
 
 class CompareView;
+class SaleActs;
+enum class SaleAct;
 class DossierPages;
 
 class CaseView : public QWidget {
@@ -33,6 +35,10 @@ public:
     [[nodiscard]] DossierPages& pages() { return *pages_; }
     [[nodiscard]] CompareView& comparison() { return *compare_; }
     [[nodiscard]] bool comparing() const;
+    [[nodiscard]] SaleActs& sale_acts() { return *sale_acts_; }
+
+signals:
+    void case_wanted(const tedge::Uuid& case_id);  // another one
 
 public slots:
     void read_again();
@@ -42,7 +48,8 @@ public slots:
 private:
     void connect_all();
     void connect_measuring();
-    void open_record(const Uuid& record);
+    void open_record(const Uuid& record, const QString& why = {});
+    void open_record_of(const Uuid& case_id, const Uuid& record, const QString& why);
     void show_pages(bool are_shown);
     void stop_comparing();
     void show_pending();
@@ -58,6 +65,7 @@ private:
     QStackedWidget* whole_;
     QSplitter* sides_;
     CaseSheets* sheets_;
+    SaleActs* sale_acts_;
 };
 
 }  // namespace tedge::desk

@@ -17,6 +17,7 @@
 #include "accounts/house_dialog.hpp"
 #include "forms/entries/entry.hpp"
 #include "people/people_dialog.hpp"
+#include "saleday/sale_acts.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/length.hpp"
 #include "text.hpp"
@@ -66,6 +67,11 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
     connect(rack_, &Rack::new_case_wanted, this, &DeskWindow::new_case);
     connect(rack_, &Rack::people_wanted, this, &DeskWindow::show_people);
     connect(rack_, &Rack::house_wanted, this, &DeskWindow::show_house);
+    connect(rack_, &Rack::deadlines_wanted, this, [this] { case_->sale_acts().begin(SaleAct::all_deadlines); });
+    connect(case_, &CaseView::case_wanted, this, [this](const Uuid& case_id) {
+        rack_->choose(case_id);
+        open_case(case_id);  // also where the rack is narrowed to others
+    });
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
@@ -113,9 +119,11 @@ void DeskWindow::add_keys() {
         rack_wanted_ = !rack_->isVisible();
         show_rack(*rack_wanted_);
     });
+    key(QKeySequence(Qt::Key_F3), [this] { case_->head().open_sale_menu(); });
+    key(QKeySequence(Qt::Key_F11), [this] { case_->sale_acts().begin(SaleAct::all_deadlines); });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
     key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
-    key(QKeySequence(Qt::Key_F11), [this] { show_house(); });
+    key(QKeySequence(Qt::Key_F12), [this] { show_house(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -186,7 +194,9 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people      F11  the house\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people\n"
+           "F3  the sale: terms, cards, result, invoice, deadlines      F11  what falls due, all pictures\n"
+           "F12  the house: all pictures and their money\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other,  D  difference,  P  places,  C  compare\n"
            "Comparing:  B  beside,  H  half,  T  turning (Space by hand),  F  fading,  [ ]  turn the line,  1  pixels, "

@@ -32,6 +32,9 @@ QString fit_parts(const QStringList& parts, const QFontMetrics& metrics, int wid
     if (parts.isEmpty() || metrics.horizontalAdvance(whole) <= width_px) return whole;
     const int gaps = static_cast<int>(parts.size() - 1) * metrics.horizontalAdvance(between());
     const int widest = widest_part(parts, metrics, width_px - gaps);
+    // Below two letters nothing is told: rather fewer parts, and in the end none.
+    if (widest < metrics.horizontalAdvance(QStringLiteral("nn…")))
+        return parts.size() > 1 ? fit_parts(parts.first(parts.size() - 1), metrics, width_px) : QString();
     QStringList fitted;
     for (const QString& part : parts) fitted << metrics.elidedText(part, Qt::ElideRight, widest);
     return metrics.elidedText(fitted.join(between()), Qt::ElideRight, width_px);

@@ -17,6 +17,12 @@
 #include "desk_window.hpp"
 #include "forms/override_dialog.hpp"
 #include "people/people_dialog.hpp"
+#include "saleday/cards_dialog.hpp"
+#include "saleday/deadlines_dialog.hpp"
+#include "saleday/invoice_dialog.hpp"
+#include "saleday/price_book_dialog.hpp"
+#include "saleday/result_dialog.hpp"
+#include "saleday/terms_dialog.hpp"
 #include "settling/settling_dialog.hpp"
 #include "tedge/base/files.hpp"
 #include "text.hpp"
@@ -243,6 +249,39 @@ void add_dialogs(std::vector<Scene>& all) {
     }
 }
 
+// Of the case on the desk, as the sheets open them.
+template <class Dialog>
+auto sale_dialog() {
+    return [](DeskWindow& window) -> std::unique_ptr<QDialog> {
+        return std::make_unique<Dialog>(window.session(), first_case(window), &window);
+    };
+}
+
+void add_sale_dialogs(std::vector<Scene>& all) {
+    const auto lot = [](DeskWindow& window) { window.case_view().show_sheet(Stage::lot); };
+    const auto nothing = [](DeskWindow&) {};
+    const auto invoice = [](DeskWindow& window) -> std::unique_ptr<QDialog> {
+        auto dialog = std::make_unique<InvoiceDialog>(window.session(), first_case(window), &window);
+        dialog->fill_as_due();
+        return dialog;
+    };
+    const auto deadlines = [](bool are_all) {
+        return [are_all](DeskWindow& window) -> std::unique_ptr<QDialog> {
+            const auto of_case = are_all ? std::nullopt : std::optional(first_case(window).picture.id);
+            return std::make_unique<DeadlinesDialog>(window.session(), of_case, &window);
+        };
+    };
+    all.push_back({QStringLiteral("sale-cards"), lot, nothing, sale_dialog<CardsDialog>()});
+    all.push_back({QStringLiteral("sale-what-it-comes-to"), lot, nothing, sale_dialog<TermsDialog>()});
+    all.push_back({QStringLiteral("sale-result"), lot, nothing, sale_dialog<ResultDialog>()});
+    all.push_back({QStringLiteral("sale-invoice"), lot, nothing, invoice});
+    all.push_back({QStringLiteral("sale-deadlines"), lot, nothing, deadlines(false)});
+    all.push_back({QStringLiteral("sale-all-deadlines"), lot, nothing, deadlines(true)});
+    all.push_back({QStringLiteral("price-book"), lot, nothing, [](DeskWindow& window) -> std::unique_ptr<QDialog> {
+                       return std::make_unique<PriceBookDialog>(window.session(), &window);
+                   }});
+}
+
 }  // namespace
 
 std::vector<Scene> scenes(const QString& photographs) {
@@ -250,6 +289,7 @@ std::vector<Scene> scenes(const QString& photographs) {
     add_sheets(all);
     add_views(all, photographs);
     add_dialogs(all);
+    add_sale_dialogs(all);
     return all;
 }
 

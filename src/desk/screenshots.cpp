@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "desk_window.hpp"
+#include "saleday/cards_dialog.hpp"
 #include "screenshot_scenes.hpp"
 #include "sheets/dossier_pages.hpp"
 #include "text.hpp"
@@ -59,6 +60,9 @@ bool take(QApplication& application, DeskWindow& window, const Scene& scene, QPi
     if (!dialog) return false;
     dialog->show();
     wait(application, window);
+    if (const auto* cards = qobject_cast<CardsDialog*>(dialog.get())) {
+        while (cards->is_busy()) wait(application, window);
+    }
     picture = with_dialog(picture, *dialog);
     return true;
 }

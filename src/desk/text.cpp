@@ -19,7 +19,7 @@ QString date_words(std::string_view edtf) {
 }
 
 QString day_text(std::string_view iso_day) {
-    return parse_date(iso_day) ? date_words(iso_day) : shown(iso_day);
+    return shown(provenance::words_for_day(iso_day));
 }
 
 QString short_day_text(std::string_view iso_day, std::string_view iso_today) {

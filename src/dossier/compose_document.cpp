@@ -2,6 +2,7 @@
 #include "sections.hpp"
 #include "tedge/base/length.hpp"
 #include "tedge/dossier/compose.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::dossier {
 
@@ -31,7 +32,7 @@ TitlePage title_page_of(const Sections& sections, Instant now) {
         if (const auto cut = cut_to_face(extract, *photograph); cut && page.picture)
             page.picture = cut_out(*std::move(page.picture), *cut);
     }
-    page.imprint = {"Drawn from the records on " + date_words(to_text(now).substr(0, 10)) + "."};
+    page.imprint = {"Drawn from the records on " + provenance::words_for_day(to_text(now).substr(0, 10)) + "."};
     return page;
 }
 

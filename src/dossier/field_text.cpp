@@ -1,7 +1,6 @@
 #include "field_text.hpp"
 
 #include <algorithm>
-#include <array>
 
 #include "tedge/base/clock.hpp"
 #include "tedge/base/money.hpp"
@@ -18,10 +17,6 @@ using casebook::Reader;
 using casebook::Record;
 
 namespace {
-
-constexpr std::array<std::string_view, 12> months{"January",   "February", "March",    "April",
-                                                  "May",       "June",     "July",     "August",
-                                                  "September", "October",  "November", "December"};
 
 std::string with_unit(std::string number, const Field& field) {
     if (!field.unit.empty()) number += " " + std::string(field.unit);
@@ -43,7 +38,8 @@ std::string record_text(const Extract& extract, const Record& record, std::strin
 
 std::string instant_text(const std::string& text) {
     const auto instant = parse_instant(text);
-    return instant ? date_words(text.substr(0, 10)) + ", " + to_text(*instant).substr(11, 5) + " UTC" : text;
+    return instant ? provenance::words_for_day(text.substr(0, 10)) + ", " + to_text(*instant).substr(11, 5) + " UTC"
+                   : text;
 }
 
 }  // namespace
@@ -79,7 +75,7 @@ std::string value_text(const Extract& extract, const Record& record, std::string
             return estimate ? estimate_text(*estimate) : "";
         }
         case FieldType::date:
-            return date_words(body.text_or(name));
+            return provenance::words_for_day(body.text_or(name));
         case FieldType::edtf:
             return edtf_words(body.text_or(name));
         case FieldType::instant:
@@ -121,14 +117,6 @@ std::string name_of(const Extract& extract, const Record& record) {
     }
     const Kind* kind = casebook::find_kind(record.kind);
     return kind == nullptr ? record.kind : std::string(kind->label);
-}
-
-std::string date_words(std::string_view iso_date) {
-    const auto date = parse_date(iso_date);
-    if (!date) return std::string(iso_date);
-    return std::to_string(static_cast<unsigned>(date->day())) + " " +
-           std::string(months.at(static_cast<unsigned>(date->month()) - 1)) + " " +
-           std::to_string(static_cast<int>(date->year()));
 }
 
 std::string edtf_words(std::string_view edtf) {

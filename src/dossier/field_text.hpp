@@ -21,7 +21,6 @@ namespace tedge::dossier {
 // "photograph: recto, normal light, as received"; the name of a person; label of the kind otherwise.
 [[nodiscard]] std::string name_of(const Extract& extract, const casebook::Record& record);
 
-[[nodiscard]] std::string date_words(std::string_view iso_date);  // "3 March 2026"; as given when it is no date
 [[nodiscard]] std::string edtf_words(std::string_view edtf);      // as given when it is no EDTF
 [[nodiscard]] std::string word_text(std::string_view word);       // "tinted-varnish" to "tinted varnish"
 [[nodiscard]] std::string sentence_case(std::string_view text);   // first letter upper case (ASCII)

@@ -8,6 +8,7 @@
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/findings.hpp"
 #include "tedge/geometry/face_frame.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::dossier {
 
@@ -67,7 +68,7 @@ std::string area_text(const Record& finding) {
 std::string state_text(const Extract& extract, const Record& finding) {
     if (extract.is_open_danger(finding)) return "unstable";
     const std::string consolidated = extract.consolidated_on(finding);
-    if (!consolidated.empty()) return "consolidated " + date_words(consolidated);
+    if (!consolidated.empty()) return "consolidated " + provenance::words_for_day(consolidated);
     return finding.body.has("unstable") ? "stable" : "";
 }
 

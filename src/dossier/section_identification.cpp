@@ -7,6 +7,7 @@
 #include "sections.hpp"
 #include "tedge/base/clock.hpp"
 #include "tedge/base/length.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::dossier {
 
@@ -60,7 +61,7 @@ std::optional<Picture> picture_of(const Sections& sections, const Record& photog
 std::string photograph_caption(const Extract& extract, const Record& photograph) {
     std::string text = sentence_case(name_of(extract, photograph)) + ".";
     const std::string taken = photograph.body.text_or("taken_at").substr(0, 10);
-    if (parse_date(taken)) text += " " + date_words(taken) + ".";
+    if (parse_date(taken)) text += " " + provenance::words_for_day(taken) + ".";
     return text;
 }
 

@@ -5,6 +5,8 @@
 #include <array>
 #include <string_view>
 
+#include "tedge/base/clock.hpp"
+
 namespace tedge::provenance {
 
 namespace {
@@ -88,6 +90,13 @@ std::string words_for(const Edtf& date) {
         words = "an unknown date";
     }
     return date.uncertain ? words + " (?)" : words;
+}
+
+std::string words_for_day(std::string_view iso_day) {
+    const auto date = parse_date(iso_day);
+    if (!date) return std::string(iso_day);
+    return fmt::format("{} {} {}", static_cast<unsigned>(date->day()),
+                       month_names.at(static_cast<unsigned>(date->month()) - 1), static_cast<int>(date->year()));
 }
 
 std::string held_words(const std::optional<Edtf>& from, const std::optional<Edtf>& to) {

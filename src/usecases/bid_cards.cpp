@@ -9,7 +9,6 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/base/text.hpp"
-#include "tedge/base/time_zone.hpp"
 #include "tedge/dossier/gui_application.hpp"
 #include "tedge/money/ceiling.hpp"
 #include "tedge/money/invoice.hpp"
@@ -72,15 +71,18 @@ std::string sale_words(const Record& lot) {
     return room.empty() || sale.empty() ? room + sale : room + ", " + sale;
 }
 
-// "5 March 2026, 14:30 Europe/London (GMT)"; in UTC where the zone is not recorded or not known here.
-std::string time_words(const Record& lot, char before_zone = ' ') {
+std::string time_words(const Record& lot) {
     const auto at = parse_instant(lot.body.text_or("sale_at"));
-    if (!at) return "time not recorded";
-    const std::string zone = lot.body.text_or("sale_zone");
-    const auto there = wall_text(*at, zone);
-    std::string text = there ? *there : wall_text(*at, "Etc/UTC").value_or(tedge::to_text(*at));
-    if (const auto zone_begins = text.find(' ', 12); zone_begins != std::string::npos) text[zone_begins] = before_zone;
-    return day_words(text.substr(0, 10)) + text.substr(10);
+    return at ? moment_words(*at, lot.body.text_or("sale_zone")) : "time not recorded";
+}
+
+// At arm's length the zone stands on a line of its own.
+std::string time_on_two_lines(const Record& lot) {
+    std::string text = time_words(lot);
+    const auto comma = text.find(", ");
+    const auto zone_begins = comma == std::string::npos ? comma : text.find(' ', comma + 2);
+    if (zone_begins != std::string::npos) text[zone_begins] = '\n';
+    return text;
 }
 
 std::string number_of_lot(const Record& lot) {
@@ -117,7 +119,7 @@ Expected<dossier::Card> pocket_card(const OnCards& on) {
     }
     side.parts.emplace_back(CardFact{"All-in at the limit", round_text(bill->total)});
     if (const std::string sale = sale_words(on.lot); !sale.empty()) side.parts.emplace_back(CardFact{"Sale", sale});
-    side.parts.emplace_back(CardFact{"", time_words(on.lot, '\n')});
+    side.parts.emplace_back(CardFact{"", time_on_two_lines(on.lot)});
     card.sides.push_back(std::move(side));
     return card;
 }
@@ -194,11 +196,8 @@ Expected<CardSide> desk_front(const CaseSnapshot& snapshot, const OnCards& on) {
     const auto standing = ceiling_standing(snapshot);
     const std::string by = standing && !standing->fixed_by.empty() ? standing->fixed_by : "name not recorded";
     const auto fixed_at = parse_instant(on.ceiling.body.text_or("fixed_at"));
-    std::string fixed = "time not recorded";
-    if (fixed_at) {
-        const std::string utc = tedge::to_text(*fixed_at);  // 2026-03-03T14:05:00.123Z
-        fixed = fmt::format("{}, {} UTC", day_words(utc.substr(0, 10)), utc.substr(11, 5));
-    }
+    const std::string fixed =
+        fixed_at ? moment_words(*fixed_at, on.lot.body.text_or("sale_zone")) : "time not recorded";
     side.parts.emplace_back(CardFact{"Limit fixed by", fmt::format("{}, {}", by, fixed)});
     side.parts.emplace_back(standing_note(snapshot));
     side.parts.emplace_back(*std::move(table));
@@ -325,7 +324,8 @@ Expected<void> check_card_files_free(const std::vector<NamedCardFile>& files) {
 }  // namespace
 
 Expected<CardFiles> write_bid_cards(casebook::Casebook& book, const Uuid& case_id, const std::filesystem::path& out,
-                                    dossier::CardGround ground, Instant now, const Progress& progress) {
+                                    dossier::CardGround ground, Instant now, const Progress& progress,
+                                    OldCards old_cards) {
     const auto snapshot = book.snapshot(case_id);
     if (!snapshot) return pass_on(snapshot);
     const auto cards = bid_cards(*snapshot);
@@ -340,7 +340,8 @@ Expected<CardFiles> write_bid_cards(casebook::Casebook& book, const Uuid& case_i
     progress.at(0.5, "drawing the desk card");
     if (auto drawn = draw_card(cards->desk, out / "desk-card", ground, now, pdfs, pngs); !drawn) return pass_on(drawn);
     for (const auto* files : {&pdfs, &pngs})
-        if (auto free = check_card_files_free(*files); !free) return pass_on(free);
+        if (auto free = old_cards == OldCards::stay ? check_card_files_free(*files) : Expected<void>(); !free)
+            return pass_on(free);
     if (progress.stopped()) return cancelled();
     if (auto made = make_folder_durably(out); !made) return pass_on(made);
     const auto standing = ceiling_standing(*snapshot);

@@ -80,12 +80,8 @@ Expected<json> costs_of_case(const CaseSnapshot& snapshot, const json& plan, con
     return costs;
 }
 
-namespace {
-
-// The terms of the newest lot, in the currency of its estimate.
-json terms_of_lot(const CaseSnapshot& snapshot) {
-    const Record* lot = newest_of_kind(snapshot, "lot");
-    json terms = lot == nullptr ? json() : lot->body.as_json().value("terms", json());
+json terms_in_lot(const casebook::Body& lot) {
+    json terms = lot.as_json().value("terms", json());
     if (!terms.is_object() || terms.empty()) return json::object();
     // A number typed into a form is kept as it counts; an amount of a currency without minor units has no decimals.
     for (auto& [name, value] : terms.items()) {
@@ -93,17 +89,16 @@ json terms_of_lot(const CaseSnapshot& snapshot) {
             value = static_cast<std::int64_t>(value.get<double>());
     }
     for (const char* field : {"estimate_low", "estimate_high", "hammer"}) {
-        if (const auto amount = lot->body.money(field)) terms["currency"] = std::string(amount->currency.code());
+        if (const auto amount = lot.money(field)) terms["currency"] = std::string(amount->currency.code());
     }
     return terms;
 }
 
-}  // namespace
-
 json sale_of_case(const CaseSnapshot& snapshot) {
     json sale = plan_fixed_last(snapshot).value("sale", json());
     if (!sale.is_object()) sale = json::object();
-    const json terms = terms_of_lot(snapshot);
+    const Record* lot = newest_of_kind(snapshot, "lot");
+    const json terms = lot != nullptr ? terms_in_lot(lot->body) : json::object();
     for (const auto& [name, value] : terms.items()) sale[name] = value;
     return sale;
 }

@@ -16,6 +16,9 @@ namespace tedge::usecases {
 // The plan of the limit fixed last, else an empty object.
 [[nodiscard]] nlohmann::json plan_fixed_last(const casebook::CaseSnapshot& snapshot);
 
+// The terms in a lot as a plan holds them, in the currency of the lot's amounts where it has any. May be empty.
+[[nodiscard]] nlohmann::json terms_in_lot(const casebook::Body& lot);
+
 // The sale as a plan holds it: the newest lot's terms over those of the plan fixed last, in the currency of the lot's
 // amounts where it has any. May be empty.
 [[nodiscard]] nlohmann::json sale_of_case(const casebook::CaseSnapshot& snapshot);

@@ -10,6 +10,7 @@
 #include "tedge/base/files.hpp"
 #include "tedge/base/table.hpp"
 #include "tedge/base/time_zone.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::usecases {
 
@@ -59,8 +60,8 @@ std::optional<std::int64_t> default_days(std::string_view term) {
 
 TermDeadline counted_from(year_month_day day, const CountedTerm& term, std::int64_t days, bool is_default,
                           const Record& lot) {
-    std::string basis =
-        fmt::format("{} {} after the sale on {}", days, days == 1 ? "day" : "days", day_words(to_text(day)));
+    std::string basis = fmt::format("{} {} after the sale on {}", days, days == 1 ? "day" : "days",
+                                    provenance::words_for_day(to_text(day)));
     basis +=
         is_default ? "; the terms do not say: usual where they do not, from memory, ask the saleroom" : " by its terms";
     if (term.more_days > 0) basis += "; the day after the last free one";
@@ -74,8 +75,9 @@ std::optional<std::string> validity_remark(const Record& lot, year_month_day day
     const auto to = parse_date(lot.body.text_or("terms/valid_to"));
     if ((!from || *from <= day) && (!to || day <= *to)) return std::nullopt;
     return fmt::format("The recorded terms hold {}{}{}, and the sale is on {}: read those of the day.",
-                       from ? "from " + day_words(to_text(*from)) : "", from && to ? " " : "",
-                       to ? "until " + day_words(to_text(*to)) : "", day_words(to_text(day)));
+                       from ? "from " + provenance::words_for_day(to_text(*from)) : "", from && to ? " " : "",
+                       to ? "until " + provenance::words_for_day(to_text(*to)) : "",
+                       provenance::words_for_day(to_text(day)));
 }
 
 void count_after_sale(const Record& lot, year_month_day day, DeadlinesByTerms& by_terms) {
@@ -111,6 +113,7 @@ DeadlinesByTerms deadlines_by_terms(const CaseSnapshot& snapshot, const Record& 
                                     "The day is that of the terms.", false});
         }
     }
+    if (auto remark = nameless_purchase_remark(snapshot, lot)) by_terms.remarks.push_back(*std::move(remark));
     const auto day = day_of_sale(snapshot, lot);
     if (!day) {
         by_terms.remarks.emplace_back("When the sale is, is not recorded, so no days can be counted from it.");

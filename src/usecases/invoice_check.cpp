@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 #include "case_plan.hpp"
@@ -39,15 +40,36 @@ Expected<ReceivedInvoice::Line> received_line(const json& value, const Currency&
     return ReceivedInvoice::Line{name, *amount};
 }
 
-std::optional<money::Charge> charge_named(std::string_view name) {
-    using enum money::Charge;
-    for (const money::Charge charge :
-         {hammer, premium, vat_on_premium, vat_on_hammer, surcharge, vat_on_surcharge, fixed_fees, royalty, rounding})
-        if (lowered_ascii(money::charge_name(charge)) == lowered_ascii(name)) return charge;
-    return std::nullopt;
-}
+// Other usual names of the lines of an invoice (common practice).
+constexpr std::array<std::pair<std::string_view, money::Charge>, 14> other_names{
+    {{"hammer price", money::Charge::hammer},
+     {"buyer's premium", money::Charge::premium},
+     {"buyers premium", money::Charge::premium},
+     {"vat on buyer's premium", money::Charge::vat_on_premium},
+     {"vat on buyers premium", money::Charge::vat_on_premium},
+     {"vat on the premium", money::Charge::vat_on_premium},
+     {"vat on hammer price", money::Charge::vat_on_hammer},
+     {"vat on the hammer price", money::Charge::vat_on_hammer},
+     {"import vat", money::Charge::vat_on_hammer},
+     {"online surcharge", money::Charge::surcharge},
+     {"internet surcharge", money::Charge::surcharge},
+     {"vat on online surcharge", money::Charge::vat_on_surcharge},
+     {"resale royalty", money::Charge::royalty},
+     {"artist's resale right", money::Charge::royalty}}};
 
 }  // namespace
+
+std::optional<money::Charge> charge_of(std::string_view name) {
+    using enum money::Charge;
+    // Type-setters write the apostrophe in two ways.
+    std::string wanted = lowered_ascii(trimmed(name));
+    if (const auto curly = wanted.find("\u2019"); curly != std::string::npos) wanted.replace(curly, 3, "'");
+    for (const money::Charge charge :
+         {hammer, premium, vat_on_premium, vat_on_hammer, surcharge, vat_on_surcharge, fixed_fees, royalty, rounding})
+        if (lowered_ascii(money::charge_name(charge)) == wanted) return charge;
+    const auto other = std::ranges::find(other_names, wanted, [](const auto& each) { return each.first; });
+    return other != other_names.end() ? std::optional(other->second) : std::nullopt;
+}
 
 Expected<ReceivedInvoice> parse_received_invoice(std::string_view text, const Currency& currency) {
     const json value = json::parse(text, nullptr, false);
@@ -125,9 +147,11 @@ Expected<InvoiceCheck> check_invoice(const CaseSnapshot& snapshot, const Receive
     const auto bill = money::invoice(*terms, *hammer);
     if (!bill) return pass_on(bill);
     InvoiceCheck check{.due = bill->total, .charged = Money{0, hammer->currency}};
+    if (auto remark = nameless_purchase_remark(snapshot, *newest_of_kind(snapshot, "lot")))
+        check.remarks.push_back(*std::move(remark));
     std::vector<money::InvoiceLine> charged;
     for (const ReceivedInvoice::Line& line : received.lines) {
-        if (const auto charge = charge_named(line.name)) {
+        if (const auto charge = charge_of(line.name)) {
             charged.push_back({*charge, line.amount});
         } else {
             check.not_in_terms.push_back(line);

@@ -7,7 +7,7 @@
 #include "case_plan.hpp"
 #include "lot_on_record.hpp"
 #include "tedge/base/number_text.hpp"
-#include "tedge/base/time_zone.hpp"
+#include "tedge/provenance/date_words.hpp"
 
 namespace tedge::usecases {
 
@@ -103,6 +103,35 @@ std::optional<PostMortem> post_mortem(const CaseSnapshot& snapshot) {
     return found;
 }
 
+std::optional<PostMortem> post_mortem_if(const CaseSnapshot& snapshot, const LotResult& result) {
+    CaseSnapshot as_if = snapshot;
+    const Record* newest = newest_of_kind(snapshot, "lot");
+    if (newest == nullptr) return std::nullopt;
+    const auto lot = std::ranges::find(as_if.records, newest->id, &Record::id);
+    nlohmann::json fields = lot->body.as_json();
+    for (const char* field : {"hammer", "our_last_bid", "after_sale_offer"}) fields.erase(field);
+    FieldValues said;
+    said.text("result", result.result);
+    if (result.hammer) said.money("hammer", *result.hammer);
+    if (result.our_last_bid) said.money("our_last_bid", *result.our_last_bid);
+    if (result.after_sale_offer) said.money("after_sale_offer", *result.after_sale_offer);
+    fields.update(said.set_values());
+    lot->body = casebook::Body(std::move(fields));
+    return post_mortem(as_if);
+}
+
+Expected<money::Invoice> expected_invoice(const CaseSnapshot& snapshot, const Money& hammer) {
+    const auto terms = terms_of_sale(snapshot, hammer.currency);
+    if (!terms) return pass_on(terms);
+    return money::invoice(*terms, hammer);
+}
+
+const Record* custody_of_risk(const CaseSnapshot& snapshot) {
+    for (const Record* custody : snapshot.of_kind("custody"))
+        if (custody->body.has("risk_from")) return custody;
+    return nullptr;
+}
+
 std::optional<RiskStanding> risk_standing(const CaseSnapshot& snapshot) {
     const Record* lot = newest_of_kind(snapshot, "lot");
     const Record* purchase = lot != nullptr ? purchase_of(snapshot, *lot) : nullptr;
@@ -122,7 +151,8 @@ std::optional<RiskStanding> risk_standing(const CaseSnapshot& snapshot) {
         risk.from = day_of_sale(snapshot, *lot);
     }
     const std::string moment = risk.passes == "fall-of-hammer" ? "the fall of the hammer" : risk.passes;
-    const std::string since = risk.from ? ", on " + day_words(to_text(*risk.from)) : ", which is not recorded yet";
+    const std::string since =
+        risk.from ? ", on " + provenance::words_for_day(to_text(*risk.from)) : ", which is not recorded yet";
     risk.said =
         risk.is_assumed
             ? fmt::format("The terms do not say when the risk passes; the earliest is assumed, {}{}.", moment, since)
@@ -145,7 +175,8 @@ Expected<void> check_result(const Acting& acting, const CaseSnapshot& snapshot, 
     }
     const auto at = parse_instant(lot.body.text_or("sale_at"));
     if (at && *at > acting.clock.now()) {
-        return fail("lot.sale-to-come", fmt::format("The sale begins only at {}.", to_text(*at)),
+        return fail("lot.sale-to-come",
+                    fmt::format("The sale begins only on {}.", moment_words(*at, lot.body.text_or("sale_zone"))),
                     "Correct the time of the sale, or wait for it.", {{"field", "sale_at"}});
     }
     if (wanted.result != "bought" && purchase_of(snapshot, lot) != nullptr) {
@@ -201,6 +232,8 @@ Expected<void> write_purchase(const Acting& acting, const CaseSnapshot& snapshot
                               const LotResult& wanted, RecordedResult& recorded) {
     const Record* before = purchase_of(snapshot, lot);
     const auto hammer = wanted.hammer ? wanted.hammer : lot.body.money("hammer");
+    if (before != nullptr && !before->body.has("lot"))
+        recorded.remarks.push_back(fmt::format("The purchase named no lot; it is now that of {}.", lot_words(lot)));
     Difference difference(before);
     difference.record("lot", lot.id);
     std::string bought_on = wanted.bought_on;
@@ -212,8 +245,7 @@ Expected<void> write_purchase(const Acting& acting, const CaseSnapshot& snapshot
     difference.text("paid_on", wanted.paid_on);
     difference.text("collected_on", wanted.collected_on);
     const bool same_hammer = before != nullptr && before->body.money("hammer") == hammer;
-    const auto terms = terms_of_sale(snapshot, hammer->currency);
-    const auto bill = terms ? money::invoice(*terms, *hammer) : Expected<money::Invoice>(pass_on(terms));
+    const auto bill = expected_invoice(snapshot, *hammer);
     if (bill) {
         recorded.expected = *bill;
     } else {
@@ -234,12 +266,6 @@ Expected<void> write_return_window(const Acting& acting, const CaseSnapshot& sna
     Difference difference(purchase);
     difference.text("return_window_ends", return_window_end(deadlines_by_terms(snapshot, lot)));
     return difference.write(acting, lot.case_id, "purchase", recorded.done);
-}
-
-const Record* custody_of_risk(const CaseSnapshot& snapshot) {
-    for (const Record* custody : snapshot.of_kind("custody"))
-        if (custody->body.has("risk_from")) return custody;
-    return nullptr;
 }
 
 Expected<void> write_custody(const Acting& acting, const CaseSnapshot& snapshot, const Record& lot,

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "lot_on_record.hpp"
 #include "tedge/base/files.hpp"
 #include "tedge/base/text.hpp"
 #include "tedge/dossier/gui_application.hpp"
@@ -22,13 +23,6 @@ std::string lot_line(const casebook::Body& lot) {
     return join(parts, ", ");
 }
 
-// "2027-03-11T10:00:00Z" as people read it; as it is where it has another form.
-std::string moment_in_words(std::string at) {
-    if (at.size() < 17 || at[10] != 'T' || !at.ends_with('Z')) return at;
-    at[10] = ' ';
-    return at.substr(0, 16) + " UTC";
-}
-
 std::vector<std::string> facts_of(const CaseSnapshot& snapshot) {
     std::vector<std::string> facts;
     const auto lots = snapshot.of_kind("lot");
@@ -36,9 +30,8 @@ std::vector<std::string> facts_of(const CaseSnapshot& snapshot) {
     if (!lots.empty()) {
         const casebook::Body& lot = lots.back()->body;
         if (std::string line = lot_line(lot); !line.empty()) facts.push_back(std::move(line));
-        if (const auto at = lot.text("sale_at"))
-            facts.push_back(fmt::format("Sale begins {} (the sale's clock: {})", moment_in_words(*at),
-                                        lot.text_or("sale_zone", "?")));
+        if (const auto at = parse_instant(lot.text_or("sale_at")))
+            facts.push_back("Sale begins " + moment_words(*at, lot.text_or("sale_zone")));
         if (const auto as = lot.text("catalogue_attribution")) facts.push_back("Catalogued as " + *as);
     }
     const auto width = picture.number("width_mm");

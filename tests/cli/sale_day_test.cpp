@@ -56,6 +56,19 @@ TEST_CASE("an invoice that differs from the terms ends with 1 and names the line
           json({{"name", "VAT on premium"}, {"due", 425}, {"charged", 426}, {"difference", 1}}));
 }
 
+TEST_CASE("what falls due is listed, and an invoice may come as a table") {
+    SaleShop s;
+    must(s.result({"--result", "bought", "--hammer", "8500"}));
+    const json listed = must(s.run({"deadlines", "list", s.book, s.case_id}))["deadlines"];
+    REQUIRE(listed.size() == 1);
+    CHECK(listed[0]["on"] == "2026-03-07");
+    CHECK(listed[0]["overdue"] == false);
+    CHECK(must(s.run({"deadlines", "list", s.book}))["deadlines"] == listed);
+    const std::string table =
+        s.file("invoice.csv", "hammer price;8,500.00\npremium;2125\nVAT on premium;425\ntotal;11050\n");
+    CHECK(must(s.run({"invoice", "check", s.book, s.case_id, "--received", table}))["agrees"] == true);
+}
+
 TEST_CASE("what an option of the sale day cannot be is wrong use") {
     SaleShop s;
     const auto code = [&](std::vector<std::string> more) { return cli::code_of(s.result(std::move(more)).error()); };

@@ -51,3 +51,10 @@ TEST_CASE("The time something was held reads in one phrase") {
     CHECK(life_words({}, parse_edtf("1672~").value()) == "died about 1672");
     CHECK(life_words(parse_edtf("1610").value(), {}) == "born 1610");
 }
+
+TEST_CASE("A day of the calendar reads as a letter dates it, and what is none stays as it is") {
+    CHECK(provenance::words_for_day("2026-03-05") == "5 March 2026");
+    CHECK(provenance::words_for_day("2024-02-29") == "29 February 2024");
+    for (const char* none : {"2026-02-29", "2026-03", "1672~", "", "soon"})
+        CHECK(provenance::words_for_day(none) == none);
+}

@@ -27,11 +27,14 @@ struct CardFiles {
     bool out_of_date = false;  // something was learnt after the limit was fixed
 };
 
+enum class OldCards { stay, are_replaced };
+
 // out/pocket-card.pdf, pocket-card.png, desk-card.pdf, desk-card-1.png, desk-card-2.png; on a dark ground with "-dark"
-// before the ending. The folder is made where it is missing. Errors: cards.exists (a file of that name is there;
-// nothing is written), those of bid_cards(), of card_pdf() and of files.
+// before the ending. The folder is made where it is missing. Errors: cards.exists (a file of that name is there and
+// old cards are to stay; nothing is written), those of bid_cards(), of card_pdf() and of files.
 [[nodiscard]] Expected<CardFiles> write_bid_cards(casebook::Casebook& book, const Uuid& case_id,
                                                   const std::filesystem::path& out, dossier::CardGround ground,
-                                                  Instant now, const Progress& progress = {});
+                                                  Instant now, const Progress& progress = {},
+                                                  OldCards old_cards = OldCards::stay);
 
 }  // namespace tedge::usecases

@@ -52,8 +52,8 @@ struct CeilingStanding {
     [[nodiscard]] bool out_of_date() const { return !bought && !since.empty(); }
 };
 
-// Of the limit fixed last: viewing notes and lots written or changed after it, and estimates of costs. None where no
-// limit was fixed.
+// Of the limit fixed last: viewing notes written or changed after it, lots of which then something else was known that
+// a plan is made of (their result is none of it), and estimates of costs. None where no limit was fixed.
 [[nodiscard]] std::optional<CeilingStanding> ceiling_standing(const casebook::CaseSnapshot& snapshot);
 
 // Of the newest purchase and the costs paid. VAT is recovered only in ordinary selling, on premium and hammer by the

@@ -46,6 +46,31 @@ struct MadeDeadlines {
 // changed; one that is done is left alone. Errors: lot.none, those of add_record().
 [[nodiscard]] Expected<MadeDeadlines> make_deadlines(const Acting& acting, const Uuid& case_id);
 
+// Something that falls due, or a sale to come, as it stands on a day.
+struct StandingDeadline {
+    Uuid case_id;
+    Uuid record;  // a deadline, or the lot whose sale it is
+    std::string title;
+    std::string what;
+    std::chrono::year_month_day on;  // of a sale the day by its own clocks
+    std::string at{};                // "14:30 Europe/London (GMT)"; empty: the whole day
+    std::string basis{};             // how it was counted
+    std::optional<std::chrono::year_month_day> done_on{};
+    bool is_sale = false;
+    int days_left = 0;  // less than nothing: so many days ago
+
+    [[nodiscard]] bool is_past() const { return !done_on && days_left < 0; }
+};
+
+// What is open by its day, the earliest first, then what is done, the latest first. Of a lot only its sale, until its
+// result is recorded.
+[[nodiscard]] std::vector<StandingDeadline> standing_deadlines(const casebook::CaseSnapshot& snapshot,
+                                                               std::chrono::year_month_day today);
+// Of that case, else of all.
+[[nodiscard]] Expected<std::vector<StandingDeadline>> standing_deadlines(casebook::Casebook& book,
+                                                                         const std::optional<Uuid>& case_id,
+                                                                         std::chrono::year_month_day today);
+
 // What a calendar is given: deadlines not done yet and sales whose result is not recorded, of one case or of all. What
 // falls due, the picture's title, the lot and how it was counted; no amounts, no people, no private notes.
 [[nodiscard]] std::vector<CalendarEntry> calendar_entries(const casebook::CaseSnapshot& snapshot);

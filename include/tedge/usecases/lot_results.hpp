@@ -27,6 +27,15 @@ struct LotResult {
     std::optional<Money> insured_value{};
 };
 
+// The purchase that names the lot, else one that names none; nullptr where it was not bought.
+[[nodiscard]] const casebook::Record* purchase_of(const casebook::CaseSnapshot& snapshot, const casebook::Record& lot);
+
+// The custody from which the risk is ours; nullptr where none says it.
+[[nodiscard]] const casebook::Record* custody_of_risk(const casebook::CaseSnapshot& snapshot);
+
+// The invoice to expect at that hammer price, by the terms of the newest lot. Errors: lot.no-terms, those of invoice().
+[[nodiscard]] Expected<money::Invoice> expected_invoice(const casebook::CaseSnapshot& snapshot, const Money& hammer);
+
 // The price against the limit fixed last.
 struct PostMortem {
     Money price;  // the hammer price, or what was offered after the sale
@@ -39,6 +48,9 @@ struct PostMortem {
 
 // Of the newest lot and the limit fixed last; none without a price, a limit or a readable plan in its currency.
 [[nodiscard]] std::optional<PostMortem> post_mortem(const casebook::CaseSnapshot& snapshot);
+
+// The same before it is recorded: as if that were the result.
+[[nodiscard]] std::optional<PostMortem> post_mortem_if(const casebook::CaseSnapshot& snapshot, const LotResult& result);
 
 // From when damage is ours.
 struct RiskStanding {

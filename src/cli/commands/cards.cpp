@@ -14,8 +14,9 @@ Expected<Answer> write_cards(Context& context, const Arguments& arguments) {
     const auto case_id = usecases::find_case(**book, arguments.position("CASE"));
     if (!case_id) return pass_on(case_id);
     const auto ground = arguments.flag("dark") ? dossier::CardGround::dark : dossier::CardGround::light;
-    const auto written = usecases::write_bid_cards(**book, *case_id, path_from_utf8(*arguments.option("out")), ground,
-                                                   context.clock().now(), context.progress());
+    const auto written = usecases::write_bid_cards(
+        **book, *case_id, path_from_utf8(*arguments.option("out")), ground, context.clock().now(), context.progress(),
+        arguments.flag("replace") ? usecases::OldCards::are_replaced : usecases::OldCards::stay);
     if (!written) return pass_on(written);
     Answer answer;
     answer.fields = {
@@ -34,8 +35,9 @@ Expected<Answer> write_cards(Context& context, const Arguments& arguments) {
 
 std::vector<Command> card_commands() {
     return {{"cards",
-             {{"DIR", "CASE"}, {"out"}, {"out"}, {"dark"}},
-             "Two cards from the limit fixed last, as PDF and PNG: one for the pocket, one for the desk.",
+             {{"DIR", "CASE"}, {"out"}, {"out"}, {"dark", "replace"}},
+             "Two cards from the limit fixed last, as PDF and PNG: one for the pocket, one for the desk; --replace "
+             "takes the place of older ones.",
              write_cards}};
 }
 

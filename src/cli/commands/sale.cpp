@@ -6,6 +6,7 @@
 #include "tedge/base/text.hpp"
 #include "tedge/money/ceiling_plan.hpp"
 #include "tedge/money/sale_presets.hpp"
+#include "tedge/usecases/terms_to_begin_with.hpp"
 
 namespace tedge::cli {
 
@@ -18,22 +19,6 @@ Expected<std::chrono::year_month_day> day_asked(Context& context, const Argument
     return std::chrono::year_month_day(std::chrono::floor<std::chrono::days>(context.clock().now()));
 }
 
-// As a plan's "sale" and a lot's terms hold them.
-json terms_fields(const money::SalePreset& preset) {
-    json bands = json::array();
-    for (const money::PremiumBand& band : preset.terms.premium) {
-        json one = {{"percent", band.percent.to_double()}};
-        if (band.up_to_minor) one["up_to"] = amount(Money{*band.up_to_minor, preset.terms.currency});
-        bands.push_back(std::move(one));
-    }
-    return {{"premium", bands},
-            {"premium_includes_vat", preset.terms.premium_includes_vat},
-            {"vat_on_premium_percent", preset.terms.vat_on_premium_percent.to_double()},
-            {"vat_on_hammer_percent", preset.terms.vat_on_hammer_percent.to_double()},
-            {"royalty", preset.terms.royalty.has_value()},
-            {"increments", preset.increments}};
-}
-
 Expected<Answer> presets(Context& context, const Arguments& arguments) {
     const auto day = day_asked(context, arguments);
     if (!day) return pass_on(day);
@@ -44,7 +29,7 @@ Expected<Answer> presets(Context& context, const Arguments& arguments) {
             {{"name", preset.name},
              {"label", preset.label},
              {"currency", std::string(preset.terms.currency.code())},
-             {"terms", terms_fields(preset)},
+             {"terms", usecases::terms_of_preset(preset)},
              {"valid_from", preset.valid_from.empty() ? json(nullptr) : json(preset.valid_from)},
              {"valid_to", preset.valid_to.empty() ? json(nullptr) : json(preset.valid_to)},
              {"status", preset.status},

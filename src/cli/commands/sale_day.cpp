@@ -173,12 +173,11 @@ Answer check_answer(const usecases::InvoiceCheck& check) {
         lines.push_back(
             {{"name", line.name}, {"due", 0}, {"charged", amount(line.amount)}, {"difference", amount(line.amount)}});
     }
-    answer.fields = {{"agrees", check.agrees()},
-                     {"lines", lines},
-                     {"due", amount(check.due)},
-                     {"charged", amount(check.charged)},
-                     {"differences", check.differences}};
-    answer.lines.insert(answer.lines.end(), check.differences.begin(), check.differences.end());
+    answer.fields = {{"agrees", check.agrees()},         {"lines", lines},
+                     {"due", amount(check.due)},         {"charged", amount(check.charged)},
+                     {"differences", check.differences}, {"remarks", check.remarks}};
+    for (const auto* list : {&check.differences, &check.remarks})
+        answer.lines.insert(answer.lines.end(), list->begin(), list->end());
     answer.lines.emplace_back(check.agrees() ? "It agrees with the recorded terms."
                                              : "Ask the saleroom about each, or put the recorded terms right.");
     if (!check.agrees()) answer.code = ExitCode::refused;
@@ -192,7 +191,7 @@ Expected<Answer> invoice_check(Context& context, const Arguments& arguments) {
     if (!snapshot) return pass_on(snapshot);
     const auto hammer = usecases::hammer_paid(*snapshot);
     if (!hammer) return pass_on(hammer);
-    const auto received = usecases::parse_received_invoice(*text, hammer->currency);
+    const auto received = usecases::read_received_invoice(*text, hammer->currency);
     if (!received) return pass_on(received);
     const auto check = usecases::check_invoice(*snapshot, *received);
     if (!check) return pass_on(check);
@@ -218,6 +217,53 @@ Expected<Answer> count_deadlines(Context& context, const Arguments& arguments) {
     return answer;
 }
 
+// The case that the command names; none: all of the book.
+Expected<std::optional<Uuid>> case_if_given(casebook::Casebook& book, const Arguments& arguments) {
+    const auto said = arguments.position_if_given("CASE");
+    if (!said) return std::optional<Uuid>();
+    const auto case_id = usecases::find_case(book, *said);
+    if (!case_id) return pass_on(case_id);
+    return std::optional(*case_id);
+}
+
+json due_fields(const usecases::StandingDeadline& due) {
+    return {{"case", to_text(due.case_id)},
+            {"title", due.title},
+            {"record", to_text(due.record)},
+            {"what", due.what},
+            {"on", tedge::to_text(due.on)},
+            {"at", due.at.empty() ? json(nullptr) : json(due.at)},
+            {"basis", due.basis},
+            {"done_on", due.done_on ? json(tedge::to_text(*due.done_on)) : json(nullptr)},
+            {"sale", due.is_sale},
+            {"days_left", due.days_left},
+            {"overdue", due.is_past()}};
+}
+
+Expected<Answer> list_deadlines(Context& context, const Arguments& arguments) {
+    const auto book = context.book(arguments.position("DIR"));
+    if (!book) return pass_on(book);
+    const auto wanted = case_if_given(**book, arguments);
+    if (!wanted) return pass_on(wanted);
+    const std::chrono::year_month_day today(std::chrono::floor<std::chrono::days>(context.clock().now()));
+    const auto all = usecases::standing_deadlines(**book, *wanted, today);
+    if (!all) return pass_on(all);
+    Answer answer;
+    answer.fields["deadlines"] = json::array();
+    for (const usecases::StandingDeadline& due : *all) {
+        answer.fields["deadlines"].push_back(due_fields(due));
+        const std::string standing =
+            due.done_on ? "  done " + tedge::to_text(*due.done_on)
+            : due.is_past()
+                ? fmt::format("  overdue by {}", counted(static_cast<std::size_t>(-due.days_left), "day", "days"))
+                : std::string();
+        answer.lines.push_back(fmt::format("{}{}  {}, {}{}", tedge::to_text(due.on), due.at.empty() ? "" : " " + due.at,
+                                           due.what, due.title, standing));
+    }
+    if (all->empty()) answer.lines.emplace_back("Nothing falls due, and no sale is to come.");
+    return answer;
+}
+
 Expected<usecases::CalendarOptions> calendar_options(const Arguments& arguments) {
     const auto days = arguments.number("remind-days");
     if (!days) return pass_on(days);
@@ -234,14 +280,10 @@ Expected<Answer> export_calendar(Context& context, const Arguments& arguments) {
     if (!options) return pass_on(options);
     const auto book = context.book(arguments.position("DIR"));
     if (!book) return pass_on(book);
-    std::optional<Uuid> wanted;
-    if (const auto said = arguments.position_if_given("CASE")) {
-        const auto case_id = usecases::find_case(**book, *said);
-        if (!case_id) return pass_on(case_id);
-        wanted = *case_id;
-    }
+    const auto wanted = case_if_given(**book, arguments);
+    if (!wanted) return pass_on(wanted);
     const auto file = path_from_utf8(*arguments.option("out"));
-    const auto written = usecases::export_deadlines(**book, wanted, file, *options);
+    const auto written = usecases::export_deadlines(**book, *wanted, file, *options);
     if (!written) return pass_on(written);
     Answer answer;
     answer.fields = {{"file", to_utf8(file)}, {"entries", written->entries}};
@@ -268,6 +310,10 @@ std::vector<Command> sale_day_commands() {
          {{"DIR", "CASE"}, {}},
          "Counts what falls due from the terms of the lot and writes it down.",
          count_deadlines},
+        {"deadlines list",
+         {{"DIR"}, {}, {}, {}, {}, "CASE"},
+         "What falls due and which sales are to come, of one case or of all, the next first.",
+         list_deadlines},
         {"deadlines export",
          {{"DIR"}, {"out", "remind-days"}, {"out"}, {}, {}, "CASE"},
          "Writes what falls due, of one case or of all, as an iCalendar file for other calendars.",

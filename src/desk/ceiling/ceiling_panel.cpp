@@ -54,6 +54,7 @@ CeilingPanel::CeilingPanel(BookSession& session, QWidget* parent)
       chart_(new ProfitChart(this)),
       swings_(new SwingChart(this)),
       fix_(new QPushButton(tr("&Fix this limit"), this)),
+      cards_(new QPushButton(tr("&Cards for the sale …"), this)),
       set_beside_(new QPushButton(tr("Set beside as another plan"), this)),
       exchange_(new QPushButton(tr("Exchange the two"), this)),
       work_(new LongWork(this)) {
@@ -85,6 +86,8 @@ void CeilingPanel::build(QVBoxLayout* column) {
     fix_->setEnabled(false);
     column->addWidget(fix_);
     column->addWidget(unseen_);
+    column->addWidget(cards_, 0, Qt::AlignLeft);
+    connect(cards_, &QPushButton::clicked, this, &CeilingPanel::cards_wanted);
     column->addWidget(chart_);
     column->addWidget(drawn_);
     column->addWidget(moves_);
@@ -194,6 +197,7 @@ void CeilingPanel::weigh_courses() {
     report_->setVisible(!is_bought);
     if (is_bought) headline_->hide();
     fix_->setVisible(!is_bought);
+    cards_->setVisible(!is_bought);
     if (!is_bought) return;
     const auto typed = plan_typed();
     const auto courses =

@@ -31,6 +31,7 @@ public:
     void show_case(const casebook::CaseSnapshot& snapshot);
 
 signals:
+    void cards_wanted();
     void studied();  // the charts show what is typed
 
 private:
@@ -65,6 +66,7 @@ private:
     ProfitChart* chart_;
     SwingChart* swings_;
     QPushButton* fix_;
+    QPushButton* cards_;
     QPushButton* set_beside_;
     QPushButton* exchange_;
     QTimer pause_;  // until the typing rests

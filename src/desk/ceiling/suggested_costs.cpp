@@ -81,7 +81,11 @@ SuggestedCosts::SuggestedCosts(BookSession& session, QWidget* parent)
     line->addWidget(suggest);
     told_->setWordWrap(true);
     column->addLayout(line);
+    auto* book = new QPushButton(tr("Price &book …"), this);
+    book->setToolTip(tr("What acts came to in past cases"));
+    connect(book, &QPushButton::clicked, this, &SuggestedCosts::price_book_wanted);
     column->addWidget(told_);
+    column->addWidget(book, 0, Qt::AlignLeft);
     column->addWidget(record_, 0, Qt::AlignLeft);
     told_->hide();
     record_->hide();

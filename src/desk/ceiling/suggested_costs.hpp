@@ -20,6 +20,9 @@ public:
     explicit SuggestedCosts(BookSession& session, QWidget* parent = nullptr);
     void show_case(const casebook::CaseSnapshot& snapshot);
 
+signals:
+    void price_book_wanted();  // what past cases came to
+
 private:
     void suggest();
     void record();

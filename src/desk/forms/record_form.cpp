@@ -124,13 +124,13 @@ void RecordForm::begin_with(const Uuid& case_id, const casebook::Kind& kind, con
     show_gates();
 }
 
-void RecordForm::edit(const casebook::Record& record) {
+void RecordForm::edit(const casebook::Record& record, const QString& why) {
     const casebook::Kind* kind = casebook::find_kind(record.kind);
     if (kind == nullptr) return;
     flush_draft();
     record_ = record;
     seen_ = record.newest_changes;
-    why_.clear();
+    why_ = why;
     begin(record.case_id, *kind);
 }
 

@@ -32,7 +32,7 @@ public:
     void begin_with(const Uuid& case_id, const casebook::Kind& kind, const casebook::FieldValues& values,
                     const QString& why);
     // What the person sees now is what his change will say it saw.
-    void edit(const casebook::Record& record);
+    void edit(const casebook::Record& record, const QString& why = {});
     // The place drawn on the easel, and the face it lies on.
     void set_place(const Uuid& face_frame, const Region& region);
     // What stands in the way may have changed with the case.

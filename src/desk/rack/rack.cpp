@@ -46,9 +46,15 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
     connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
     auto* house = new QPushButton(tr("The &house"), this);
-    house->setToolTip(tr("All pictures and their money, stock book, price list (F11)"));
+    house->setToolTip(tr("All pictures and their money, stock book, price list (F12)"));
     all->addWidget(house);
     connect(house, &QPushButton::clicked, this, &Rack::house_wanted);
+    connect(&session, &BookSession::client_looks_changed, house, &QPushButton::setHidden);
+    auto* due = new QPushButton(tr("What falls &due"), this);
+    due->setToolTip(tr("Deadlines and sales of all pictures, the next first (F11)"));
+    column->addWidget(due);
+    connect(due, &QPushButton::clicked, this, &Rack::deadlines_wanted);
+    connect(&session, &BookSession::client_looks_changed, due, &QPushButton::setHidden);
     today_->setWordWrap(true);
     column->addWidget(today_);
     connect(add, &QPushButton::clicked, this, &Rack::new_case_wanted);

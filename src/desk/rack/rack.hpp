@@ -22,6 +22,7 @@ public:
 signals:
     void chosen(const tedge::Uuid& case_id);
     void new_case_wanted();
+    void deadlines_wanted();
     void people_wanted();
     void house_wanted();
 

@@ -83,7 +83,7 @@ RecordSheet::RecordSheet(usecases::Stage stage, BookSession& session, Drafts& dr
     pages_->addWidget(scrolled(overview_, pages_));
     pages_->addWidget(form_);
     connect_form();
-    connect(list_, &RecordList::opened, this, &RecordSheet::open_record);
+    connect(list_, &RecordList::opened, this, [this](const Uuid& id) { open_record(id); });
     connect(list_, &RecordList::moved_to, this, [this](const Uuid& id) {
         remove_->setEnabled(true);
         emit record_chosen(id);
@@ -212,12 +212,12 @@ void RecordSheet::tell_overtaken(const QStringList& labels) {
     overtaken_->show();
 }
 
-void RecordSheet::open_record(const Uuid& record) {
+void RecordSheet::open_record(const Uuid& record, const QString& why) {
     const casebook::Record* found = snapshot_ ? snapshot_->find(record) : nullptr;
     if (found == nullptr) return;
     overtaken_->hide();
     pages_->setCurrentWidget(form_);
-    form_->edit(*found);
+    form_->edit(*found, why);
 }
 
 void RecordSheet::begin(const casebook::Kind& kind) {

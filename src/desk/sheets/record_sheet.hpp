@@ -24,7 +24,8 @@ public:
     RecordSheet(usecases::Stage stage, BookSession& session, Drafts& drafts, QWidget* parent = nullptr);
 
     void show_case(const casebook::CaseSnapshot& snapshot);
-    void open_record(const Uuid& record);
+    // With a sentence on why it stands there; empty: somebody chose it.
+    void open_record(const Uuid& record, const QString& why = {});
     void begin_new();
     // With values to begin with, and a sentence on where they come from.
     void begin_with(const casebook::Kind& kind, const casebook::FieldValues& values, const QString& why);

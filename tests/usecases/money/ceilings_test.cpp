@@ -76,6 +76,37 @@ TEST_CASE("what is learnt after the limit was fixed marks it out of date") {
     CHECK(b.standing()->bought);
 }
 
+TEST_CASE("what became of a lot makes no limit out of date; what is learnt of it before the sale does") {
+    BoughtPicture b;
+    const Uuid lot = b.add("lot", FieldValues().text("lot_number", "212").number("terms/vat_on_premium_percent", 20));
+    const auto changed = [&](const FieldValues& values) {
+        b.clock.advance(std::chrono::seconds(1));
+        must(usecases::change_record(b.acting, lot, values));
+        return b.standing()->since.size();
+    };
+    SECTION("a limit knows which lot it was fixed on") {
+        b.fixed();
+        CHECK(changed(FieldValues().text("terms_read", "2026-03-02")) == 0);
+        CHECK(changed(FieldValues().text("result", "underbid").money("hammer", pounds(900'000))) == 0);
+        CHECK(changed(FieldValues().money("our_last_bid", pounds(850'000))) == 0);
+        CHECK(changed(FieldValues().text("notice", "the frame is not sold with it")) == 1);
+        CHECK(b.standing()->since[0].record == lot);
+        CHECK(changed(FieldValues().unset("notice")) == 0);  // as the limit knew it
+        CHECK(changed(FieldValues().number("terms/vat_on_premium_percent", 19)) == 1);
+        b.add("lot", FieldValues().text("lot_number", "40"));  // entered again
+        CHECK(b.standing()->since.size() == 2);
+    }
+    SECTION("one that was written down without that goes by the time until there is a result") {
+        b.add("ceiling", FieldValues()
+                             .value("plan", nlohmann::json::parse(certain_plan))
+                             .value("report", nlohmann::json::object())
+                             .money("limit", pounds(850'000))
+                             .text("fixed_at", "2026-03-03T14:05:00Z"));
+        CHECK(changed(FieldValues().text("notice", "relined")) == 1);
+        CHECK(changed(FieldValues().text("result", "withdrawn")) == 0);
+    }
+}
+
 TEST_CASE("a draft takes the lot's terms, the costs as they stand, and what was thought before") {
     BoughtPicture b;
     const Currency gbp = pounds(0).currency;

@@ -107,3 +107,34 @@ TEST_CASE("a calendar tells what falls due and when the sale is, and no money, p
     CHECK(usecases::export_deadlines(empty.book, std::nullopt, empty.folder / "none.ics").error().code ==
           "deadlines.none");
 }
+
+TEST_CASE("what is next stands first, what is past says by how much, what is done stands last", "[deadlines]") {
+    SoldLot s;
+    const auto on = [](const char* day) { return parse_date(day).value(); };
+    auto before = usecases::standing_deadlines(s.snapshot(), on("2026-03-03"));
+    REQUIRE(before.size() == 1);
+    CHECK(before[0].is_sale);
+    CHECK(before[0].what == "Sale, lot 212");
+    CHECK(before[0].at == "14:30 Europe/London (GMT)");
+    CHECK(before[0].days_left == 2);
+    s.bought_for(850'000);
+    s.add("deadline", FieldValues().text("what", "renew the insurance").text("on", "2026-09-01"));
+    s.add("deadline",
+          FieldValues().text("what", "ask the carrier").text("on", "2026-03-06").text("done_on", "2026-03-06"));
+    const auto standing = usecases::standing_deadlines(s.snapshot(), on("2026-03-12"));
+    // Registering by the 4th, paying by the 10th, storage from the 16th, return until the 26th: counted by hand.
+    std::vector<std::pair<std::string, int>> told;
+    for (const auto& each : standing) told.emplace_back(tedge::to_text(each.on), each.days_left);
+    CHECK(told == std::vector<std::pair<std::string, int>>{{"2026-03-04", -8},
+                                                           {"2026-03-10", -2},
+                                                           {"2026-03-16", 4},
+                                                           {"2026-03-26", 14},
+                                                           {"2026-09-01", 173},
+                                                           {"2026-03-06", -6}});
+    CHECK(standing[1].is_past());
+    CHECK_FALSE(standing.back().is_past());  // done
+    CHECK(std::ranges::none_of(standing, &usecases::StandingDeadline::is_sale));
+    const auto all = must(usecases::standing_deadlines(s.book, std::nullopt, on("2026-03-12")));
+    CHECK(all.size() == standing.size());
+    CHECK(all.front().title == "River landscape");
+}

@@ -53,6 +53,25 @@ TEST_CASE("the brief asks every question by a number, and says nothing of ours")
     CHECK(std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x80; }));
 }
 
+TEST_CASE("the brief tells the sale by the clocks of its place, and names their zone") {
+    BoughtPicture b;
+    const auto begins = [&](const FieldValues& lot) {
+        b.add("lot", lot);
+        const auto facts = usecases::viewing_brief(b.snapshot()).facts;
+        const auto found =
+            std::ranges::find_if(facts, [](const std::string& f) { return f.starts_with("Sale begins"); });
+        return found != facts.end() ? *found : std::string();
+    };
+    // British summer time is an hour ahead of UTC from the last Sunday of March (2000/84/EC; SI 2002/262).
+    CHECK(begins(FieldValues().text("sale_at", "2026-07-05T13:30:00Z").text("sale_zone", "Europe/London")) ==
+          "Sale begins 5 July 2026, 14:30 Europe/London (BST)");
+    CHECK(begins(FieldValues().text("sale_at", "2026-07-05T23:30:00Z").text("sale_zone", "Europe/Paris")) ==
+          "Sale begins 6 July 2026, 01:30 Europe/Paris (CEST)");
+    CHECK(begins(FieldValues().text("sale_at", "2026-07-05T13:30:00Z")) ==
+          "Sale begins 5 July 2026, 13:30 Etc/UTC (UTC)");
+    CHECK(begins(FieldValues().text("lot_number", "9")).empty());
+}
+
 TEST_CASE("the brief is one page and a text beside it, and writes over nothing") {
     BoughtPicture b;
     b.add("lot", FieldValues().text("saleroom", "Thistlewick & Drum").text("lot_number", "118"));

@@ -1,3 +1,4 @@
+#include "forms/local_time.hpp"
 #include "sheets/answers/answer.hpp"
 #include "tedge/usecases/ceilings.hpp"
 #include "text.hpp"
@@ -17,9 +18,12 @@ AnswerLines ceiling_answer(const casebook::CaseSnapshot& snapshot, bool client_l
     AnswerLines lines;
     if (fixed->limit) {
         const QString by = fixed->fixed_by.empty() ? QString() : QObject::tr(" by %1").arg(shown(fixed->fixed_by));
-        lines.push_back({QObject::tr("Limit %1, fixed %2%3")
-                             .arg(shown(to_display_text(*fixed->limit)), instant_text(fixed->fixed_at), by),
-                         fixed->out_of_date() ? Tone::warning : Tone::done});
+        const auto lots = snapshot.of_kind("lot");
+        const QString zone = lots.empty() ? QString() : shown(lots.back()->body.text_or("sale_zone"));
+        lines.push_back(
+            {QObject::tr("Limit %1, fixed %2%3")
+                 .arg(shown(to_display_text(*fixed->limit)), local_text_with_zone(fixed->fixed_at, zone), by),
+             fixed->out_of_date() ? Tone::warning : Tone::done});
     }
     const casebook::Record* record = snapshot.find(fixed->record);
     const std::string binding = record != nullptr ? record->body.text_or("report/binding") : std::string();
