@@ -81,7 +81,7 @@ void CaseView::connect_all() {
     });
     connect(sheets_, &CaseSheets::place_changed, this, &CaseView::show_pending);
     connect(sheets_, &CaseSheets::sheet_wanted, this, &CaseView::show_sheet);
-    connect(sheets_, &CaseSheets::record_wanted, this, &CaseView::open_record);
+    connect(sheets_, &CaseSheets::record_wanted, this, [this](const Uuid& record) { open_record(record); });
     connect_measuring();
     const DossierPanel& dossier = sheets_->dossier();
     connect(&dossier, &DossierPanel::pages_made, this, [this](const QString& pdf) {

@@ -1,5 +1,6 @@
 #include "accounts/duty_words.hpp"
 
+#include <QObject>
 #include <algorithm>
 
 #include "text.hpp"
