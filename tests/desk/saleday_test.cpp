@@ -46,7 +46,7 @@ Money sterling(std::int64_t minor) {
     return {minor, Currency::parse("GBP").value()};
 }
 
-// 1 March 2026: the sale of lot 212 is on the 5th.
+// 3 March 2026: the sale of lot 212 is on the 5th.
 struct SaleBook : FormBook {
     Uuid lot = add("lot", FieldValues()
                               .text("saleroom", "Quay Rooms")
@@ -62,7 +62,7 @@ struct SaleBook : FormBook {
         clock.advance(std::chrono::seconds(1));
         REQUIRE(usecases::fix_ceiling(session->acting(), case_id, plan_of_sale));
     }
-    void come_to_the_sale() { clock.advance(std::chrono::hours(24 * 6)); }
+    void come_to_the_sale() { clock.advance(std::chrono::hours(24 * 4)); }
     void buy() {
         come_to_the_sale();
         ResultDialog dialog(*session, snapshot());
@@ -356,7 +356,7 @@ TEST_CASE("What prices rest on stands beside the plan, and the price book tells 
     CHECK(panel.isHidden());
     b.add("comparable",
           FieldValues().text("work", "The ferry").money("price", sterling(1'400'000)).text("outcome", "by the master"));
-    b.add("comparable", FieldValues().text("work", "A mill").text("unsold", "yes").text("outcome", "by the master"));
+    b.add("comparable", FieldValues().text("work", "A mill").flag("unsold", true).text("outcome", "by the master"));
     panel.show_case(b.snapshot());
     CHECK(says(panel, QStringLiteral("<b>by the master</b>: 1 sold, 1 unsold")));
     b.session->set_client_looks(true);
@@ -383,9 +383,10 @@ TEST_CASE("While a client looks the windows of a sale are shut and nothing of it
     b.fix_limit();
     SaleDayPanel panel(*b.session);
     panel.show_case(b.snapshot());
-    CHECK(says(panel, QStringLiteral("Sale, lot 212, in 4 days")));
+    CHECK(says(panel, QStringLiteral("Sale, lot 212, in 2 days")));
     InvoiceDialog dialog(*b.session, b.snapshot());
     dialog.show();
+    REQUIRE(QTest::qWaitForWindowActive(&dialog));
     QTest::keyClick(&dialog, Qt::Key_F9);
     CHECK(b.session->client_looks());
     CHECK(dialog.isHidden());

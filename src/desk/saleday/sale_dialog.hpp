@@ -9,7 +9,6 @@
 
 #include "book_session.hpp"
 
-class QHBoxLayout;
 class QLabel;
 class QPushButton;
 class QVBoxLayout;
@@ -35,7 +34,7 @@ private:
     BookSession& session_;
     QVBoxLayout* body_;
     QLabel* told_;
-    QHBoxLayout* acts_;
+    QWidget* acts_;
 };
 
 // Rows that are read, or typed into where a cell lets it; Tab leaves it.
