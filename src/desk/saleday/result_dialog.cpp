@@ -92,6 +92,7 @@ void ResultDialog::build(QVBoxLayout& column) {
         auto* made = new FieldEditor(field, context_, offered_for(field, context_), this);
         made->show_value(standing_of(context_.snapshot, lot_, asked.kind));
         connect(made, &FieldEditor::edited, this, [this] {
+            typed_on();
             show_wanted_fields();
             tell_ahead();
         });
@@ -106,19 +107,24 @@ FieldEditor* ResultDialog::editor(std::string_view field) const {
     return found != editors_.end() ? *found : nullptr;
 }
 
-std::string ResultDialog::result() const {
+bool ResultDialog::has_unsaved() const {
+    return std::ranges::any_of(editors_, [](const FieldEditor* each) { return each->touched(); });
+}
+
+std::string ResultDialog::said_result() const {
     return plain(editor("result")->typed());
 }
 
 void ResultDialog::show_wanted_fields() {
-    for (std::size_t i = 0; i < asked_fields.size(); ++i) editors_[i]->setVisible(is_asked(asked_fields[i], result()));
+    for (std::size_t i = 0; i < asked_fields.size(); ++i)
+        editors_[i]->setVisible(is_asked(asked_fields[i], said_result()));
 }
 
 std::optional<usecases::LotResult> ResultDialog::typed(bool with_faults) {
     casebook::FieldValues values;
     bool fits = true;
     for (std::size_t i = 0; i < asked_fields.size(); ++i) {
-        if (!is_asked(asked_fields[i], result()) || editors_[i]->typed().isEmpty()) continue;
+        if (!is_asked(asked_fields[i], said_result()) || editors_[i]->typed().isEmpty()) continue;
         // An editor that was not touched gives nothing: what it shows is read all the same.
         casebook::FieldValues one;
         const Typed read = read_typed(editors_[i]->field(), editors_[i]->typed(), context_, one);

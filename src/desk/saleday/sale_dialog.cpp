@@ -48,6 +48,12 @@ SaleDialog::SaleDialog(BookSession& session, const QString& title, QSize wanted,
     });
 }
 
+void SaleDialog::reject() {
+    if (!has_unsaved() || has_warned_) return QDialog::reject();
+    has_warned_ = true;
+    say(tr("△ What is typed is not saved yet. Save it (Ctrl+Return), or close once more to throw it away."), "warning");
+}
+
 void SaleDialog::add_head(const QString& text) {
     auto* head = new QLabel(text, this);
     QFont bold = head->font();

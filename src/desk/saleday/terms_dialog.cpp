@@ -183,12 +183,12 @@ casebook::Body TermsDialog::as_typed() const {
     return casebook::Body(json{{"terms", terms}});
 }
 
-bool TermsDialog::is_touched() const {
+bool TermsDialog::has_unsaved() const {
     return std::ranges::any_of(editors_, [](const FieldEditor* each) { return each->touched(); });
 }
 
 void TermsDialog::reckon() {
-    has_warned_ = false;
+    typed_on();
     const auto terms = usecases::sale_terms_in(as_typed(), currency_);
     routes_->setRowCount(0);
     prices_->setRowCount(0);
@@ -258,12 +258,6 @@ void TermsDialog::save() {
     if (!done) return say_error(done.error());
     session().did(*std::move(done), tr("terms of the sale"));
     accept();
-}
-
-void TermsDialog::reject() {
-    if (!is_touched() || has_warned_ || session().client_looks()) return QDialog::reject();
-    has_warned_ = true;
-    say(tr("△ What is typed is not saved yet. Save it (Ctrl+Return), or close once more to throw it away."), "warning");
 }
 
 }  // namespace tedge::desk
