@@ -156,7 +156,9 @@ void ResultDialog::tell_ahead() {
     QStringList said;
     const auto begins = lot_ != nullptr ? parse_instant(lot_->body.text_or("sale_at")) : fail("time.none", "", "");
     if (begins && *begins > session().how().clock->now()) said << tr("△ The sale is still to come.");
-    if (wanted && !wanted->result.empty()) {
+    // What stands already needs the room for what is said now: paid, insured, collected.
+    const bool is_news = has_unsaved() || context_.snapshot.of_kind("purchase").empty();
+    if (is_news && wanted && !wanted->result.empty()) {
         const auto found = usecases::post_mortem_if(context_.snapshot, *wanted);
         if (found) said << shown(found->said.front());
         if (found && found->at_price) said << shown(found->said.back());

@@ -203,6 +203,8 @@ void TermsDialog::reckon() {
     }
     fit_to_rows(*routes_);
     fit_to_rows(*prices_);
+    for (QTableWidget* each : {routes_, prices_}) each->setVisible(each->rowCount() > 0);
+    routes_source_->setVisible(routes_->rowCount() > 0);
 }
 
 void TermsDialog::show_fault(const QString& text) {
