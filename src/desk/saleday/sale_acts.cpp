@@ -26,9 +26,9 @@ QString sale_act_text(SaleAct act, const casebook::CaseSnapshot& snapshot) {
         case SaleAct::cards:
             return QObject::tr("&Cards for the sale …");
         case SaleAct::terms:
-            return QObject::tr("Terms, and w&hat they come to …");
+            return QObject::tr("T&erms, and what they come to …");
         case SaleAct::result:
-            return snapshot.of_kind("purchase").empty() ? QObject::tr("R&esult of the lot …")
+            return snapshot.of_kind("purchase").empty() ? QObject::tr("Result of the l&ot …")
                                                         : QObject::tr("Paid, insured, c&ollected …");
         case SaleAct::invoice:
             return QObject::tr("The saleroom's &invoice …");
