@@ -16,7 +16,7 @@ if [ ! -f "$photos/truth.json" ] || [ "$project/build/release/bin/tedge_painter"
     echo "Painting the photographs (about a minute) …"
     "$project/build/release/bin/tedge_painter" --out "$photos" > "$out/painter.log"
 fi
-rm -rf "$book" "$out/dossier"
+rm -rf "$book" "$out/dossier" "$out/cards"
 
 source "$project/demo/chapters/helpers.sh"
 for chapter in "$project"/demo/chapters/[1-9]_*.sh; do source "$chapter"; done

@@ -44,7 +44,7 @@ if [ "$all" = yes ]; then
         done
     done
 else
-    shoot 1440x900 "$out" --only survey,half-and-half,compare-crack,dossier-pages,house-pictures
+    shoot 1440x900 "$out" --only survey,half-and-half,compare-crack,dossier-pages,house-pictures,sale-cards
     shoot 1024x640 "$out" --dark --only trials
 fi
 echo "Screenshots: $out"

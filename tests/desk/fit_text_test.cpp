@@ -24,6 +24,7 @@ TEST_CASE("Of several parts that do not fit the longest are cut, and each keeps 
     for (const char* beginning : {"the gall", "with Ada", "insured"}) CHECK(narrow.contains(QLatin1String(beginning)));
     CHECK(metrics.horizontalAdvance(fit_parts(parts, metrics, 30)) <= 30);
     CHECK(fit_parts({}, metrics, 100).isEmpty());
+    CHECK(fit_parts(parts, metrics, 8).isEmpty());  // no dot that parts nothing from nothing
 }
 
 TEST_CASE("A short day names its year only where that is another one") {

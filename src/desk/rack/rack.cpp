@@ -50,7 +50,7 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     all->addWidget(house);
     connect(house, &QPushButton::clicked, this, &Rack::house_wanted);
     connect(&session, &BookSession::client_looks_changed, house, &QPushButton::setHidden);
-    auto* due = new QPushButton(tr("What falls &due"), this);
+    auto* due = new QPushButton(tr("What falls d&ue"), this);
     due->setToolTip(tr("Deadlines and sales of all pictures, the next first (F11)"));
     column->addWidget(due);
     connect(due, &QPushButton::clicked, this, &Rack::deadlines_wanted);

@@ -3,6 +3,7 @@
 #include <QCheckBox>
 #include <QFileDialog>
 #include <QHBoxLayout>
+#include <QHeaderView>
 #include <QLabel>
 #include <QPushButton>
 #include <QSpinBox>
@@ -48,6 +49,7 @@ DeadlinesDialog::DeadlinesDialog(BookSession& session, const std::optional<Uuid>
     body().addWidget(basis_);
     table_->horizontalHeaderItem(standing_column)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
     table_->horizontalHeaderItem(picture_column)->setTextAlignment(Qt::AlignLeft | Qt::AlignVCenter);
+    table_->horizontalHeader()->setSectionResizeMode(picture_column, QHeaderView::Stretch);
     add_acts();
     connect(all_, &QCheckBox::toggled, this, &DeadlinesDialog::read_again);
     connect(table_, &QTableWidget::itemSelectionChanged, this, &DeadlinesDialog::show_what_can_be_done);
@@ -99,10 +101,9 @@ void DeadlinesDialog::read_again() {
     for (std::size_t i = 0; i < due_.size(); ++i) show_row(static_cast<int>(i), due_[i]);
     const auto next = std::ranges::find_if(due_, [](const auto& each) { return !each.done_on && each.days_left >= 0; });
     const auto overdue = std::ranges::count_if(due_, [](const auto& each) { return each.is_past() && !each.is_sale; });
-    QString text =
-        next == due_.end()
-            ? tr("Nothing is still to come.")
-            : tr("Next: %1, %2, %3").arg(shown(next->what), day_text(to_text(next->on)), standing_words(*next));
+    QString text = next == due_.end()
+                       ? tr("Nothing is still to come.")
+                       : tr("Next: %1, %2, %3").arg(shown(next->what), when_words(*next), standing_words(*next));
     if (overdue > 0) text += tr(" · △ %1 overdue").arg(overdue);
     next_->setText(text);
     if (!due_.empty()) table_->setCurrentCell(0, when_column);
@@ -110,8 +111,9 @@ void DeadlinesDialog::read_again() {
 }
 
 void DeadlinesDialog::show_row(int row, const usecases::StandingDeadline& due) {
-    put_cell(*table_, row, when_column, when_words(due));
-    put_cell(*table_, row, what_column, capital(shown(due.what)));
+    const QString at = due.at.empty() ? QString() : tr(" at %1").arg(shown(due.at));
+    put_cell(*table_, row, when_column, day_text(to_text(due.on)));
+    put_cell(*table_, row, what_column, capital(shown(due.what)) + at);
     put_cell(*table_, row, picture_column, shown(due.title));
     put_cell(*table_, row, standing_column, standing_words(due));
     const QColor ink = due.done_on ? theme().faded_ink : due.is_past() && !due.is_sale ? theme().warning : theme().ink;

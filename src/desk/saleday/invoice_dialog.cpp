@@ -83,6 +83,7 @@ InvoiceDialog::InvoiceDialog(BookSession& session, const casebook::CaseSnapshot&
     table_->horizontalHeader()->setMinimumSectionSize(figure_width_px);
     connect(table_, &QTableWidget::itemChanged, this, &InvoiceDialog::compare);
     begin_rows();
+    has_unsaved_ = false;
     table_->setFocus();
 }
 
@@ -206,6 +207,8 @@ Expected<usecases::ReceivedInvoice> InvoiceDialog::typed() const {
 // Nothing is said of lines that nobody has typed yet.
 void InvoiceDialog::compare() {
     if (is_filling_ || !hammer_) return;
+    has_unsaved_ = true;
+    typed_on();
     const auto received = typed();
     if (!received) return say_error(received.error());
     const auto check = usecases::check_invoice(snapshot_, *received);

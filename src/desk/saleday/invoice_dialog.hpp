@@ -35,6 +35,7 @@ private:
     void compare();
     void show_check(const usecases::InvoiceCheck& check);
     void ask_for_file();
+    [[nodiscard]] bool has_unsaved() const override { return has_unsaved_; }
 
     casebook::CaseSnapshot snapshot_;
     std::optional<Money> hammer_;
@@ -43,6 +44,7 @@ private:
     QTableWidget* table_;
     QPushButton* keep_ = nullptr;
     bool is_filling_ = false;
+    bool has_unsaved_ = false;
 };
 
 }  // namespace tedge::desk

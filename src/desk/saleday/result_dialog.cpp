@@ -92,6 +92,7 @@ void ResultDialog::build(QVBoxLayout& column) {
         auto* made = new FieldEditor(field, context_, offered_for(field, context_), this);
         made->show_value(standing_of(context_.snapshot, lot_, asked.kind));
         connect(made, &FieldEditor::edited, this, [this] {
+            typed_on();
             show_wanted_fields();
             tell_ahead();
         });
@@ -106,19 +107,24 @@ FieldEditor* ResultDialog::editor(std::string_view field) const {
     return found != editors_.end() ? *found : nullptr;
 }
 
-std::string ResultDialog::result() const {
+bool ResultDialog::has_unsaved() const {
+    return std::ranges::any_of(editors_, [](const FieldEditor* each) { return each->touched(); });
+}
+
+std::string ResultDialog::said_result() const {
     return plain(editor("result")->typed());
 }
 
 void ResultDialog::show_wanted_fields() {
-    for (std::size_t i = 0; i < asked_fields.size(); ++i) editors_[i]->setVisible(is_asked(asked_fields[i], result()));
+    for (std::size_t i = 0; i < asked_fields.size(); ++i)
+        editors_[i]->setVisible(is_asked(asked_fields[i], said_result()));
 }
 
 std::optional<usecases::LotResult> ResultDialog::typed(bool with_faults) {
     casebook::FieldValues values;
     bool fits = true;
     for (std::size_t i = 0; i < asked_fields.size(); ++i) {
-        if (!is_asked(asked_fields[i], result()) || editors_[i]->typed().isEmpty()) continue;
+        if (!is_asked(asked_fields[i], said_result()) || editors_[i]->typed().isEmpty()) continue;
         // An editor that was not touched gives nothing: what it shows is read all the same.
         casebook::FieldValues one;
         const Typed read = read_typed(editors_[i]->field(), editors_[i]->typed(), context_, one);
@@ -150,7 +156,9 @@ void ResultDialog::tell_ahead() {
     QStringList said;
     const auto begins = lot_ != nullptr ? parse_instant(lot_->body.text_or("sale_at")) : fail("time.none", "", "");
     if (begins && *begins > session().how().clock->now()) said << tr("△ The sale is still to come.");
-    if (wanted && !wanted->result.empty()) {
+    // What stands already needs the room for what is said now: paid, insured, collected.
+    const bool is_news = has_unsaved() || context_.snapshot.of_kind("purchase").empty();
+    if (is_news && wanted && !wanted->result.empty()) {
         const auto found = usecases::post_mortem_if(context_.snapshot, *wanted);
         if (found) said << shown(found->said.front());
         if (found && found->at_price) said << shown(found->said.back());

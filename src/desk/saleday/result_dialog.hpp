@@ -26,7 +26,8 @@ private:
     void add_editor(std::string_view kind, std::string_view field, const casebook::Body& stands);
     void show_wanted_fields();
     void tell_ahead();
-    [[nodiscard]] std::string result() const;
+    [[nodiscard]] bool has_unsaved() const override;
+    [[nodiscard]] std::string said_result() const;
     // What is typed; nullopt where something does not fit.
     [[nodiscard]] std::optional<usecases::LotResult> typed(bool with_faults);
 

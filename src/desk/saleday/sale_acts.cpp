@@ -24,18 +24,18 @@ constexpr std::array acts_of_menu{SaleAct::terms,     SaleAct::cards,         Sa
 QString sale_act_text(SaleAct act, const casebook::CaseSnapshot& snapshot) {
     switch (act) {
         case SaleAct::cards:
-            return QObject::tr("Cards for the &sale …");
+            return QObject::tr("&Cards for the sale …");
         case SaleAct::terms:
-            return QObject::tr("Terms, and what they &come to …");
+            return QObject::tr("T&erms, and what they come to …");
         case SaleAct::result:
-            return snapshot.of_kind("purchase").empty() ? QObject::tr("R&esult of the lot …")
-                                                        : QObject::tr("Pai&d, insured, collected …");
+            return snapshot.of_kind("purchase").empty() ? QObject::tr("Result of the l&ot …")
+                                                        : QObject::tr("Paid, insured, c&ollected …");
         case SaleAct::invoice:
             return QObject::tr("The saleroom's &invoice …");
         case SaleAct::deadlines:
             return QObject::tr("What &falls due …");
         case SaleAct::all_deadlines:
-            return QObject::tr("What falls due, &all pictures …");
+            return QObject::tr("What falls due, all pict&ures …");
         case SaleAct::price_book:
             return QObject::tr("Price &book …");
     }

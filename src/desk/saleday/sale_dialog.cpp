@@ -8,6 +8,7 @@
 #include <QVBoxLayout>
 
 #include "forms/entries/entry.hpp"
+#include "forms/flow_layout.hpp"
 #include "text.hpp"
 #include "theme.hpp"
 
@@ -21,7 +22,7 @@ constexpr int around_px = 40;  // of the window behind stays in sight
 }  // namespace
 
 SaleDialog::SaleDialog(BookSession& session, const QString& title, QSize wanted, QWidget* parent)
-    : QDialog(parent), session_(session), body_(new QVBoxLayout), told_(new QLabel(this)), acts_(new QHBoxLayout) {
+    : QDialog(parent), session_(session), body_(new QVBoxLayout), told_(new QLabel(this)), acts_(new QWidget(this)) {
     setWindowTitle(title);
     const QSize room = parent != nullptr ? parent->window()->size() - QSize(around_px, around_px) : wanted;
     resize(wanted.boundedTo(room));
@@ -31,18 +32,26 @@ SaleDialog::SaleDialog(BookSession& session, const QString& title, QSize wanted,
     told_->setTextInteractionFlags(Qt::TextSelectableByMouse);
     told_->hide();
     column->addWidget(told_);
-    column->addLayout(acts_);
-    acts_->addStretch(1);
+    new FlowLayout(acts_);
+    auto* foot = new QHBoxLayout;
+    foot->addWidget(acts_, 1);
+    column->addLayout(foot);
     auto* close = new QPushButton(tr("C&lose"), this);
     close->setMinimumHeight(target_px);
     close->setAutoDefault(false);
     connect(close, &QPushButton::clicked, this, &QDialog::reject);
-    acts_->addWidget(close);
+    foot->addWidget(close, 0, Qt::AlignBottom);
     auto* client = new QShortcut(QKeySequence(Qt::Key_F9), this);
     connect(client, &QShortcut::activated, this, [this] { session_.set_client_looks(true); });
     connect(&session_, &BookSession::client_looks_changed, this, [this](bool looks) {
         if (looks) done(QDialog::Rejected);
     });
+}
+
+void SaleDialog::reject() {
+    if (!has_unsaved() || has_warned_) return QDialog::reject();
+    has_warned_ = true;
+    say(tr("△ What is typed is not saved yet. Save it (Ctrl+Return), or close once more to throw it away."), "warning");
 }
 
 void SaleDialog::add_head(const QString& text) {
@@ -59,12 +68,12 @@ QPushButton* SaleDialog::add_act(const QString& text, std::function<void()> act)
     made->setMinimumHeight(target_px);
     made->setAutoDefault(false);
     connect(made, &QPushButton::clicked, this, [act = std::move(act)] { act(); });
-    acts_->insertWidget(acts_->count() - 2, made);  // before the stretch and Close
+    add_beside_acts(made);
     return made;
 }
 
 void SaleDialog::add_beside_acts(QWidget* widget) {
-    acts_->insertWidget(acts_->count() - 2, widget);
+    acts_->layout()->addWidget(widget);
 }
 
 void SaleDialog::say(const QString& text, const char* role) {

@@ -9,7 +9,6 @@
 
 #include "book_session.hpp"
 
-class QHBoxLayout;
 class QLabel;
 class QPushButton;
 class QVBoxLayout;
@@ -22,6 +21,9 @@ class SaleDialog : public QDialog {
 public:
     SaleDialog(BookSession& session, const QString& title, QSize wanted, QWidget* parent);
 
+public slots:
+    void reject() override;  // what is typed is not thrown away without a word
+
 protected:
     [[nodiscard]] BookSession& session() const { return session_; }
     [[nodiscard]] QVBoxLayout& body() { return *body_; }
@@ -30,12 +32,15 @@ protected:
     void add_beside_acts(QWidget* widget);
     void say(const QString& text, const char* role);
     void say_error(const Error& error);
+    [[nodiscard]] virtual bool has_unsaved() const { return false; }
+    void typed_on() { has_warned_ = false; }
 
 private:
     BookSession& session_;
     QVBoxLayout* body_;
     QLabel* told_;
-    QHBoxLayout* acts_;
+    QWidget* acts_;
+    bool has_warned_ = false;
 };
 
 // Rows that are read, or typed into where a cell lets it; Tab leaves it.

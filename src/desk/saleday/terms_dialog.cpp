@@ -67,8 +67,8 @@ TermsDialog::TermsDialog(BookSession& session, const casebook::CaseSnapshot& sna
       fault_(new QLabel(this)),
       prices_(make_table({tr("Hammer price"), tr("In all"), tr("More than the hammer")}, 0, tr("Round prices"), this)),
       hammer_(new QLineEdit(this)),
-      routes_(make_table({tr("Way to bid"), tr("In all"), tr("Dearer by"), tr("As much as the cheapest at")}, 0,
-                         tr("Ways to bid"), this)),
+      routes_(
+          make_table({tr("Way to bid"), tr("In all"), tr("Dearer by"), tr("As cheap at")}, 0, tr("Ways to bid"), this)),
       routes_source_(new QLabel(this)) {
     const auto lots = context_.snapshot.of_kind("lot");
     lot_ = lots.empty() ? nullptr : lots.back();
@@ -129,6 +129,8 @@ QWidget* TermsDialog::reckoned_side() {
     asked->addRow(tr("One &hammer price, in %1").arg(shown(currency_.code())), hammer_);
     column->addLayout(asked);
     column->addWidget(routes_);
+    routes_->horizontalHeaderItem(routes_->columnCount() - 1)
+        ->setToolTip(tr("The hammer price at which this way comes to as much as the cheapest"));
     routes_source_->setWordWrap(true);
     routes_source_->setProperty("role", "faded");
     column->addWidget(routes_source_);
@@ -181,12 +183,12 @@ casebook::Body TermsDialog::as_typed() const {
     return casebook::Body(json{{"terms", terms}});
 }
 
-bool TermsDialog::is_touched() const {
+bool TermsDialog::has_unsaved() const {
     return std::ranges::any_of(editors_, [](const FieldEditor* each) { return each->touched(); });
 }
 
 void TermsDialog::reckon() {
-    has_warned_ = false;
+    typed_on();
     const auto terms = usecases::sale_terms_in(as_typed(), currency_);
     routes_->setRowCount(0);
     prices_->setRowCount(0);
@@ -201,6 +203,8 @@ void TermsDialog::reckon() {
     }
     fit_to_rows(*routes_);
     fit_to_rows(*prices_);
+    for (QTableWidget* each : {routes_, prices_}) each->setVisible(each->rowCount() > 0);
+    routes_source_->setVisible(routes_->rowCount() > 0);
 }
 
 void TermsDialog::show_fault(const QString& text) {
@@ -238,8 +242,8 @@ void TermsDialog::show_routes(const money::SaleTerms& terms) {
         if (!statuses.contains(shown(cost.route.status))) statuses << shown(cost.route.status);
     }
     routes_source_->setText(
-        tr("What the ways to bid add is %1: ask the saleroom. In the place of a surcharge among the "
-           "terms. All in %2.")
+        tr("What the ways to bid add is %1: ask the saleroom. It takes the place of a surcharge among "
+           "the terms. “As cheap at” is the hammer price that comes to as much as the cheapest. All in %2.")
             .arg(statuses.join(QStringLiteral(", ")), shown(currency_.code())));
 }
 
@@ -256,12 +260,6 @@ void TermsDialog::save() {
     if (!done) return say_error(done.error());
     session().did(*std::move(done), tr("terms of the sale"));
     accept();
-}
-
-void TermsDialog::reject() {
-    if (!is_touched() || has_warned_ || session().client_looks()) return QDialog::reject();
-    has_warned_ = true;
-    say(tr("△ What is typed is not saved yet. Save it (Ctrl+Return), or close once more to throw it away."), "warning");
 }
 
 }  // namespace tedge::desk

@@ -24,7 +24,6 @@ public:
 
 public slots:
     void save();
-    void reject() override;  // what is typed is not thrown away without a word
 
 private:
     [[nodiscard]] QWidget* typed_side();
@@ -35,7 +34,7 @@ private:
     void show_routes(const money::SaleTerms& terms);
     void show_fault(const QString& text);
     [[nodiscard]] casebook::Body as_typed() const;  // a lot of these terms
-    [[nodiscard]] bool is_touched() const;
+    [[nodiscard]] bool has_unsaved() const override;
 
     FormContext context_;
     Currency currency_;
@@ -50,7 +49,6 @@ private:
     QLineEdit* hammer_;
     QTableWidget* routes_;
     QLabel* routes_source_;
-    bool has_warned_ = false;
 };
 
 }  // namespace tedge::desk

@@ -66,6 +66,9 @@ TEST_CASE("the pocket card names lot, limit, a dozen bids, all-in and the hour t
     CHECK(usecases::write_bid_cards(s.book, s.case_id, s.folder / "cards", dossier::CardGround::light, s.clock.now())
               .error()
               .code == "cards.exists");
+    CHECK(must(usecases::write_bid_cards(s.book, s.case_id, s.folder / "cards", dossier::CardGround::light,
+                                         s.clock.now(), {}, usecases::OldCards::are_replaced))
+              .pdfs.size() == 2);
     CHECK(
         must(usecases::write_bid_cards(s.book, s.case_id, s.folder / "cards", dossier::CardGround::dark, s.clock.now()))
             .pdfs[0]
