@@ -9,6 +9,7 @@ namespace tedge::desk {
 
 QString spoken(std::string_view word) {
     if (word.starts_with("edge-")) return shown(word.substr(5)) + QStringLiteral(" edge");
+    if (word == "1933-1945") return QStringLiteral("1933 to 1945");
     if (word == "vat-on-hammer") return QStringLiteral("VAT on hammer");
     return shown(word).replace(QLatin1Char('-'), QLatin1Char(' '));
 }

@@ -1,5 +1,7 @@
 #include "account_records.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "sums.hpp"
@@ -72,6 +74,12 @@ std::string due_day(const CaseSnapshot& snapshot, const Record& owed) {
         if (deadline->body.text_or("term") == "pay" && deadline->body.record("lot") == lot)
             return deadline->body.text_or("on");
     return said;
+}
+
+std::unexpected<Error> refused_for(const CaseSnapshot& snapshot, Error error) {
+    error.message = fmt::format("\"{}\": {}", snapshot.picture.body.text_or("title"), error.message);
+    error.values["case"] = tedge::to_text(snapshot.picture.id);
+    return std::unexpected(std::move(error));
 }
 
 std::string name_in(const CaseSnapshot& snapshot, const std::optional<Uuid>& person) {

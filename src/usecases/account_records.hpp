@@ -24,6 +24,8 @@ struct StandingSale {
 [[nodiscard]] std::vector<money::ResultShare> shares_recorded(const casebook::CaseSnapshot& snapshot);
 // The day on which it is to be paid, "" where none is recorded: of a purchase else that of the lot's terms.
 [[nodiscard]] std::string due_day(const casebook::CaseSnapshot& snapshot, const casebook::Record& owed);
+// The same refusal among all pictures: its title before the sentence, its id as `case`.
+[[nodiscard]] std::unexpected<Error> refused_for(const casebook::CaseSnapshot& snapshot, Error error);
 // The name of a person, "" where nobody is named or the name was erased.
 [[nodiscard]] std::string name_in(const casebook::CaseSnapshot& snapshot, const std::optional<Uuid>& person);
 

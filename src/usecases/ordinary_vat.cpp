@@ -116,7 +116,7 @@ Expected<OrdinaryVat> ordinary_vat(const std::vector<CaseSnapshot>& snapshots, c
     for (const CaseSnapshot& snapshot : snapshots)
         for (const Record* purchase : snapshot.of_kind("purchase"))
             if (auto entered = enter_ordinary(snapshot, *purchase, house, period, made); !entered)
-                return pass_on(entered);
+                return refused_for(snapshot, std::move(entered).error());
     std::ranges::stable_sort(made.rows, [](const OrdinaryVatRow& a, const OrdinaryVatRow& b) {
         return money::stock_number_before(a.stock_number, b.stock_number);
     });

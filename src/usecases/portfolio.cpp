@@ -65,10 +65,8 @@ public:
     Expected<void> take(const CaseSnapshot& snapshot) {
         auto accounts = accounts_of_case(snapshot, made_.currency);
         if (!accounts) {
-            Error error = std::move(accounts).error();
-            error.message = told_of(snapshot, error.message);
-            error.values["case"] = tedge::to_text(snapshot.picture.id);
-            return std::unexpected(std::move(error));
+            if (of_ == Of::one) return pass_on(accounts);
+            return refused_for(snapshot, std::move(accounts).error());
         }
         const Record* bought = standing_purchase(snapshot);
         const bool has_money = bought != nullptr || !accounts->entries.empty() || accounts->paid_out.minor != 0;
@@ -222,6 +220,7 @@ private:
     }
 
     Expected<void> put(PortfolioRow& row, const std::string& due_on, const Money& likely, const Money& highest) {
+        if (likely.minor == 0 && highest.minor == 0) return {};
         PortfolioMonth& due = month(due_on);
         for (auto [sum, amount] : {std::pair{&*row.costs_to_come, likely}, std::pair{&*row.costs_at_most, highest},
                                    std::pair{&due.needed, likely}, std::pair{&due.at_most, highest}})

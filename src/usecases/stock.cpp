@@ -76,7 +76,7 @@ Expected<std::vector<CaseSnapshot>> all_accounts(casebook::Casebook& book) {
 
 Expected<StockBookOfHouse> stock_book_of(casebook::Casebook& book, std::chrono::year_month_day from,
                                          std::chrono::year_month_day to) {
-    if (from > to) return fail("stock.period", "The period ends before it begins.", "Exchange --from and --to.");
+    if (from > to) return fail("stock.period", "The period ends before it begins.", "Exchange the two days.");
     const auto house = house_of(book);
     if (!house) return pass_on(house);
     const auto snapshots = all_accounts(book);
@@ -87,7 +87,7 @@ Expected<StockBookOfHouse> stock_book_of(casebook::Casebook& book, std::chrono::
     for (const CaseSnapshot& snapshot : *snapshots) {
         for (const Record* purchase : snapshot.of_kind("purchase")) {
             auto entry = entry_of(snapshot, *purchase, *house);
-            if (!entry) return pass_on(entry);
+            if (!entry) return refused_for(snapshot, std::move(entry).error());
             if (!was_in_stock(entry->purchased_on, entry->sold_on, period)) continue;
             if (is_under_ordinary_vat(*purchase)) {
                 left_out.push_back(fmt::format(
@@ -129,8 +129,8 @@ Expected<std::vector<StockListRow>> stock_list(casebook::Casebook& book) {
     std::vector<StockListRow> rows;
     for (const CaseSnapshot& snapshot : *snapshots) {
         const Record* purchase = standing_purchase(snapshot);
-        const auto sale = standing_sale(snapshot);
-        if (!sale) return pass_on(sale);
+        auto sale = standing_sale(snapshot);
+        if (!sale) return refused_for(snapshot, std::move(sale).error());
         if (purchase == nullptr || *sale) continue;
         StockListRow row{snapshot.picture.id,
                          snapshot.picture.body.text_or("stock_number"),
@@ -140,7 +140,7 @@ Expected<std::vector<StockListRow>> stock_list(casebook::Casebook& book) {
                          snapshot.picture.body.money("asking_price")};
         if (code) {
             auto written = cost_in_code(snapshot, *house, *code);
-            if (!written) return pass_on(written);
+            if (!written) return refused_for(snapshot, std::move(written).error());
             row.cost_in_code = *std::move(written);
         }
         rows.push_back(std::move(row));

@@ -24,6 +24,7 @@ AccountPanel::AccountPanel(BookSession& session, QWidget* parent)
       shares_(new QLabel(this)),
       doubts_(new QLabel(this)),
       refused_(new QLabel(this)),
+      told_(new QLabel(this)),
       mend_(new QPushButton(tr("Open that record"), this)),
       pay_(new QPushButton(tr("Record its pa&yment"), this)),
       save_(new QPushButton(tr("Save as CS&V …"), this)) {
@@ -36,13 +37,13 @@ AccountPanel::AccountPanel(BookSession& session, QWidget* parent)
         each->setMinimumHeight(target_px);
         acts->addWidget(each);
     }
-    for (QLabel* label : {refused_, sums_, shares_, doubts_}) {
+    for (QLabel* label : {refused_, told_, sums_, shares_, doubts_}) {
         label->setWordWrap(true);
         label->setTextInteractionFlags(Qt::TextSelectableByMouse);
     }
     for (QWidget* each : std::initializer_list<QWidget*>{refused_, entries_}) column->addWidget(each);
     column->addLayout(acts);
-    for (QWidget* each : std::initializer_list<QWidget*>{sums_, shares_, doubts_}) column->addWidget(each);
+    for (QWidget* each : std::initializer_list<QWidget*>{told_, sums_, shares_, doubts_}) column->addWidget(each);
     pay_->setProperty("act", "main");
     doubts_->setProperty("role", "warning");
     refused_->setProperty("role", "closed");
@@ -60,6 +61,7 @@ AccountPanel::AccountPanel(BookSession& session, QWidget* parent)
 }
 
 void AccountPanel::show_case(const casebook::CaseSnapshot& snapshot) {
+    if (!snapshot_ || snapshot_->picture.id != snapshot.picture.id) told_->hide();
     snapshot_ = snapshot;
     setVisible(!session_.client_looks());
     reckon();
@@ -142,7 +144,9 @@ void AccountPanel::save_csv_as(const QString& file) {
     if (!accounts_) return;
     const auto csv = usecases::accounts_csv(*snapshot_, *accounts_);
     const auto saved = csv ? save_table(file, *csv) : Expected<void>(pass_on(csv));
-    if (!saved) emit session_.refused(saved.error());
+    told_->show();
+    if (!saved) return say_in(*told_, shown(saved.error().message + " " + saved.error().next), "closed");
+    say_in(*told_, tr("Saved %1.").arg(file), "done");
 }
 
 }  // namespace tedge::desk

@@ -48,6 +48,7 @@ private:
     QLabel* shares_;
     QLabel* doubts_;
     QLabel* refused_;
+    QLabel* told_;
     QPushButton* mend_;
     QPushButton* pay_;
     QPushButton* save_;

@@ -1,5 +1,8 @@
 #include "accounts/account_words.hpp"
 
+#include <algorithm>
+#include <array>
+
 #include "accounts/amount_words.hpp"
 #include "table_words.hpp"
 #include "tedge/casebook/snapshot.hpp"
@@ -36,7 +39,8 @@ QString open_words(const AccountEntry& entry, const Currency& accounts, const st
 }
 
 QString what_words(const AccountEntry& entry) {
-    const QString what = capital(spoken(entry.what));
+    const QString said = capital(spoken(entry.what));
+    const QString what = entry.kind == "commission" ? QObject::tr("%1, commission").arg(said) : said;
     return entry.incoming ? QObject::tr("%1 (in)").arg(what) : what;
 }
 
@@ -80,10 +84,6 @@ QString outlook_rows(const usecases::PortfolioRow& row, const Currency& here) {
     return rows + two(QObject::tr("Result at worst"), short_amount(row.worst_result, here));
 }
 
-QString part_at(const std::optional<money::SharedResult>& divided, std::size_t i, const Currency& here) {
-    return divided ? short_amount(divided->shares.at(i), here) : QStringLiteral("–");
-}
-
 QString share_words(const usecases::AccountsShare& share, const QString& name, const Currency& here) {
     QString text =
         QObject::tr("%1, %2 %").arg(name.isEmpty() ? QObject::tr("unnamed") : name, shown(share.percent.to_text()));
@@ -92,19 +92,70 @@ QString share_words(const usecases::AccountsShare& share, const QString& name, c
     return text;
 }
 
+// One under the other: a sheet in a small window has no room for four columns.
+QString part_rows(const QString& who, const Money& now, const std::optional<Money>& expected,
+                  const std::optional<Money>& worst, const Currency& here) {
+    QString rows = two(who, short_amount(now, here));
+    if (expected) rows += two(QObject::tr("   expected"), short_amount(expected, here));
+    if (worst) rows += two(QObject::tr("   at worst"), short_amount(worst, here));
+    return rows;
+}
+
+std::optional<Money> part_of(const std::optional<money::SharedResult>& divided, std::size_t i) {
+    return divided ? std::optional(divided->shares.at(i)) : std::nullopt;
+}
+
+std::optional<Money> ours_of(const std::optional<money::SharedResult>& divided) {
+    return divided ? std::optional(divided->ours) : std::nullopt;
+}
+
+// As a deal goes: bought, worked on, sold, paid for having been found.
+int place_in_deal(const AccountEntry& entry) {
+    constexpr std::array order{"purchase", "cost_line", "sale", "commission", "return"};
+    return static_cast<int>(std::ranges::find(order, entry.kind) - order.begin());
+}
+
+// Work and charges together, where every estimate and amount is in the currency of the accounts.
+std::optional<FigureCells> all_costs_row(const CaseAccounts& accounts) {
+    casebook::Body::MoneyEstimate estimated{{0, 0, 0}, accounts.currency};
+    Money actual{0, accounts.currency};
+    int lines = 0;
+    for (const AccountEntry& entry : accounts.entries) {
+        if (entry.kind != "cost_line") continue;
+        ++lines;
+        const bool is_here = (!entry.estimate || entry.estimate->currency == accounts.currency) &&
+                             (!entry.due || entry.due->currency == accounts.currency);
+        if (!is_here) return std::nullopt;
+        if (entry.estimate) {
+            estimated.minor.low += entry.estimate->minor.low;
+            estimated.minor.likely += entry.estimate->minor.likely;
+            estimated.minor.high += entry.estimate->minor.high;
+        }
+        if (entry.due) actual.minor += entry.due->minor;
+    }
+    if (lines < 2) return std::nullopt;
+    return FigureCells{{QObject::tr("All costs"), short_estimate(estimated, accounts.currency),
+                        short_amount(actual, accounts.currency), QString()}};
+}
+
 }  // namespace
 
 std::vector<FigureCells> entry_rows(const CaseAccounts& accounts, const casebook::CaseSnapshot& snapshot,
                                     const std::string& today) {
+    std::vector<AccountEntry> entries = accounts.entries;
+    std::ranges::stable_sort(entries, {}, place_in_deal);
     std::vector<FigureCells> rows;
-    for (const AccountEntry& entry : accounts.entries) {
-        const bool late = is_overdue(entry, today);
+    const auto last_cost = std::ranges::find_if(entries.rbegin(), entries.rend(),
+                                                [](const AccountEntry& e) { return e.kind == "cost_line"; });
+    for (const AccountEntry& entry : entries) {
         rows.push_back({{what_words(entry),
                          entry.estimate ? short_estimate(*entry.estimate, accounts.currency) : QStringLiteral("–"),
                          short_amount(entry.due, accounts.currency), open_words(entry, accounts.currency, today)},
                         entry.record,
-                        late ? Tone::warning : Tone::plain,
+                        is_overdue(entry, today) ? Tone::warning : Tone::plain,
                         name_of(snapshot, entry.party)});
+        if (last_cost == entries.rend() || entry.record != last_cost->record) continue;
+        if (auto all = all_costs_row(accounts)) rows.push_back(*std::move(all));
     }
     return rows;
 }
@@ -127,25 +178,15 @@ QString sums_table(const CaseAccounts& accounts, const Outlook& outlook) {
 QString shares_table(const CaseAccounts& accounts, const Outlook& outlook, const casebook::CaseSnapshot& snapshot) {
     if (accounts.shares.empty()) return {};
     const Currency& here = accounts.currency;
-    const bool is_open = !accounts.is_sold();
-    QStringList heads{QObject::tr("Who has a part"), is_open ? QObject::tr("so far") : QObject::tr("gets")};
-    if (is_open) heads << QObject::tr("expected") << QObject::tr("at worst");
-    QString rows = table_row(heads, "th");
-    const auto add = [&](const QString& who, const Money& part, const QString& expected, const QString& worst) {
-        QStringList cells{who, short_amount(part, here)};
-        if (is_open) cells << expected << worst;
-        rows += table_row(cells);
-    };
+    QString rows = table_row(
+        {QObject::tr("Who has a part"), accounts.is_sold() ? QObject::tr("gets") : QObject::tr("so far")}, "th");
     for (std::size_t i = 0; i < accounts.shares.size(); ++i) {
         const usecases::AccountsShare& share = accounts.shares[i];
-        add(share_words(share, name_of(snapshot, share.party), here), share.part, part_at(outlook.expected, i, here),
-            part_at(outlook.worst, i, here));
+        rows += part_rows(share_words(share, name_of(snapshot, share.party), here), share.part,
+                          part_of(outlook.expected, i), part_of(outlook.worst, i), here);
     }
-    const auto ours = [&](const std::optional<money::SharedResult>& divided) {
-        return divided ? short_amount(divided->ours, here) : QStringLiteral("–");
-    };
-    add(QObject::tr("Ours"), accounts.ours, ours(outlook.expected), ours(outlook.worst));
-    return table_of(rows);
+    return table_of(
+        rows + part_rows(QObject::tr("Ours"), accounts.ours, ours_of(outlook.expected), ours_of(outlook.worst), here));
 }
 
 }  // namespace tedge::desk

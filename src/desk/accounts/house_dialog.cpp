@@ -43,6 +43,7 @@ HouseDialog::HouseDialog(BookSession& session, QWidget* parent)
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     column->addWidget(buttons);
     connect(portfolio_, &PortfolioPage::case_wanted, this, &HouseDialog::case_wanted);
+    connect(stock_book_, &StockBookPage::case_wanted, this, &HouseDialog::case_wanted);
     connect(price_list_, &PriceListPage::case_wanted, this, &HouseDialog::case_wanted);
     connect(&session_, &BookSession::changed, this, &HouseDialog::look_again);
     connect(&session_, &BookSession::client_looks_changed, this, &HouseDialog::hide_from_client);

@@ -8,6 +8,7 @@
 
 #include "accounts/amount_words.hpp"
 #include "accounts/figure_table.hpp"
+#include "accounts/refusal.hpp"
 #include "accounts/save_table.hpp"
 #include "forms/entries/entry.hpp"
 #include "text.hpp"
@@ -20,31 +21,42 @@ namespace {
 using usecases::PortfolioMonth;
 using usecases::PortfolioRow;
 
-constexpr int pictures_share = 7;
-constexpr int months_share = 4;
+constexpr int pictures_share = 5;
+constexpr int months_share = 3;
 constexpr int doubts_height = 84;
 
-QString how_it_stands(const PortfolioRow& row) {
+// Months as "2026-11" compare as text.
+QString month_words(const std::string& month, const std::string& this_month) {
+    const QString words = capital(date_words(month));
+    return month < this_month ? QObject::tr("△ %1, past").arg(words) : words;
+}
+
+QString how_it_stands(const PortfolioRow& row, const std::string& this_month) {
     if (row.sold) return QObject::tr("sold");
     if (row.limit) return QObject::tr("not bought, limit %1").arg(shown(to_display_text(*row.limit)));
+    if (!row.expected_month.empty() && row.expected_month < this_month)
+        return QObject::tr("△ sale was expected %1").arg(date_words(row.expected_month));
     if (!row.expected_month.empty()) return QObject::tr("sale expected %1").arg(date_words(row.expected_month));
     return QObject::tr("unsold");
 }
 
-FigureCells picture_row(const PortfolioRow& row, const Currency& here) {
+FigureCells picture_row(const PortfolioRow& row, const Currency& here, const std::string& this_month) {
     // Of what is sold the result is the end of it; of the others it is what the plan expects.
     const std::optional<Money> in_the_end = row.sold ? std::optional(row.result) : row.expected_result;
     const std::optional<Money> worst = row.sold ? std::optional(row.result) : row.worst_result;
-    return {{shown(row.title) + u'\n' + how_it_stands(row), short_amount(row.paid_out, here),
+    const bool loses = in_the_end && in_the_end->minor < 0;
+    const QString result = short_amount(in_the_end, here);
+    return {{shown(row.title) + u'\n' + how_it_stands(row, this_month), short_amount(row.paid_out, here),
              short_amount(row.paid_in, here), short_amount(row.owed_by_us, here), short_amount(row.owed_to_us, here),
-             short_amount(row.expected_out, here), short_amount(in_the_end, here), short_amount(worst, here)},
+             short_amount(row.expected_out, here), loses ? QStringLiteral("△ ") + result : result,
+             short_amount(worst, here)},
             row.case_id,
-            worst && worst->minor < 0 ? Tone::warning : Tone::plain,
+            loses ? Tone::warning : Tone::plain,
             QObject::tr("Enter opens the picture")};
 }
 
-FigureCells month_row(const PortfolioMonth& month, const Currency& here) {
-    return {{month.month.empty() ? QObject::tr("no day said") : capital(date_words(month.month)),
+FigureCells month_row(const PortfolioMonth& month, const Currency& here, const std::string& this_month) {
+    return {{month.month.empty() ? QObject::tr("No day said") : month_words(month.month, this_month),
              short_amount(month.needed, here), short_amount(month.at_most, here), short_amount(month.expected, here)}};
 }
 
@@ -70,9 +82,11 @@ PortfolioPage::PortfolioPage(BookSession& session, QWidget* parent)
       months_(new FigureTable({tr("Month"), tr("Needed"), tr("At most"), tr("Expected")}, 1, this)),
       doubts_(new QPlainTextEdit(this)),
       told_(new QLabel(this)),
+      refusal_(new Refusal(this)),
       save_(new QPushButton(tr("Save as CS&V …"), this)),
       save_months_(new QPushButton(tr("Save the &months as CSV …"), this)) {
     make_layout();
+    connect(refusal_, &Refusal::case_wanted, this, &PortfolioPage::case_wanted);
     connect(pictures_, &FigureTable::opened, this, &PortfolioPage::case_wanted);
     connect(save_, &QPushButton::clicked, this, [this] {
         const QString file = ask_for_table(this, tr("Save the pictures"), tr("portfolio.csv"));
@@ -96,9 +110,6 @@ void PortfolioPage::make_layout() {
     doubts_->setTabChangesFocus(true);
     doubts_->setFixedHeight(doubts_height);
     doubts_->setAccessibleName(tr("What the figures do not know"));
-    auto* tables = new QHBoxLayout;
-    tables->addWidget(pictures_, pictures_share);
-    tables->addWidget(months_, months_share);
     auto* acts = new QHBoxLayout;
     for (QPushButton* each : {save_, save_months_}) {
         each->setMinimumHeight(target_px);
@@ -106,8 +117,10 @@ void PortfolioPage::make_layout() {
         acts->addWidget(each);
     }
     acts->addWidget(told_, 1);
+    column->addWidget(refusal_);
     column->addWidget(sums_);
-    column->addLayout(tables, 1);
+    column->addWidget(pictures_, pictures_share);
+    column->addWidget(months_, months_share);
     column->addWidget(doubts_);
     column->addLayout(acts);
 }
@@ -116,11 +129,12 @@ void PortfolioPage::look() {
     auto made = usecases::portfolio(session_.book());
     made_.reset();
     if (made) made_ = *std::move(made);
-    for (QWidget* each : std::initializer_list<QWidget*>{pictures_, months_, save_, save_months_})
+    for (QWidget* each : std::initializer_list<QWidget*>{sums_, pictures_, months_, save_, save_months_})
         each->setVisible(made_.has_value());
+    refusal_->hide();
     if (!made_) {
         doubts_->hide();
-        return say_in(*sums_, QStringLiteral("⊘ ") + shown(made.error().message + " " + made.error().next), "closed");
+        return refusal_->show_error(made.error());
     }
     show_portfolio();
 }
@@ -128,11 +142,12 @@ void PortfolioPage::look() {
 void PortfolioPage::show_portfolio() {
     const Currency& here = made_->currency;
     say_in(*sums_, sums_text(*made_), "plain");
+    const std::string this_month = to_text(session_.acting().clock.now()).substr(0, 7);
     std::vector<FigureCells> rows;
-    for (const PortfolioRow& row : made_->rows) rows.push_back(picture_row(row, here));
+    for (const PortfolioRow& row : made_->rows) rows.push_back(picture_row(row, here, this_month));
     pictures_->show_rows(rows);
     std::vector<FigureCells> months;
-    for (const PortfolioMonth& month : made_->months) months.push_back(month_row(month, here));
+    for (const PortfolioMonth& month : made_->months) months.push_back(month_row(month, here, this_month));
     months_->show_rows(months);
     QStringList doubts;
     for (const std::string& doubt : made_->doubts) doubts << QStringLiteral("△ ") + shown(doubt);

@@ -14,6 +14,7 @@ class QPushButton;
 namespace tedge::desk {
 
 class FigureTable;
+class Refusal;
 
 class PortfolioPage : public QWidget {
     Q_OBJECT
@@ -41,6 +42,7 @@ private:
     FigureTable* months_;
     QPlainTextEdit* doubts_;
     QLabel* told_;
+    Refusal* refusal_;
     QPushButton* save_;
     QPushButton* save_months_;
 };

@@ -6,6 +6,7 @@
 #include <QVBoxLayout>
 
 #include "accounts/figure_table.hpp"
+#include "accounts/refusal.hpp"
 #include "accounts/save_table.hpp"
 #include "forms/entries/entry.hpp"
 #include "tedge/usecases/house.hpp"
@@ -33,6 +34,7 @@ PriceListPage::PriceListPage(BookSession& session, QWidget* parent)
       said_(new QLabel(this)),
       list_(new FigureTable({tr("Picture"), tr("Number"), tr("Bought"), tr("Code"), tr("Asked")}, 4, this)),
       told_(new QLabel(this)),
+      refusal_(new Refusal(this)),
       save_(new QPushButton(tr("Save as CS&V …"), this)) {
     auto* column = new QVBoxLayout(this);
     for (QLabel* label : {said_, told_}) label->setWordWrap(true);
@@ -42,9 +44,11 @@ PriceListPage::PriceListPage(BookSession& session, QWidget* parent)
     auto* acts = new QHBoxLayout;
     acts->addWidget(save_);
     acts->addWidget(told_, 1);
+    column->addWidget(refusal_);
     column->addWidget(said_);
     column->addWidget(list_, 1);
     column->addLayout(acts);
+    connect(refusal_, &Refusal::case_wanted, this, &PriceListPage::case_wanted);
     connect(list_, &FigureTable::opened, this, &PriceListPage::case_wanted);
     connect(save_, &QPushButton::clicked, this, [this] {
         const QString file = ask_for_table(this, tr("Save the price list"), tr("price-list.csv"));
@@ -59,10 +63,12 @@ void PriceListPage::look() {
     save_->setVisible(rows.has_value() && !client_looks);
     told_->setVisible(!client_looks);
     rows_.clear();
+    refusal_->hide();
     if (!rows) {
-        const QString why = client_looks ? tr("The list cannot be shown now.")
-                                         : QStringLiteral("⊘ ") + shown(rows.error().message + " " + rows.error().next);
-        return say_in(*said_, why, "closed");
+        // The sentence may name a sum.
+        if (client_looks) return say_in(*said_, tr("The list cannot be shown now."), "plain");
+        said_->clear();
+        return refusal_->show_error(rows.error());
     }
     rows_ = *std::move(rows);
     say_in(*said_, list_heading(usecases::house_of(session_.book()), client_looks), "plain");

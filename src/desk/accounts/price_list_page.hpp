@@ -13,6 +13,7 @@ class QPushButton;
 namespace tedge::desk {
 
 class FigureTable;
+class Refusal;
 
 class PriceListPage : public QWidget {
     Q_OBJECT
@@ -33,6 +34,7 @@ private:
     QLabel* said_;
     FigureTable* list_;
     QLabel* told_;
+    Refusal* refusal_;
     QPushButton* save_;
 };
 

@@ -1,5 +1,7 @@
 #include "accounts/stock_book_page.hpp"
 
+#include <fmt/format.h>
+
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
@@ -9,6 +11,7 @@
 
 #include "accounts/amount_words.hpp"
 #include "accounts/figure_table.hpp"
+#include "accounts/refusal.hpp"
 #include "accounts/save_table.hpp"
 #include "forms/entries/entry.hpp"
 #include "forms/typed_day.hpp"
@@ -71,12 +74,14 @@ StockBookPage::StockBookPage(BookSession& session, QWidget* parent)
                                 4, this)),
       missing_(new QPlainTextEdit(this)),
       told_(new QLabel(this)),
+      refusal_(new Refusal(this)),
       save_(new QPushButton(tr("Save as CS&V …"), this)),
       save_ordinary_(new QPushButton(tr("Save &ordinary VAT as CSV …"), this)) {
     const std::string today = to_text(session_.acting().clock.now()).substr(0, 10);
     from_->setText(day_text(today.substr(0, 4) + "-01-01"));
     to_->setText(day_text(today));
     make_layout();
+    connect(refusal_, &Refusal::case_wanted, this, &StockBookPage::case_wanted);
     for (QLineEdit* each : {from_, to_}) connect(each, &QLineEdit::editingFinished, this, &StockBookPage::look);
     connect(save_, &QPushButton::clicked, this, [this] {
         const QString file = ask_for_table(this, tr("Save the stock book"), tr("stock-book.csv"));
@@ -116,6 +121,7 @@ void StockBookPage::make_layout() {
     }
     acts->addWidget(told_, 1);
     column->addLayout(period);
+    column->addWidget(refusal_);
     column->addWidget(margin_sums_);
     column->addWidget(margin_, margin_share);
     column->addWidget(ordinary_sums_);
@@ -130,12 +136,12 @@ void StockBookPage::set_period(const QString& from, const QString& to) {
     look();
 }
 
-void StockBookPage::refuse(const QString& why) {
+void StockBookPage::refuse(const Error& error) {
     made_.reset();
-    for (QWidget* each :
-         std::initializer_list<QWidget*>{margin_, ordinary_, ordinary_sums_, missing_, save_, save_ordinary_})
+    for (QWidget* each : std::initializer_list<QWidget*>{margin_sums_, margin_, ordinary_, ordinary_sums_, missing_,
+                                                         save_, save_ordinary_})
         each->hide();
-    say_in(*margin_sums_, QStringLiteral("⊘ ") + why, "closed");
+    refusal_->show_error(error);
 }
 
 void StockBookPage::look() {
@@ -143,13 +149,18 @@ void StockBookPage::look() {
     const auto from = read_day(from_->text(), today);
     const auto to = read_day(to_->text(), today);
     if (!from || !to)
-        return refuse(tr("“%1” is no day. Write it as 1 April 2026.").arg(from ? to_->text() : from_->text()));
+        return refuse({"stock.period",
+                       fmt::format("\"{}\" is no day.", plain(from ? to_->text() : from_->text())),
+                       "Write it as 1 April 2026.",
+                       {}});
     const auto first = parse_date(*from);
     const auto last = parse_date(*to);
-    if (!first || !last) return refuse(tr("The period is of no days of the calendar. Write them as 1 April 2026."));
-    if (*first > *last) return refuse(tr("The period ends before it begins. Exchange the two days."));
+    if (!first) return refuse(first.error());
+    if (!last) return refuse(last.error());
     auto made = usecases::stock_book_of(session_.book(), *first, *last);
-    if (!made) return refuse(shown(made.error().message + " " + made.error().next));
+    if (!made) return refuse(made.error());
+    refusal_->hide();
+    margin_sums_->show();
     made_ = *std::move(made);
     show_book();
 }

@@ -16,6 +16,7 @@ class QPushButton;
 namespace tedge::desk {
 
 class FigureTable;
+class Refusal;
 
 class StockBookPage : public QWidget {
     Q_OBJECT
@@ -30,10 +31,13 @@ public:
     void save_margin_as(const QString& file);
     void save_ordinary_as(const QString& file);
 
+signals:
+    void case_wanted(const tedge::Uuid& case_id);
+
 private:
     void make_layout();
     void show_book();
-    void refuse(const QString& why);
+    void refuse(const Error& error);
     void say_saved(const Expected<void>& saved, const QString& file);
     BookSession& session_;
     std::optional<usecases::StockBookOfHouse> made_;
@@ -45,6 +49,7 @@ private:
     FigureTable* ordinary_;
     QPlainTextEdit* missing_;
     QLabel* told_;
+    Refusal* refusal_;
     QPushButton* save_;
     QPushButton* save_ordinary_;
 };
