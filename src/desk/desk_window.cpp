@@ -114,7 +114,7 @@ void DeskWindow::add_keys() {
     });
     key(QKeySequence(Qt::Key_F8), [this] { case_->settle(); });
     key(QKeySequence(Qt::Key_F10), [this] { show_people(); });
-    key(QKeySequence(Qt::Key_F11), [this] { show_house(); });
+    key(QKeySequence(Qt::Key_F12), [this] { show_house(); });
     key(QKeySequence::New, [this] { case_->begin_new_record(); });
     key(QKeySequence(Qt::CTRL | Qt::SHIFT | Qt::Key_N), [this] { new_case(); });
     key(QKeySequence(Qt::Key_F1), [this] { show_keys(); });
@@ -185,7 +185,7 @@ void DeskWindow::show_keys() {
            "Ctrl+F  find in the rack      Ctrl+Shift+N  new picture\n"
            "Ctrl+N  new record on this sheet      Ctrl+Return  save it\n"
            "Ctrl+Z  take back      Ctrl+Shift+Z  do again\n"
-           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people      F11  the house\n"
+           "F7  the rack      F6  to the easel      F8  what is told differently      F10  people      F12  the house\n"
            "At the easel:  + −  zoom,  arrows  move,  0  whole,  V  to the back and to the front,\n"
            "H  half and half,  T held  the one in place of the other,  D  difference,  P  places,  C  compare\n"
            "Comparing:  B  beside,  H  half,  T  turning (Space by hand),  F  fading,  [ ]  turn the line,  1  pixels, "

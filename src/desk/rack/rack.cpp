@@ -46,7 +46,7 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     connect(people, &QPushButton::clicked, this, &Rack::people_wanted);
     connect(&session, &BookSession::client_looks_changed, people, &QPushButton::setHidden);
     auto* house = new QPushButton(tr("The &house"), this);
-    house->setToolTip(tr("All pictures and their money, stock book, price list (F11)"));
+    house->setToolTip(tr("All pictures and their money, stock book, price list (F12)"));
     all->addWidget(house);
     connect(house, &QPushButton::clicked, this, &Rack::house_wanted);
     today_->setWordWrap(true);
