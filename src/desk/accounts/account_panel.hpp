@@ -31,8 +31,12 @@ signals:
     // A payment of what is still open, begun with its values.
     void payment_wanted(const tedge::casebook::FieldValues& values, const QString& why);
 
+protected:
+    void resizeEvent(QResizeEvent* event) override;
+
 private:
     void reckon();
+    void show_lines();
     void show_refusal(const Error& error);
     void show_figures();
     void begin_payment();

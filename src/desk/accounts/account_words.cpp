@@ -115,8 +115,15 @@ int place_in_deal(const AccountEntry& entry) {
     return static_cast<int>(std::ranges::find(order, entry.kind) - order.begin());
 }
 
+FigureCells line_cells(const QString& what, const std::optional<casebook::Body::MoneyEstimate>& estimate,
+                       const QString& actual, const QString& open, const Currency& here, EstimatesIn where) {
+    const QString estimated = estimate ? short_estimate(*estimate, here) : QStringLiteral("–");
+    const bool below = where == EstimatesIn::the_words && estimate;
+    return {{below ? QObject::tr("%1\nestimated %2").arg(what, estimated) : what, estimated, actual, open}};
+}
+
 // Work and charges together, where every estimate and amount is in the currency of the accounts.
-std::optional<FigureCells> all_costs_row(const CaseAccounts& accounts) {
+std::optional<FigureCells> all_costs_row(const CaseAccounts& accounts, EstimatesIn where) {
     casebook::Body::MoneyEstimate estimated{{0, 0, 0}, accounts.currency};
     Money actual{0, accounts.currency};
     int lines = 0;
@@ -134,28 +141,28 @@ std::optional<FigureCells> all_costs_row(const CaseAccounts& accounts) {
         if (entry.due) actual.minor += entry.due->minor;
     }
     if (lines < 2) return std::nullopt;
-    return FigureCells{{QObject::tr("All costs"), short_estimate(estimated, accounts.currency),
-                        short_amount(actual, accounts.currency), QString()}};
+    return line_cells(QObject::tr("All costs"), estimated, short_amount(actual, accounts.currency), {},
+                      accounts.currency, where);
 }
 
 }  // namespace
 
 std::vector<FigureCells> entry_rows(const CaseAccounts& accounts, const casebook::CaseSnapshot& snapshot,
-                                    const std::string& today) {
+                                    const std::string& today, EstimatesIn where) {
     std::vector<AccountEntry> entries = accounts.entries;
     std::ranges::stable_sort(entries, {}, place_in_deal);
     std::vector<FigureCells> rows;
     const auto last_cost = std::ranges::find_if(entries.rbegin(), entries.rend(),
                                                 [](const AccountEntry& e) { return e.kind == "cost_line"; });
     for (const AccountEntry& entry : entries) {
-        rows.push_back({{what_words(entry),
-                         entry.estimate ? short_estimate(*entry.estimate, accounts.currency) : QStringLiteral("–"),
-                         short_amount(entry.due, accounts.currency), open_words(entry, accounts.currency, today)},
-                        entry.record,
-                        is_overdue(entry, today) ? Tone::warning : Tone::plain,
-                        name_of(snapshot, entry.party)});
+        FigureCells cells = line_cells(what_words(entry), entry.estimate, short_amount(entry.due, accounts.currency),
+                                       open_words(entry, accounts.currency, today), accounts.currency, where);
+        cells.opens = entry.record;
+        cells.tone = is_overdue(entry, today) ? Tone::warning : Tone::plain;
+        cells.tip = name_of(snapshot, entry.party);
+        rows.push_back(std::move(cells));
         if (last_cost == entries.rend() || entry.record != last_cost->record) continue;
-        if (auto all = all_costs_row(accounts)) rows.push_back(*std::move(all));
+        if (auto all = all_costs_row(accounts, where)) rows.push_back(*std::move(all));
     }
     return rows;
 }

@@ -25,7 +25,7 @@ QString short_estimate(const casebook::Body::MoneyEstimate& estimate, const Curr
     if (estimate.minor.is_certain()) return part(estimate.minor.likely);
     QString high = part(estimate.minor.high);
     if (estimate.currency != accounts) high.remove(0, high.indexOf(QLatin1Char(' ')) + 1);  // said once
-    return QObject::tr("%1 to %2").arg(part(estimate.minor.low), high);
+    return QStringLiteral("%1–%2").arg(part(estimate.minor.low), high);
 }
 
 }  // namespace tedge::desk

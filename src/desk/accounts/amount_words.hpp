@@ -14,7 +14,7 @@ namespace tedge::desk {
 [[nodiscard]] QString short_amount(const Money& amount, const Currency& accounts);
 // "–" where nothing is known.
 [[nodiscard]] QString short_amount(const std::optional<Money>& amount, const Currency& accounts);
-// "600 to 1,800"; one figure where it is certain.
+// "600–1,800"; one figure where it is certain.
 [[nodiscard]] QString short_estimate(const casebook::Body::MoneyEstimate& estimate, const Currency& accounts);
 
 }  // namespace tedge::desk

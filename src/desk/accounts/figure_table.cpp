@@ -3,9 +3,11 @@
 #include <QEvent>
 #include <QHeaderView>
 #include <QKeyEvent>
+#include <QPainter>
 #include <algorithm>
 
 #include "text.hpp"
+#include "theme.hpp"
 
 namespace tedge::desk {
 
@@ -106,6 +108,17 @@ void FigureTable::resizeEvent(QResizeEvent* event) {
 void FigureTable::changeEvent(QEvent* event) {
     QTableWidget::changeEvent(event);
     if (event->type() == QEvent::PaletteChange) give_colours();
+}
+
+// A rule under each row: rows of several lines that only follow each other are read as one.
+void FigureTable::paintEvent(QPaintEvent* event) {
+    QTableWidget::paintEvent(event);
+    QPainter painter(viewport());
+    painter.setPen(theme().rule);
+    for (int row = 0; row < rowCount(); ++row) {
+        const int y = rowViewportPosition(row) + rowHeight(row) - 1;
+        painter.drawLine(0, y, viewport()->width(), y);
+    }
 }
 
 void FigureTable::keyPressEvent(QKeyEvent* event) {
