@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <numbers>
 
 #include "feature_match.hpp"
 #include "registration_workers.hpp"
@@ -25,6 +26,10 @@ constexpr double worth_carrying_on = 0.1;
 constexpr double all_but_all = 0.998;
 constexpr double least_gain = 0.002;
 constexpr int most_times_carried_on = 8;
+
+// Tiles around one place lie beside the map by so much more than usual, in squares, and by as many samples.
+constexpr double misfit_ratio = 4.0;
+constexpr double least_misfit = 0.1;
 
 struct GridTile {
     int column;
@@ -64,6 +69,7 @@ std::vector<GridTile> lay_grid(const LevelPlan& plan, const PixelMap& guess, Siz
 FieldObservation observe(const TileMatch& tile, const Homography& homography, double pitch) {
     const auto q = homography.apply(tile.moving.x_px, tile.moving.y_px);
     FieldObservation seen{{q[0], q[1]}, tile.reference.x_px - q[0], tile.reference.y_px - q[1], tile.information};
+    seen.reach_px = tile.reach_px;
     // (information⁻¹ + floor²·1)⁻¹ without inverting a matrix that may be singular: W (1 + floor² W)⁻¹.
     const double floor = best_deviation_samples * pitch;
     const double f = floor * floor;
@@ -79,6 +85,15 @@ PointPx beside(const FieldObservation& seen, const PixelMap& guess) {
     if (!guess.displacement) return {seen.dx, seen.dy};
     const PointMm bend = guess.displacement->at({seen.at.x_px, seen.at.y_px});
     return {seen.dx - bend.x_mm, seen.dy - bend.y_mm};
+}
+
+// What is left beside a bend that was guessed, under the window of the tile.
+FieldObservation left_beside(FieldObservation seen, const PixelMap& guess) {
+    if (!guess.displacement) return seen;
+    const PointMm bend = mean_under_window(*guess.displacement, seen);
+    seen.dx -= bend.x_mm;
+    seen.dy -= bend.y_mm;
+    return seen;
 }
 
 // A tile that lies where at least a third of the found tiles around it lie, beside what was guessed.
@@ -152,15 +167,43 @@ double agreeing_share(const LevelResult& level) {
     return static_cast<double>(agreeing) / static_cast<double>(level.tiles.size());
 }
 
+namespace {
+
+double median_of(std::vector<double> values) {
+    const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), middle, values.end());
+    return *middle;
+}
+
+}  // namespace
+
 double median_score(const LevelResult& level) {
     std::vector<double> scores;
     for (std::size_t i = 0; i < level.tiles.size(); ++i) {
         if (level.weights[i] > 0.0) scores.push_back(level.tiles[i].score);
     }
-    if (scores.empty()) return 0.0;
-    const auto middle = scores.begin() + static_cast<std::ptrdiff_t>(scores.size() / 2);
-    std::nth_element(scores.begin(), middle, scores.end());
-    return *middle;
+    return scores.empty() ? 0.0 : median_of(std::move(scores));
+}
+
+std::optional<CommonShift> common_shift(const LevelResult& level, const PixelMap& map) {
+    constexpr std::size_t fewest_tiles = 30;
+    constexpr double least_agreeing_share = 0.5;
+    std::vector<double> dx;
+    std::vector<double> dy;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (level.weights[i] <= 0.0) continue;
+        const PointPx at = map.map(level.tiles[i].moving);
+        dx.push_back(level.tiles[i].reference.x_px - at.x_px);
+        dy.push_back(level.tiles[i].reference.y_px - at.y_px);
+    }
+    if (dx.size() < fewest_tiles || agreeing_share(level) < least_agreeing_share) return std::nullopt;
+    CommonShift shift{median_of(dx), median_of(dy), 0.0, median_score(level)};
+    std::vector<double> distances;
+    for (std::size_t i = 0; i < dx.size(); ++i) distances.push_back(std::hypot(dx[i] - shift.x_px, dy[i] - shift.y_px));
+    // The median distance of a two-dimensional normal error is 1.18 deviations, and a median is 1.25 times less sure
+    // than a mean.
+    shift.error_px = median_of(std::move(distances)) / 1.18 * 1.25 / std::sqrt(static_cast<double>(dx.size()));
+    return shift;
 }
 
 std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelMap& guess, TileStyle style) {
@@ -180,12 +223,27 @@ std::vector<LevelPlan> plan_levels(SizePx reference, SizePx moving, const PixelM
     return plans;
 }
 
+LevelPlan with_smaller_tiles(LevelPlan plan) {
+    plan.setup.side /= 2;
+    plan.tiles_wanted *= 4;
+    plan.lattice_cells *= 2;
+    plan.new_homography = false;
+    plan.beside_guess = true;
+    return plan;
+}
+
 LevelPlan with_coarser_samples(LevelPlan plan) {
     plan.setup.pitch_px *= 2.0;
     return plan;
 }
 
 namespace {
+
+bool lies_near(PointPx at, const std::vector<PointPx>& places, double most_px) {
+    return std::ranges::any_of(places, [&](PointPx place) {
+        return std::max(std::abs(place.x_px - at.x_px), std::abs(place.y_px - at.y_px)) <= most_px;
+    });
+}
 
 // The tiles of one round: where each was looked for and what it answered.
 struct Round {
@@ -195,10 +253,13 @@ struct Round {
 };
 
 Round match_tiles(const GrayPyramid& reference, const GrayPyramid& moving, const PixelMap& guess, const LevelPlan& plan,
-                  int workers, const Progress& progress) {
+                  int workers, const Progress& progress, const std::vector<PointPx>* near = nullptr,
+                  double near_px = 0.0) {
     Round round;
     round.spacing_px = spacing_for(plan, overlap_share(guess, reference.size(0), moving.size(0)), reference.size(0));
     round.grid = lay_grid(plan, guess, reference.size(0), moving.size(0), round.spacing_px);
+    if (near != nullptr)
+        std::erase_if(round.grid, [&](const GridTile& tile) { return !lies_near(tile.centre, *near, near_px); });
     round.matches.resize(round.grid.size());
     std::atomic<std::size_t> done{0};
     std::vector<TileMatcher> matchers(static_cast<std::size_t>(workers), TileMatcher(reference, moving, plan.setup));
@@ -251,7 +312,7 @@ BsplineDisplacement sum_of(const BsplineDisplacement& one, const BsplineDisplace
 
 // Fits the field to the tiles whose neighbours support them, then asks all tiles again whether they agree with it.
 bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan, SizePx reference, int workers,
-               const Progress& progress, LevelResult& result) {
+               const Progress& progress, LevelResult& result, const LevelResult* others = nullptr) {
     const double pitch = plan.setup.pitch_px;
     const int block = std::max(1, static_cast<int>(std::ceil(plan.setup.side * pitch / round.spacing_px - 0.01)));
     std::vector<GridTile> asked;
@@ -261,11 +322,7 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         const TileMatch& match = round.matches[i];
         if (!match.structured) continue;
         FieldObservation seen = observe(match, result.map.homography, pitch);
-        if (plan.beside_guess) {
-            const PointPx off = beside(seen, guess);
-            seen.dx = off.x_px;
-            seen.dy = off.y_px;
-        }
+        if (plan.beside_guess) seen = left_beside(seen, guess);
         seen.fold = (round.grid[i].column / block + round.grid[i].row / block) % 2;
         if (has_peak(match)) {
             asked.push_back(round.grid[i]);
@@ -284,13 +341,26 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         kept.push_back(found[i]);
         kept_at.push_back(found_at[i]);
     }
+    if (others != nullptr) {
+        for (std::size_t i = 0; i < others->tiles.size(); ++i) {
+            const FieldObservation seen = left_beside(others->observations[i], guess);
+            if (others->weights[i] > 0.0) {
+                kept.push_back(seen);
+                kept_at.push_back(result.tiles.size());
+            }
+            result.tiles.push_back(others->tiles[i]);
+            result.observations.push_back(seen);
+        }
+    }
     result.lattice = lattice_over(reference, cells_for(plan, reference, round.spacing_px));
-    const auto field = fit_robust_field(result.lattice, kept, workers, progress);
+    auto field = fit_robust_field(result.lattice, kept, workers, progress);
     if (!field) return false;
+    sharpen(result.lattice, kept, *field);
     result.map.displacement = plan.beside_guess && guess.displacement ? sum_of(*guess.displacement, field->displacement)
                                                                       : field->displacement;
     result.scale = field->scale;
     result.roughness_px = field->roughness_px;
+    result.roughness_of = field->roughness_of;
     result.weights.assign(result.tiles.size(), 0.0);
     for (std::size_t i = 0; i < kept.size(); ++i) result.weights[kept_at[i]] = field->weights[i];
     for (std::size_t k = 0; k < result.tiles.size(); ++k) {
@@ -300,6 +370,12 @@ bool fit_level(const Round& round, const PixelMap& guess, const LevelPlan& plan,
         if (result.residuals_px[k] > agreement_samples * pitch) result.weights[k] = 0.0;
     }
     return true;
+}
+
+// A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.
+double shared_content(const LevelPlan& plan, double spacing_px) {
+    const double own = 0.5 * plan.setup.side * plan.setup.pitch_px;
+    return std::max(1.0, own * own / (spacing_px * spacing_px));
 }
 
 }  // namespace
@@ -321,6 +397,8 @@ std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayP
     result.map.homography = guess.homography;
     result.spacing_px = round.spacing_px;
     result.pitch_px = plan.setup.pitch_px;
+    result.reach_px = window_deviation * plan.setup.side * plan.setup.pitch_px;
+    result.shared_content = shared_content(plan, round.spacing_px);
     if (plan.new_homography) {
         const auto anew = homography_of_tiles(round, guess.homography, plan.setup.pitch_px);
         if (!anew) return std::nullopt;
@@ -330,6 +408,81 @@ std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayP
     // A homography fitted anew leaves a bend that was guessed beside the old one where it was.
     const PixelMap from{result.map.homography, plan.new_homography ? std::nullopt : guess.displacement};
     if (!fit_level(round, from, plan, reference.size(0), workers, progress, result)) return std::nullopt;
+    return result;
+}
+
+std::vector<PointPx> misfits(const LevelResult& level) {
+    std::vector<std::size_t> found;
+    std::vector<double> squares;
+    const double most = 3.0 * level.pitch_px;
+    for (std::size_t i = 0; i < level.tiles.size(); ++i) {
+        if (!has_peak(level.tiles[i])) continue;
+        found.push_back(i);
+        squares.push_back(std::pow(std::min(most, level.residuals_px[i]), 2));
+    }
+    if (found.empty()) return {};
+    std::vector<double> sorted = squares;
+    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2);
+    std::nth_element(sorted.begin(), middle, sorted.end());
+    const double usual = *middle / std::numbers::ln2;  // the mean of a normal error in two directions
+    std::vector<PointPx> places;
+    for (std::size_t i = 0; i < found.size(); ++i) {
+        const PointPx at = level.tiles[found[i]].reference;
+        double sum = 0.0;
+        int count = 0;
+        for (std::size_t k = 0; k < found.size(); ++k) {
+            const PointPx other = level.tiles[found[k]].reference;
+            if (std::max(std::abs(other.x_px - at.x_px), std::abs(other.y_px - at.y_px)) > 1.5 * level.spacing_px)
+                continue;
+            sum += squares[k];
+            ++count;
+        }
+        const double mean = sum / count;
+        if (count >= 3 && mean > misfit_ratio * usual && mean > std::pow(least_misfit * level.pitch_px, 2))
+            places.push_back(at);
+    }
+    return places;
+}
+
+namespace {
+
+// What was fitted beside a level's map bends beside what bends already. On a lattice half as wide the same bend makes
+// second differences a quarter as large; half is taken, for the level smoothed over what is followed now.
+void take_in_roughness(const LevelResult& level, LevelResult& result) {
+    for (int row = 0; row < result.lattice.rows; ++row) {
+        for (int column = 0; column < result.lattice.columns; ++column) {
+            const auto nearest = [](double at, double origin, double spacing, int count) {
+                return std::clamp(static_cast<int>(std::lround((at - origin) / spacing)), 0, count - 1);
+            };
+            const FieldLattice& fine = result.lattice;
+            const FieldLattice& wide = level.lattice;
+            const int c =
+                nearest(fine.origin.x_mm + column * fine.spacing, wide.origin.x_mm, wide.spacing, wide.columns);
+            const int r = nearest(fine.origin.y_mm + row * fine.spacing, wide.origin.y_mm, wide.spacing, wide.rows);
+            double& own = result.roughness_of[static_cast<std::size_t>(row * fine.columns + column)];
+            own = std::max(own, 0.5 * level.roughness_of[static_cast<std::size_t>(r * wide.columns + c)]);
+        }
+    }
+}
+
+}  // namespace
+
+std::optional<LevelResult> match_together(const GrayPyramid& reference, const GrayPyramid& moving,
+                                          const LevelResult& level, const std::vector<PointPx>& places,
+                                          const LevelPlan& plan, int workers, const Progress& progress) {
+    const Round round = match_tiles(reference, moving, level.map, plan, workers, progress.part(0.0, 0.6), &places,
+                                    2.0 * level.spacing_px);
+    if (progress.stopped()) return std::nullopt;
+    LevelResult result;
+    result.map.homography = level.map.homography;
+    result.spacing_px = round.spacing_px;
+    result.pitch_px = plan.setup.pitch_px;
+    result.reach_px = window_deviation * plan.setup.side * plan.setup.pitch_px;
+    // Both kinds of tiles have seen the same places.
+    result.shared_content = level.shared_content + shared_content(plan, round.spacing_px);
+    progress.at(0.6, "fitting the map");
+    if (!fit_level(round, level.map, plan, reference.size(0), workers, progress, result, &level)) return std::nullopt;
+    take_in_roughness(level, result);
     return result;
 }
 

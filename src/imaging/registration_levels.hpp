@@ -1,6 +1,8 @@
 // From a first homography to the full map: tiles matched level by level, a smooth field fitted after each.
 #pragma once
 
+#include <cmath>
+#include <optional>
 #include <vector>
 
 #include "registration_gray.hpp"
@@ -23,6 +25,11 @@ struct LevelPlan {
     bool beside_guess = false;    // fit what is left beside the guessed map, and add it to that
 };
 
+struct LevelResult;
+
+// For canvas that bends within a tile: tiles of half the side, half as far apart, on a lattice twice as fine.
+[[nodiscard]] LevelPlan with_smaller_tiles(LevelPlan plan);
+
 struct LevelResult {
     PixelMap map;
     std::vector<TileMatch> tiles;                // those with structure in both pictures
@@ -32,14 +39,26 @@ struct LevelResult {
     FieldLattice lattice;
     double scale = 1.0;  // see RobustField
     double roughness_px = 0.0;
+    std::vector<double> roughness_of;  // of each knot of the lattice
     double spacing_px = 0.0;
     double pitch_px = 1.0;
+    double reach_px = 9.0;        // deviation of the window under which the smallest tiles tell a mean
+    double shared_content = 1.0;  // neighbours share content where they overlap: so many of them are worth one
 };
 
 // Empty when too few tiles agree with one another, or when progress says stop.
 [[nodiscard]] std::optional<LevelResult> match_level(const GrayPyramid& reference, const GrayPyramid& moving,
                                                      const PixelMap& guess, const LevelPlan& plan, int workers,
                                                      const Progress& progress);
+
+// Where tiles lie beside the map farther than usual, together with those around them: canvas bends there more than the
+// lattice does, or within a tile.
+[[nodiscard]] std::vector<PointPx> misfits(const LevelResult& level);
+
+// The map fitted to tiles of another plan near these places, and to those that `level` has already.
+[[nodiscard]] std::optional<LevelResult> match_together(const GrayPyramid& reference, const GrayPyramid& moving,
+                                                        const LevelResult& level, const std::vector<PointPx>& places,
+                                                        const LevelPlan& plan, int workers, const Progress& progress);
 
 // Canvas that moved leaves the plane by more than tiles look around. What lies beside the tiles that agree is looked
 // for where their map is carried on to, round after round, as long as more come to agree.
@@ -73,6 +92,18 @@ struct TileStyle {
 
 // Of the tiles with structure, the share that agrees with the map.
 [[nodiscard]] double agreeing_share(const LevelResult& level);
+
+// How far the tiles that agree lie beside a map on the whole, all in one direction.
+struct CommonShift {
+    double x_px = 0.0;
+    double y_px = 0.0;
+    double error_px = 0.0;  // neighbouring tiles share content, so the true one is about twice as large
+    double score = 0.0;     // of the middle tile
+
+    [[nodiscard]] double length_px() const { return std::hypot(x_px, y_px); }
+};
+// Empty where too few tiles agree.
+[[nodiscard]] std::optional<CommonShift> common_shift(const LevelResult& level, const PixelMap& map);
 
 // The middle one of the scores of the tiles that agree; 0 when none does.
 [[nodiscard]] double median_score(const LevelResult& level);

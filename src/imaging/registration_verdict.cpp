@@ -24,6 +24,9 @@ constexpr double smallest_error_px = 0.005;
 // more: on six made pairs moved at the rim the stated error rose from 0.8 of the true one to 0.94 (medians; the worst
 // from 0.47 to 0.59), on pairs bent alike all over from 1.1 to 1.3.
 constexpr double roughness_step = 2.2;
+// What canvas bends within a tile is undone by what the map knows of it; of what it does not know there is about as
+// much again.
+constexpr double unfollowed_share = 1.0;
 struct Sentence {
     const char* code;
     const char* text;
@@ -86,24 +89,20 @@ double inner_share(const LevelResult& level) {
     return all > 0 ? agreeing / static_cast<double>(all) : 0.0;
 }
 
-// Neighbouring tiles share content where they overlap, so they are worth fewer independent ones.
-double shared_content(const LevelResult& level) {
-    // A Hann window in two directions has an equivalent area of a quarter of the tile, 32 × 32 samples of 64 × 64.
-    const double own = 32.0 * level.pitch_px;
-    return std::max(1.0, own * own / (level.spacing_px * level.spacing_px));
-}
-
 // The covariance of the fit, and what no tile tells.
 class ErrorOfMap {
 public:
     ErrorOfMap(const LevelResult& level, double shift_px)
-        : field_(fitted(level)), everywhere_(smallest_error_px * smallest_error_px + shift_px * shift_px) {
+        : level_(level),
+          field_(fitted(level)),
+          everywhere_(smallest_error_px * smallest_error_px + shift_px * shift_px) {
         field_.invert();
     }
     // Square of the deviation of the distance.
     [[nodiscard]] double squared_at(PointPx reference) const {
         const auto c = field_.covariance(reference);
-        return c[0] + c[2] + everywhere_;
+        const double bend = unfollowed_share * bend_in_tile_px(reference);
+        return c[0] + c[2] + everywhere_ + bend * bend;
     }
 
 private:
@@ -113,11 +112,24 @@ private:
         for (std::size_t i = 0; i < level.tiles.size(); ++i) {
             if (!agrees(level, i)) continue;
             agreeing.push_back(level.observations[i]);
-            weights.push_back(level.weights[i] / (level.scale * level.scale * shared_content(level)));
+            weights.push_back(level.weights[i] / (level.scale * level.scale * level.shared_content));
         }
-        return {level.lattice, agreeing, weights, roughness_step * level.roughness_px};
+        std::vector<double> roughness = level.roughness_of;
+        for (double& each : roughness) each *= roughness_step;
+        return {level.lattice, agreeing, weights, roughness};
     }
 
+    // How far the middle of a tile lies beside the mean under its window, along both.
+    [[nodiscard]] double bend_in_tile_px(PointPx at) const {
+        if (!level_.map.displacement) return 0.0;
+        FieldObservation tile{at};
+        tile.reach_px = {level_.reach_px, level_.reach_px};
+        const PointMm middle = level_.map.displacement->at({at.x_px, at.y_px});
+        const PointMm mean = mean_under_window(*level_.map.displacement, tile);
+        return std::hypot(middle.x_mm - mean.x_mm, middle.y_mm - mean.y_mm);
+    }
+
+    const LevelResult& level_;
     SmoothingField field_;
     double everywhere_;
 };

@@ -51,6 +51,11 @@ SmoothingField::Support SmoothingField::support(PointPx at) const {
 
 SmoothingField::SmoothingField(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
                                const std::vector<double>& weights, double roughness_px)
+    : SmoothingField(lattice, observations, weights,
+                     std::vector<double>(static_cast<std::size_t>(lattice.columns * lattice.rows), roughness_px)) {}
+
+SmoothingField::SmoothingField(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
+                               const std::vector<double>& weights, const std::vector<double>& roughness_px)
     : lattice_(lattice),
       along_rows_(lattice.columns <= lattice.rows),
       matrix_(static_cast<std::size_t>(2 * lattice.columns * lattice.rows),
@@ -60,7 +65,7 @@ SmoothingField::SmoothingField(const FieldLattice& lattice, const std::vector<Fi
     for (std::size_t i = 0; i < observations.size(); ++i) {
         if (weights[i] > 0.0) add_observation(observations[i], weights[i]);
     }
-    add_roughness(1.0 / (roughness_px * roughness_px));
+    add_roughness(roughness_px);
     matrix_.factorise();
     matrix_.solve(solution_);
 }
@@ -98,7 +103,7 @@ void SmoothingField::add_observation(const FieldObservation& observation, double
     }
 }
 
-void SmoothingField::add_roughness(double information) {
+void SmoothingField::add_roughness(const std::vector<double>& roughness_px) {
     struct Term {
         int column, row;
         double factor;
@@ -113,6 +118,10 @@ void SmoothingField::add_roughness(double information) {
                 }
             }
         }
+    };
+    const auto information = [&](int column, int row) {
+        const double roughness = roughness_px[static_cast<std::size_t>(row * lattice_.columns + column)];
+        return 1.0 / (roughness * roughness);
     };
     const double slope = level_slope * lattice_.spacing;
     const double slope_information = 1.0 / (slope * slope);
@@ -130,10 +139,11 @@ void SmoothingField::add_roughness(double information) {
     };
     for (int r = 0; r < lattice_.rows; ++r) {
         for (int c = 0; c < lattice_.columns; ++c) {
-            if (c + 2 < lattice_.columns) add({{c, r, 1.0}, {c + 1, r, -2.0}, {c + 2, r, 1.0}}, information);
-            if (r + 2 < lattice_.rows) add({{c, r, 1.0}, {c, r + 1, -2.0}, {c, r + 2, 1.0}}, information);
+            if (c + 2 < lattice_.columns) add({{c, r, 1.0}, {c + 1, r, -2.0}, {c + 2, r, 1.0}}, information(c + 1, r));
+            if (r + 2 < lattice_.rows) add({{c, r, 1.0}, {c, r + 1, -2.0}, {c, r + 2, 1.0}}, information(c, r + 1));
             if (c + 1 < lattice_.columns && r + 1 < lattice_.rows)
-                add({{c, r, 1.0}, {c + 1, r, -1.0}, {c, r + 1, -1.0}, {c + 1, r + 1, 1.0}}, 2.0 * information);
+                add({{c, r, 1.0}, {c + 1, r, -1.0}, {c, r + 1, -1.0}, {c + 1, r + 1, 1.0}},
+                    information(c, r) + information(c + 1, r + 1));
             if (c + 1 < lattice_.columns && (unsupported(c, r) || unsupported(c + 1, r)))
                 add({{c, r, 1.0}, {c + 1, r, -1.0}}, slope_information);
             if (r + 1 < lattice_.rows && (unsupported(c, r) || unsupported(c, r + 1)))

@@ -20,6 +20,8 @@ struct FieldObservation {
     // 0 or 1. Tiles that share content must be of one fold, or they would vouch for each other: blocks in a
     // checkerboard.
     int fold = 0;
+    // The displacement is a mean under a window: its deviation along x and y, pixels of the reference.
+    std::array<double, 2> reach_px{};
 };
 
 struct FieldLattice {
@@ -40,6 +42,9 @@ public:
     // Weights one for each observation; roughness in px, the deviation expected of a second difference.
     SmoothingField(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
                    const std::vector<double>& weights, double roughness_px);
+    // One roughness for each knot, row by row.
+    SmoothingField(const FieldLattice& lattice, const std::vector<FieldObservation>& observations,
+                   const std::vector<double>& weights, const std::vector<double>& roughness_px);
 
     [[nodiscard]] BsplineDisplacement displacement() const;
     // To be called before covariance().
@@ -52,7 +57,7 @@ private:
     [[nodiscard]] Support support(PointPx at) const;
     [[nodiscard]] std::size_t unknown(int column, int row, int component) const;
     void add_observation(const FieldObservation& observation, double weight);
-    void add_roughness(double information);
+    void add_roughness(const std::vector<double>& roughness_px);
 
     FieldLattice lattice_;
     bool along_rows_;
@@ -65,12 +70,21 @@ private:
 // The robust fit: weights fall to nothing for tiles that contradict the others.
 struct RobustField {
     BsplineDisplacement displacement;
-    std::vector<double> weights;  // one for each observation, 0 to 1
-    double scale = 1.0;           // actual deviation over the deviation claimed by the information, at least 1
-    double roughness_px = 0.0;
+    std::vector<double> weights;       // one for each observation, 0 to 1
+    double scale = 1.0;                // actual deviation over the deviation claimed by the information, at least 1
+    double roughness_px = 0.0;         // the one that suits the observations as a whole
+    std::vector<double> roughness_of;  // of each knot, row by row: the one that suits those around it
 };
 
-// Chooses the roughness by how well either fold is foretold by the other. Empty when there are fewer than 8
+// The mean of a displacement under the window of an observation.
+[[nodiscard]] PointMm mean_under_window(const BsplineDisplacement& field, const FieldObservation& seen);
+
+// Undoes what windows have smoothed away: every observation is moved by as much as the field at its middle lies beside
+// the field's mean under its window, and the field fitted to that with the weights it has; twice over.
+void sharpen(const FieldLattice& lattice, const std::vector<FieldObservation>& observations, RobustField& field);
+
+// Chooses the roughness by how well either fold is foretold by the other, once for all and then knot by knot: canvas
+// bends more freely at its rim. Empty when there are fewer than 8
 // observations, or when progress says stop.
 [[nodiscard]] std::optional<RobustField> fit_robust_field(const FieldLattice& lattice,
                                                           const std::vector<FieldObservation>& observations,

@@ -190,6 +190,8 @@ TileMatch TileMatcher::match(PointPx centre, const LocalMap& guess) {
     match.significance = peak.height / std::max(peak.deviation, 1e-12);
     match.distinctness = peak.height / std::max(peak.next, 1e-12);
     match.found = refined.settled && std::max(std::abs(refined.x), std::abs(refined.y)) <= setup_.search_samples;
+    match.reach_px = {window_deviation * (part->last_column - part->first_column) * setup_.pitch_px,
+                      window_deviation * (part->last_row - part->first_row) * setup_.pitch_px};
     // The answer belongs to the middle of the part that was looked at.
     const double off_x = 0.5 * (part->first_column + part->last_column - setup_.side) * setup_.pitch_px;
     const double off_y = 0.5 * (part->first_row + part->last_row - setup_.side) * setup_.pitch_px;

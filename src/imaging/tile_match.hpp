@@ -23,6 +23,9 @@ struct TileSetup {
     bool keep_around = false;  // the answers keep the correlation around their peaks
 };
 
+// Both tiles are under a Hann window; the square of one has this deviation, as a share of its width.
+inline constexpr double window_deviation = 0.1415;
+
 // One tile's answer. The shift says where the moving picture really shows the content: at reference point
 // reference + pitch·shift by the map that was guessed.
 struct TileMatch {
@@ -32,9 +35,10 @@ struct TileMatch {
     double significance = 0.0;  // height of the peak in standard deviations of the correlation around it
     double distinctness = 0.0;  // height of the peak over the next one
     std::array<double, 3>
-        information{};          // xx, xy, yy of the inverse covariance, 1 / (reference px)², up to a common factor
-    bool structured = false;    // both pictures show structure here
-    bool found = false;         // a peak inside the search range
+        information{};  // xx, xy, yy of the inverse covariance, 1 / (reference px)², up to a common factor
+    std::array<double, 2> reach_px{};  // deviation of the window under which the shift is a mean, x and y
+    bool structured = false;           // both pictures show structure here
+    bool found = false;                // a peak inside the search range
     std::vector<float> around;  // the correlation around the peak, out to a quarter of the tile, its height being 1
 };
 

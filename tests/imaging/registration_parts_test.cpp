@@ -114,6 +114,42 @@ double worst_distance(const BsplineDisplacement& field) {
 
 }  // namespace
 
+// The mean of a sine under a normal window is the sine times exp(-(deviation / length)² / 2): the Fourier transform of
+// the normal density, as any handbook of integrals has it.
+TEST_CASE("What tiles have smoothed away of a bend is found again") {
+    constexpr double deviation_px = 9.0;
+    constexpr double length_px = 20.0;
+    const double kept = std::exp(-0.5 * (deviation_px / length_px) * (deviation_px / length_px));
+    std::vector<FieldObservation> seen;
+    for (int y = 5; y < 300; y += 10) {
+        for (int x = 5; x < 400; x += 10) {
+            FieldObservation each{{static_cast<double>(x), static_cast<double>(y)},
+                                  2.0 * kept * std::sin(x / length_px),
+                                  0.0,
+                                  {400.0, 0.0, 400.0},
+                                  (x / 30 + y / 30) % 2};
+            each.reach_px = {deviation_px, deviation_px};
+            seen.push_back(each);
+        }
+    }
+    const auto worst = [&](const BsplineDisplacement& field) {
+        double largest = 0.0;
+        for (int y = 40; y < 260; y += 11) {
+            for (int x = 40; x < 360; x += 7) {
+                const PointMm d = field.at({static_cast<double>(x), static_cast<double>(y)});
+                largest = std::max(largest, std::hypot(d.x_mm - 2.0 * std::sin(x / length_px), d.y_mm));
+            }
+        }
+        return largest;
+    };
+    const FieldLattice lattice = lattice_over({400, 300}, 24);
+    auto fitted = fit_robust_field(lattice, seen, 2);
+    REQUIRE(fitted);
+    CHECK(worst(fitted->displacement) > 0.15);
+    sharpen(lattice, seen, *fitted);
+    CHECK(worst(fitted->displacement) < 0.05);
+}
+
 TEST_CASE("A smooth field comes back from its samples, and a fifth of wild ones does not move it") {
     const FieldLattice lattice = lattice_over({400, 300}, 10);
     auto seen = bent_grid(0.05);

@@ -16,7 +16,9 @@
 //     89-121 (1996); weights fall as those of Student's distribution (Lange, Little and Taylor, Journal of the American
 //     Statistical Association 84, 881-896, 1989); the smoothness is the one by which either half of the tiles best
 //     foretells the other. The covariance of the fit, scaled by what the residuals say, gives the error map. Where
-//     canvas moved further than tiles look, those beside the ones that agree are looked for where the map leads on.
+//     canvas moved further than tiles look, those beside the ones that agree are looked for where the map leads on. A
+//     tile tells the mean of the bend under its window, which is undone by what the map knows of the bend; where canvas
+//     bends within a tile, as scallops at the rim do, tiles of half the side follow on a lattice of half the width.
 //  5. Where both pictures have colour, the map is held against 100·ln(red / blue), which shading by light from one side
 //     leaves alone; when the two differ by far more than chance, the map is moved to that. A rule of our own.
 //  6. Pictures that are faint, noisy or seen through canvas are laid on each other in samples twice or four times as
@@ -116,9 +118,9 @@ struct PixelMap {
 //
 // What the error covers:
 //  - the covariance of the fit: how far the tiles scatter about the map, how few they are and how far off, and how
-//    freely the spline bends, which is as freely as lets either half of the tiles foretell the other best and, for the
-//    error alone, one step more. Where nothing agrees, in a dark surround or on new paint, the map is carried on from
-//    beside and this grows fast;
+//    freely the spline bends, which is as freely as lets either half of the tiles foretell the other best (place by
+//    place where that differs much) and, for the error alone, one step more. Where nothing agrees, in a dark surround
+//    or on new paint, the map is carried on from beside and this grows fast;
 //  - 0.005 px for what no tile tells (interpolation, the pictures' own grids);
 //  - what shifts all tiles alike, which no tile tells either. Light shades the slopes of the paint, and where paint is
 //    thick as it is bright the shaded picture is the picture itself, shifted; as long as both are lit alike, alike.
@@ -130,6 +132,10 @@ struct PixelMap {
 //    picture) that the comparison would not have seen. Where colour lay on brightness, by how far the two differ on the
 //    whole stands for the half pixel of light from one side; where nobody said how the light differed and colour lies
 //    beside by far more than chance, but fits too badly to be followed, by how far it lies beside stands in the error.
+//    Shading shifts coarse structure otherwise than fine: where brightness in samples twice as far apart lies beside
+//    the map on the whole by far more than chance, by how far it does (there or in samples four times as far apart, the
+//    larger) stands in the error too;
+//  - by how much the middle of a tile lies beside the tile's mean where canvas bends within a tile.
 struct RegistrationErrorMap {
     double cell_px = 0.0;
     int columns = 0;
