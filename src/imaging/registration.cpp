@@ -84,7 +84,7 @@ private:
         double shift_px = progress_.stopped() ? 0.0 : check_against_colour(finest);
         if (progress_.stopped()) return report_;
         const double shaded_px = check_against_coarse(finest, best.style);
-        shift_px = std::hypot(shift_px, shaded_px);
+        shift_px = std::max(shift_px, shaded_px);  // two signs of one cause
         if (progress_.stopped()) return report_;
         progress_.at(0.97, "estimating the error");
         const bool repeats = repeats_itself(best.level, {reference_, moving_, finest.map, best.style, workers_},

@@ -134,7 +134,7 @@ struct PixelMap {
 //    beside by far more than chance, but fits too badly to be followed, by how far it lies beside stands in the error.
 //    Shading shifts coarse structure otherwise than fine: where brightness in samples twice as far apart lies beside
 //    the map on the whole by far more than chance, by how far it does (there or in samples four times as far apart, the
-//    larger) stands in the error too;
+//    larger) stands in the error where that is more;
 //  - by how much the middle of a tile lies beside the tile's mean where canvas bends within a tile.
 struct RegistrationErrorMap {
     double cell_px = 0.0;
