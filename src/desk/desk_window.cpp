@@ -75,7 +75,6 @@ DeskWindow::DeskWindow(std::unique_ptr<BookSession> session)
     connect(session_.get(), &BookSession::refused, this, [this](const Error& error) {
         statusBar()->showMessage(shown(error.message + " " + error.next), message_ms);
     });
-    statusBar();  // from the first moment: a line that came later would move the picture under the pointer
     if (session_->book().read_only()) statusBar()->showMessage(tr("This casebook is open for reading only."));
     add_keys();
 }
