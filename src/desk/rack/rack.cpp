@@ -49,7 +49,6 @@ Rack::Rack(BookSession& session, SmallPictures& pictures, QWidget* parent)
     house->setToolTip(tr("All pictures and their money, stock book, price list (F12)"));
     all->addWidget(house);
     connect(house, &QPushButton::clicked, this, &Rack::house_wanted);
-    connect(&session, &BookSession::client_looks_changed, house, &QPushButton::setHidden);
     auto* due = new QPushButton(tr("What falls d&ue"), this);
     due->setToolTip(tr("Deadlines and sales of all pictures, the next first (F11)"));
     column->addWidget(due);
