@@ -55,6 +55,5 @@ TEST_CASE("The time something was held reads in one phrase") {
 TEST_CASE("A day of the calendar reads as a letter dates it, and what is none stays as it is") {
     CHECK(words_for_day("2026-03-05") == "5 March 2026");
     CHECK(words_for_day("2024-02-29") == "29 February 2024");
-    for (const char* none : {"2026-02-29", "2026-03", "1672~", "", "soon"})
-        CHECK(words_for_day(none) == none);
+    for (const char* none : {"2026-02-29", "2026-03", "1672~", "", "soon"}) CHECK(words_for_day(none) == none);
 }
