@@ -47,6 +47,10 @@ constexpr std::string_view what_to_photograph =
     "Photographs, by telephone: the whole front and the whole back, each corner, the signature close and from the "
     "side, "
     "labels and writing on the back, whatever is torn, patched or loose, and one with the lamp low from the left.";
+// A viewer whom the seller pays, or who bids himself, sees otherwise; it is asked openly and stands with the note.
+constexpr std::string_view whose_eyes =
+    "At the end, in a line of its own: who asked you to look, who pays you and how much, and whether you gain by the "
+    "sale or mean to bid.";
 constexpr std::string_view what_not_to_do =
     "Touch no paint, wipe nothing, take nothing out of its frame without leave. Do not let anybody stand it on a loose "
     "edge. An ultraviolet lamp hurts eyes and skin: goggles, and nobody looks into it.";
@@ -69,7 +73,7 @@ std::string brief_text(const ViewingBrief& brief) {
                         how_to_answer);
     for (const BriefQuestion& question : brief.questions)
         text += fmt::format("{}. {}?\n", question.number, question.text);
-    return text + fmt::format("\n{}\n\n{}\n", what_to_photograph, what_not_to_do);
+    return text + fmt::format("\n{}\n\n{}\n\n{}\n", whose_eyes, what_to_photograph, what_not_to_do);
 }
 
 namespace {
@@ -88,6 +92,7 @@ dossier::Document document_of(const ViewingBrief& brief) {
         table.rows.push_back({fmt::format("{}", question.number), question.text, "☐", "☐", "☐", ""});
     }
     document.blocks.emplace_back(std::move(table));
+    document.blocks.emplace_back(dossier::Paragraph{std::string(whose_eyes)});
     document.blocks.emplace_back(dossier::Paragraph{std::string(what_to_photograph)});
     document.blocks.emplace_back(dossier::Note{dossier::Tone::caution, "", std::string(what_not_to_do)});
     return document;

@@ -49,6 +49,7 @@ TEST_CASE("the brief asks every question by a number, and says nothing of ours")
     }
     CHECK(text.find("Thistlewick & Drum, lot 118") != std::string::npos);
     CHECK(text.find("610 x 812 mm") != std::string::npos);
+    CHECK(text.find("who asked you to look, who pays you") != std::string::npos);
     for (const char* ours : {"8500", "8,500", "777", "4000", "seen twice"}) CHECK(text.find(ours) == std::string::npos);
     CHECK(std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x80; }));
 }
