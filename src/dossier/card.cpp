@@ -194,6 +194,7 @@ double relative_luminance(const QColor& colour) {
 }  // namespace
 
 Expected<std::string> card_pdf(const Card& card, CardGround ground, Instant now) {
+    const auto turn = page::take_turn();
     if (auto good = check_card(card); !good) return pass_on(good);
     QBuffer buffer;
     buffer.open(QIODevice::WriteOnly);
@@ -220,6 +221,7 @@ Expected<std::string> card_pdf(const Card& card, CardGround ground, Instant now)
 }
 
 Expected<std::vector<std::string>> card_pngs(const Card& card, CardGround ground) {
+    const auto turn = page::take_turn();
     if (auto good = check_card(card); !good) return pass_on(good);
     std::vector<std::string> pngs;
     for (std::size_t i = 0; i < card.sides.size(); ++i) {

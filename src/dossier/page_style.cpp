@@ -53,6 +53,11 @@ Types Types::make() {
     return types;
 }
 
+std::unique_lock<std::mutex> take_turn() {
+    static std::mutex turn;
+    return std::unique_lock(turn);
+}
+
 Expected<void> check_fonts() {
     if (QFontDatabase::families().contains(family)) return {};
     return fail("pdf.no-font", "The typeface Open Sans is not installed, and a dossier must carry its own letters.",

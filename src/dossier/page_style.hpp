@@ -4,6 +4,7 @@
 #include <QColor>
 #include <QFont>
 #include <QRectF>
+#include <mutex>
 
 #include "tedge/base/error.hpp"
 #include "tedge/dossier/document.hpp"
@@ -54,5 +55,8 @@ struct Types {
 // Open Sans has figures of one width, so columns of numbers stand under each other.
 // Errors: pdf.no-font.
 [[nodiscard]] Expected<void> check_fonts();
+
+// Fonts and painters of one program are shared: who writes pages holds this, and the next waits.
+[[nodiscard]] std::unique_lock<std::mutex> take_turn();
 
 }  // namespace tedge::dossier::page

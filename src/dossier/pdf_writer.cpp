@@ -170,6 +170,7 @@ private:
 
 Expected<PdfResult> write_pdf(const Document& document, Instant now, const Progress& progress) {
     if (auto good = check(document); !good) return pass_on(good);
+    const auto turn = page::take_turn();
     if (auto good = page::check_fonts(); !good) return pass_on(good);
     QBuffer buffer;
     buffer.open(QIODevice::WriteOnly);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
+#include <future>
 
 #include "archive_check.hpp"
 #include "made_at.hpp"
@@ -115,6 +116,15 @@ TEST_CASE("on a dark ground there is little light, and the letters stand out fro
     };
     CHECK(mean(CardGround::dark) < 40.0);
     CHECK(mean(CardGround::light) > 215.0);
+}
+
+TEST_CASE("cards drawn on two threads at once are those drawn one after the other", "[pdf]") {
+    require_gui_application();
+    const std::string alone = must(card_pdf(figures_card(), CardGround::light, noon));
+    const auto picture = must(card_pngs(figures_card(), CardGround::dark));
+    auto other = std::async(std::launch::async, [] { return must(card_pngs(figures_card(), CardGround::dark)); });
+    for (int i = 0; i < 3; ++i) CHECK(must(card_pdf(figures_card(), CardGround::light, noon)) == alone);
+    CHECK(other.get() == picture);
 }
 
 TEST_CASE("long words are set smaller, and what cannot be read at all is refused, not cut off", "[pdf]") {

@@ -55,8 +55,8 @@ struct Card {
     std::vector<CardSide> sides{};
 };
 
-// Both need require_gui_application() before them, and are not to be called from two threads at once. The same card
-// gives the same bytes. Errors: pdf.no-font, pdf.unwritable, card.too-full (it does not fit at the least size;
+// Both need require_gui_application() before them; from two threads one waits for the other. The same card gives the
+// same bytes. Errors: pdf.no-font, pdf.unwritable, card.too-full (it does not fit at the least size;
 // values.side), card.no-side.
 [[nodiscard]] Expected<std::string> card_pdf(const Card& card, CardGround ground, Instant now);
 // 1240 × 1748 pixels (300 to the inch) a side. Errors: as above.

@@ -18,7 +18,7 @@ struct PdfResult {
     int pages = 0;
 };
 
-// Needs require_gui_application() before it. Not to be called from two threads at once.
+// Needs require_gui_application() before it; from two threads one waits for the other.
 // Errors: pdf.no-font (Open Sans is not installed), pdf.bad-document (a table row of the wrong length, a picture
 // without size), pdf.unwritable, those of the pictures, "cancelled".
 [[nodiscard]] Expected<PdfResult> write_pdf(const Document& document, Instant now, const Progress& progress = {});
