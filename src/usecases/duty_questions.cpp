@@ -109,6 +109,14 @@ Asked ask_import(const DutyFacts& facts) {
     return answer;
 }
 
+// The tables hold the rule of the United Kingdom alone: below its limit elsewhere nothing is answered.
+Asked by_british_rule(Asked answer, const DutyFacts& facts) {
+    if (answer.called != CalledFor::no || facts.country.empty() || facts.country == "GB") return answer;
+    answer.called = CalledFor::unknown;
+    answer.why += fmt::format(" The rule of {} is not in the tables here: ask what applies there.", facts.country);
+    return answer;
+}
+
 // --- the deal ---------------------------------------------------------------------------------------------------
 
 Asked ask_resale_right(const DutyFacts& facts) {
@@ -126,9 +134,10 @@ Asked ask_resale_right(const DutyFacts& facts) {
     const auto royalty = money::resale_royalty(*price, *rules);
     if (!royalty) return asked(CalledFor::unknown, royalty.error().message);
     if (royalty->minor == 0)
-        return asked(CalledFor::no,
-                     fmt::format("Sold for {}, below the least price of the right in the United Kingdom.",
-                                 to_display_text(*price)));
+        return by_british_rule(
+            asked(CalledFor::no, fmt::format("Sold for {}, below the least price of the right in the United Kingdom.",
+                                             to_display_text(*price))),
+            facts);
     return asked(CalledFor::yes,
                  fmt::format("Sold for {}: {} in the United Kingdom, if the artist is not dead for more than {} years "
                              "and the right applies to nationality and sale.",
@@ -147,7 +156,9 @@ Asked ask_money_laundering(const DutyFacts& facts, const std::vector<LinkedSale>
     if (facts.sale == nullptr && facts.purchase == nullptr)
         return asked(CalledFor::unknown, "Neither purchase nor sale is recorded.");
     const auto limit = money::money_laundering_limit_on(facts.deal_day);
-    if (!limit) return asked(CalledFor::no, "No threshold is known for the day of the deal.");
+    if (!limit)
+        return asked(CalledFor::unknown,
+                     "No threshold for the day of the deal is in the tables here: ask which applied.");
     const Currency& currency = limit->amount.currency;
     Asked answer = asked(CalledFor::no, fmt::format("On {} the threshold of the United Kingdom was {}.",
                                                     to_text(facts.deal_day), to_display_text(limit->amount)));
@@ -183,7 +194,7 @@ Asked ask_money_laundering(const DutyFacts& facts, const std::vector<LinkedSale>
         std::ranges::none_of(facts.snapshot->of_kind("document"),
                              [](const Record* r) { return r->body.text_or("sort") == "identity"; }))
         answer.remarks.push_back("No identity paper is kept with this picture.");
-    return answer;
+    return by_british_rule(std::move(answer), facts);
 }
 
 Asked ask_bidding(const DutyFacts& facts) {

@@ -59,11 +59,20 @@ NameAndAmount parted(std::string_view line, const Currency& currency) {
     return {std::string(name), std::string(line.substr(at + 1))};
 }
 
+// As invoices write it; several currencies are called dollar. Empty for those without a sign of their own. The sign of
+// another currency is left standing, so that its amount is refused instead of taken for one of the sale's.
+std::string_view sign_of(const Currency& currency) {
+    if (currency.code() == "GBP") return "£";
+    if (currency.code() == "EUR") return "€";
+    return currency.code().ends_with('D') ? "$" : "";
+}
+
 // "£1,700.00", "1700", "GBP 1,700.00": what stands before the figure may be the currency, commas part three digits.
 std::string bare_amount(std::string_view text, const Currency& currency) {
     std::string amount(trimmed(text));
-    for (const std::string_view mark : {currency.code(), std::string_view("£"), std::string_view("€"),
-                                        std::string_view("$"), std::string_view("\u00a0"), std::string_view(" ")}) {
+    for (const std::string_view mark :
+         {currency.code(), sign_of(currency), std::string_view("\u00a0"), std::string_view(" ")}) {
+        if (mark.empty()) continue;
         for (auto at = amount.find(mark); at != std::string::npos; at = amount.find(mark))
             amount.erase(at, mark.size());
     }

@@ -112,8 +112,9 @@ Expected<std::string> cost_in_code(const CaseSnapshot& snapshot, const House& ho
     const auto accounts = accounts_of_case(snapshot, house.currency);
     if (!accounts) return pass_on(accounts);
     Money cost{0, house.currency};
+    // The price given back to a buyer is no cost of the picture that came back with it.
     for (const AccountEntry& entry : accounts->entries)
-        if (entry.counts && !entry.incoming)
+        if (entry.counts && !entry.incoming && entry.kind != "return")
             if (auto added = add_to(cost, *entry.counts); !added) return pass_on(added);
     return cost.minor > 0 ? code.encode(cost) : std::string();
 }

@@ -59,6 +59,16 @@ TEST_CASE("A picture bought, paid in parts and sold: accounts, stock book, list 
     CHECK(table.cell(0, "purchase_price") == "1180.00");
     CHECK(cli::run_words(s.context, words)->code == cli::ExitCode::not_to_be_trusted);
 
+    // What is no such table stays: the casebook itself, a table of another sort.
+    for (const std::string& taken : {to_utf8(path_from_utf8(s.book) / "casebook.sqlite"), file}) {
+        const auto before = must(read_file(path_from_utf8(taken)));
+        for (const std::vector<std::string>& over :
+             {std::vector<std::string>{"portfolio", s.book, "--csv", taken},
+              std::vector<std::string>{"accounts", "show", s.book, s.case_id, "--out", taken}})
+            CHECK(cli::run_words(s.context, over).error().code == "table.exists");
+        CHECK(must(read_file(path_from_utf8(taken))) == before);
+    }
+
     const json portfolio = s.told({"portfolio", s.book, "--csv", to_utf8(s.folder / "portfolio.csv")});
     CHECK(portfolio["pictures"][0]["result"] == 683.33);
     CHECK(portfolio["paid_out"] == 1000.0);

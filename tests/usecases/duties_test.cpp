@@ -58,6 +58,7 @@ TEST_CASE("The money-laundering threshold is that of the day, in its own currenc
     };
     CHECK(called("GBP", "9999.99", "2026-07-01") == CalledFor::no);
     CHECK(called("GBP", "10000", "2026-07-01") == CalledFor::yes);
+    CHECK(called("EUR", "5000000", "2019-06-01") == CalledFor::unknown);  // before any row of the table
     CHECK(called("EUR", "10000", "2026-06-29") == CalledFor::yes);
     CHECK(called("EUR", "9999.99", "2026-06-29") == CalledFor::no);
     // In another currency than the threshold only a recorded rate decides: 9,000 pounds are 10,350 euros at 1.15.
@@ -66,6 +67,17 @@ TEST_CASE("The money-laundering threshold is that of the day, in its own currenc
           CalledFor::yes);
     CHECK(called("GBP", "9000", "2026-06-29", FieldValues().number("rate", 1.10).text("rate_to", "EUR")) ==
           CalledFor::no);
+}
+
+TEST_CASE("Below a limit of the United Kingdom nothing is answered for a house elsewhere") {
+    Deal d;
+    d.sell(amount_of("EUR", "850"), "2026-06-29", FieldValues().number("rate", 0.85).text("rate_to", "GBP"));
+    for (const char* duty : {"money-laundering", "resale-right"}) CHECK(d.ask(duty).called == CalledFor::no);
+    must(change_house(d.acting, {.country = "FR"}));
+    for (const char* duty : {"money-laundering", "resale-right"}) {
+        CHECK(d.ask(duty).called == CalledFor::unknown);
+        CHECK(d.ask(duty).why.find("The rule of FR is not in the tables here") != std::string::npos);
+    }
 }
 
 // tests/reference/resale_royalty_examples.csv: its own arithmetic from the bands of SI 2006/346, one row published by

@@ -153,6 +153,11 @@ TEST_CASE("The stock list writes the cost price in code alone") {
     const std::string csv = stock_list_csv(rows);
     CHECK(csv.find("2600.00") != std::string::npos);
     for (const char* cost : {"1180", "1234", "1235", "54.20"}) CHECK(csv.find(cost) == std::string::npos);
+    // Sold and come back for the whole price: it costs what it did.
+    const Uuid sale = s.sell(id, "2000", "2026-04-01");
+    s.add_to(id, "return",
+             FieldValues().record("of", sale).text("returned_on", "2026-05-01").money("refund", pounds_of("2000")));
+    CHECK(must(stock_list(s.book)).front().cost_in_code == "BLAK");
 }
 
 TEST_CASE("The portfolio adds up what is in, expected out and needed, and what is at stake at worst") {

@@ -109,7 +109,7 @@ TEST_CASE("an invoice is read as people copy it: tabs, semicolons, commas, curre
     CHECK(must(usecases::read_received_invoice(R"( {"lines": [{"name": "hammer", "amount": 8500}]})", currency))
               .lines.size() == 1);
     for (const char* text : {"", "\n \n", "hammer", "hammer;eight", "hammer;1,70", "hammer;8500,00", "total;100",
-                             "hammer\t8500\npremium\t2125.999"}) {
+                             "hammer;€8500", "hammer;$8500", "hammer;EUR 8500", "hammer\t8500\npremium\t2125.999"}) {
         INFO(text);
         CHECK(usecases::parse_invoice_table(text, currency).error().code == "invoice.not-read");
     }
