@@ -109,7 +109,7 @@ Expected<Answer> add_suspicion(Context& context, const Arguments& arguments) {
     if (!id) return pass_on(id);
     const auto done = usecases::note_suspicion(*acting, *id, *arguments.option("text"));
     if (!done) return pass_on(done);
-    return done_answer(*done, "noted; it leaves in nothing and is listed by `suspicion list` alone");
+    return done_answer(*done, "noted; no dossier, bag or table holds it. A copy of the casebook does: give none away");
 }
 
 Expected<Answer> list_suspicions(Context& context, const Arguments& arguments) {
@@ -146,7 +146,7 @@ std::vector<Command> duty_commands() {
          answer_one},
         {"suspicion add",
          {{"DIR", "CASE"}, {"text"}, {"text"}},
-         "Notes a suspicion; it leaves the book in nothing.",
+         "Notes a suspicion: for no dossier, bag or table. Whoever has a copy of the casebook has it.",
          add_suspicion},
         {"suspicion list", {{"DIR", "CASE"}, {}}, "Lists the notes of suspicion of a case.", list_suspicions},
     };
