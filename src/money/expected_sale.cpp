@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "profit_model.hpp"
+#include "profit_simulation.hpp"
 
 namespace tedge::money {
 
@@ -25,21 +25,6 @@ std::optional<int> mean_months(const CeilingPlan& plan) {
     return static_cast<int>(search_limit(months / weight + Exact(999'999, 1'000'000)));
 }
 
-class NetOf {
-public:
-    NetOf(const ProfitModel& model, const Currency& currency, const Exact& untaxed)
-        : model_(model), currency_(currency), untaxed_(untaxed) {}
-    [[nodiscard]] Expected<Money> operator()(const Exact& price) const {
-        const Exact taxed = std::max<Exact>(0, price - untaxed_);
-        return to_money(price * model_.kept() - taxed * model_.tax_share(), currency_);
-    }
-
-private:
-    const ProfitModel& model_;
-    Currency currency_;
-    Exact untaxed_;
-};
-
 }  // namespace
 
 Expected<ExpectedSale> expected_sale(const CeilingPlan& plan, const Currency& currency,
@@ -60,12 +45,18 @@ Expected<ExpectedSale> expected_sale(const CeilingPlan& plan, const Currency& cu
         worst_factor = std::max(worst_factor, stratum.cost_factor.high);
         worst_price = std::min(worst_price, stratum.lowest_price());
     }
-    const bool by_margin = plan.selling == Selling::margin_scheme && margin_price;
-    const NetOf net_of(model, currency, by_margin ? exact(margin_price->minor) : Exact(0));
+    // With nothing paid or still to pay the profit is what the sale leaves.
+    CeilingPlan bare = plan;
+    bare.costs.clear();
+    const ProfitModel sale(bare);
+    const Purchase nothing_paid{0, margin_price ? exact(margin_price->minor) : Exact(0), 0};
+    Exact worst_net = sale.worst_profit(sale.strata().front(), nothing_paid);
+    for (const Stratum& stratum : sale.strata())
+        worst_net = std::min(worst_net, sale.worst_profit(stratum, nothing_paid));
     const auto price = to_money(model.mean_price(), currency);
     const auto lowest = to_money(worst_price, currency);
-    const auto net = net_of(model.mean_price());
-    const auto lowest_net = net_of(worst_price);
+    const auto net = to_money(ProfitSimulation(sale, 1).mean(nothing_paid), currency);  // means ask no draw
+    const auto lowest_net = to_money(worst_net, currency);
     const auto mean_costs = to_money(costs * cost_factor, currency);
     const auto highest_costs = to_money(worst_costs * worst_factor, currency);
     for (const auto* amount : {&price, &lowest, &net, &lowest_net, &mean_costs, &highest_costs})

@@ -8,6 +8,7 @@
 
 #include "tedge/base/table.hpp"
 #include "tedge/money/margin_scheme.hpp"
+#include "tedge/money/sums.hpp"
 
 namespace tedge::money {
 
@@ -65,14 +66,6 @@ Expected<StockBookRow> row_of(StockBookEntry entry) {
     return row;
 }
 
-Expected<void> add_to(Money& sum, const std::optional<Money>& amount) {
-    if (!amount) return {};
-    const auto more = add(sum, *amount);
-    if (!more) return pass_on(more);
-    sum = *more;
-    return {};
-}
-
 Expected<void> check_kept_in(const StockBookEntry& entry, const Currency& currency) {
     for (const auto& amount : {entry.purchase_price, entry.selling_price}) {
         if (!amount || amount->currency == currency) continue;
@@ -111,7 +104,7 @@ Expected<StockBook> stock_book(std::vector<StockBookEntry> entries, const Curren
             for (auto [sum, amount] :
                  {std::pair{&book.purchases, row->entry.purchase_price},
                   std::pair{&book.sales, row->entry.selling_price}, std::pair{&book.vat_due, row->vat}})
-                if (auto added = add_to(*sum, amount); !added) return pass_on(added);
+                if (auto added = add_to(*sum, *amount); !added) return pass_on(added);
         }
         book.rows.push_back(*std::move(row));
     }

@@ -8,6 +8,7 @@
 #include "embedded_tables.hpp"
 #include "lot_on_record.hpp"
 #include "tedge/base/files.hpp"
+#include "tedge/base/own_files.hpp"
 #include "tedge/base/table.hpp"
 #include "tedge/base/time_zone.hpp"
 #include "tedge/provenance/date_words.hpp"
@@ -218,20 +219,6 @@ std::vector<CalendarEntry> calendar_entries(const CaseSnapshot& snapshot) {
     return entries;
 }
 
-namespace {
-
-// An older calendar is replaced; anything else of that name is somebody's.
-Expected<void> check_may_be_replaced(const std::filesystem::path& file) {
-    std::error_code ignored;
-    if (!std::filesystem::exists(file, ignored)) return {};
-    const auto before = read_file(file);
-    if (before && before->starts_with("BEGIN:VCALENDAR")) return {};
-    return fail("deadlines.exists", fmt::format("There is a file {} already, and it is no calendar.", to_utf8(file)),
-                "Name another file.");
-}
-
-}  // namespace
-
 Expected<CalendarExport> export_deadlines(casebook::Casebook& book, const std::optional<Uuid>& case_id,
                                           const std::filesystem::path& file, const CalendarOptions& options) {
     std::vector<CalendarEntry> entries;
@@ -249,7 +236,8 @@ Expected<CalendarExport> export_deadlines(casebook::Casebook& book, const std::o
         return fail("deadlines.none", "Nothing falls due that is not done already, so there is nothing to write.",
                     "Enter deadlines, or have them counted from the terms of the lot.");
     }
-    if (auto fine = check_may_be_replaced(file); !fine) return pass_on(fine);
+    if (auto fine = check_may_be_replaced(file, "BEGIN:VCALENDAR", "deadlines.exists", "calendar"); !fine)
+        return pass_on(fine);
     if (auto written = write_file_durably(file, calendar_text(entries, options)); !written) return pass_on(written);
     return CalendarExport{entries.size()};
 }

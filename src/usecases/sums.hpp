@@ -1,31 +1,14 @@
-// Running sums of money that stop at the first amount that does not fit.
+// What records say, to be summed up.
 #pragma once
 
 #include <optional>
 
-#include "tedge/base/clock.hpp"
 #include "tedge/base/decimal.hpp"
-#include "tedge/base/money.hpp"
 #include "tedge/base/number_text.hpp"
 #include "tedge/casebook/record.hpp"
+#include "tedge/money/sums.hpp"
 
 namespace tedge::usecases {
-
-// Errors: those of the amount, money.mixed-currencies, money.out-of-range.
-[[nodiscard]] inline Expected<void> add_to(Money& sum, const Expected<Money>& amount) {
-    if (!amount) return pass_on(amount);
-    const auto more = add(sum, *amount);
-    if (!more) return pass_on(more);
-    sum = *more;
-    return {};
-}
-[[nodiscard]] inline Expected<void> take_from(Money& sum, const Expected<Money>& amount) {
-    if (!amount) return pass_on(amount);
-    const auto less = subtract(sum, *amount);
-    if (!less) return pass_on(less);
-    sum = *less;
-    return {};
-}
 
 // A number of a record as it was typed: shares and rates are reckoned with exactly.
 [[nodiscard]] inline std::optional<Decimal> decimal_at(const casebook::Body& body, std::string_view path) {

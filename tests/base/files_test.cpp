@@ -7,6 +7,7 @@
 #include <fstream>
 
 #include "tedge/base/digest.hpp"
+#include "tedge/base/own_files.hpp"
 #include "temporary_folder.hpp"
 
 using namespace tedge;
@@ -104,4 +105,19 @@ TEST_CASE("Folders are made with their parents, and paths are UTF-8") {
     CHECK(check_is_file(folder.path()).error().code == "files.unreadable");
     CHECK(check_is_file("/dev/null").error().code == "files.unreadable");
     CHECK(check_is_file(folder / "none").error().code == "files.missing");
+}
+
+TEST_CASE("A table is written over one with the same heads, and over nothing else") {
+    const TemporaryFolder folder;
+    const auto file = folder / "list.csv";
+    REQUIRE(write_table_durably(file, "number,title\n1,Ferry\n"));
+    REQUIRE(write_table_durably(file, "number,title\n2,Mill\n"));
+    CHECK(read_file(file).value() == "number,title\n2,Mill\n");
+    const auto refused = write_table_durably(file, "month,needed\n");
+    REQUIRE_FALSE(refused);
+    CHECK(refused.error().code == "table.exists");
+    CHECK(refused.error().message.find("list.csv already, and it is no such table") != std::string::npos);
+    CHECK(read_file(file).value() == "number,title\n2,Mill\n");
+    fs::create_directory(folder / "book");
+    CHECK(write_table_durably(folder / "book", "number,title\n").error().code == "table.exists");
 }

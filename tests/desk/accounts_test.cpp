@@ -74,6 +74,12 @@ QString read_text(const std::filesystem::path& file) {
     return bytes ? shown(*bytes) : QString();
 }
 
+CaseSheets& account_sheet_in(DeskWindow& window, const Uuid& case_id) {
+    window.show();
+    window.open_case(case_id);
+    window.case_view().show_sheet(usecases::Stage::account);
+    return window.case_view().sheets();
+}
 }  // namespace
 
 TEST_CASE("Short amounts leave out what the heading says, and decimals that are nothing") {
@@ -118,10 +124,7 @@ TEST_CASE("Actual stands beside estimated line by line, with what is still open 
 TEST_CASE("A payment of what is open is begun with its amount and settles it") {
     Deal b;
     DeskWindow window(std::move(b.session));
-    window.show();
-    window.open_case(b.case_id);
-    window.case_view().show_sheet(usecases::Stage::account);
-    CaseSheets& sheets = window.case_view().sheets();
+    CaseSheets& sheets = account_sheet_in(window, b.case_id);
     AccountPanel& panel = sheets.account();
     auto* pay = button(panel, QStringLiteral("Record its payment"));
     REQUIRE(pay != nullptr);
@@ -220,10 +223,7 @@ TEST_CASE("The questions of law tell why, on what day, by which source, and what
 TEST_CASE("A question is answered by a form that knows which one it is") {
     Deal b;
     DeskWindow window(std::move(b.session));
-    window.show();
-    window.open_case(b.case_id);
-    window.case_view().show_sheet(usecases::Stage::account);
-    CaseSheets& sheets = window.case_view().sheets();
+    CaseSheets& sheets = account_sheet_in(window, b.case_id);
     sheets.duties().open(true);
     sheets.duties().choose("sanctions");
     button(sheets.duties(), QStringLiteral("Answer this question"))->click();

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "reference_rows.hpp"
+#include "tedge/money/ceiling.hpp"
 
 using namespace tedge;
 using namespace tedge::money;
@@ -30,7 +31,8 @@ TEST_CASE("the mean and the least of a sale by the plan's own outcomes") {
     const ExpectedSale sale = expected(plan, "5000");
     // 0.4 · 21,000 + 0.6 · 7,000 · 0.95 = 12,390; conditions 0.75 + 0.125 = 0.875
     CHECK(sale.price == gbp("10841.25"));
-    CHECK(sale.net == gbp("8783.58"));       // 9,757.125 − 5,841.25/6, rounded once
+    // What lies above 5,000: 0.3 · 16,000 + 0.1 · 5,500 + 0.405 · 2,000 = 6,160, of which a sixth
+    CHECK(sale.net == gbp("8730.46"));       // 9,757.125 − 1,026.67, rounded once
     CHECK(sale.worst_price == gbp("1750"));  // studio, skinned, unsold: 7,000 · 0.5 · 0.5
     CHECK(sale.worst_net == gbp("1575"));    // a loss brings no VAT
     CHECK(sale.costs == gbp("1812.50"));     // (1,000 + 450) · 1.25
@@ -38,6 +40,19 @@ TEST_CASE("the mean and the least of a sale by the plan's own outcomes") {
     CHECK(sale.cost_factor == dec("1.25"));
     CHECK(sale.worst_cost_factor == dec("3"));
     CHECK(sale.months == 8);  // 0.4 · 10 + 0.6 · 1.1 · 6 = 7.96
+}
+
+// The same plan as a ceiling: bought at 5,000 without any charge, the profit expected there is this net less 5,000.
+TEST_CASE("VAT on the margin is expected as the ceiling expects it, though half the prices owe none") {
+    const char* plan = R"({"currency":"GBP","sale":{},"selling":"margin-scheme","vat_percent":20,
+      "outcomes":[{"probability":0.5,"price":10000},{"probability":0.5,"price":1000}],"target":{"cash":5000}})";
+    const ExpectedSale sale = expected(plan, "5000");
+    CHECK(sale.net == gbp("5083.33"));  // 5,500 − 0.5 · 5,000 / 6
+    const auto report = solve_ceiling(parse_ceiling_plan(plan).value());
+    REQUIRE(report);
+    REQUIRE(report->at_bid);
+    CHECK(report->at_bid->all_in == gbp("5000"));
+    CHECK(report->at_bid->expected_profit == gbp("83.33"));
 }
 
 TEST_CASE("winner's curse is in the price, and a certain plan gives itself") {

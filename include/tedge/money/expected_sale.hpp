@@ -1,9 +1,9 @@
 // What a plan expects of the sale to come, and the least of it: for what a picture that is bought may still bring.
 //
 // The mean price is exact (means of products of independent values are products of means), winner's curse and the
-// chance of staying unsold in it. The VAT is that of a sale at that price; the mean of the VAT itself would be a little
-// more under the margin scheme. The worst case is the lowest price of the lowest outcome in the lowest condition,
-// unsold where it may stay so.
+// chance of staying unsold in it, and the VAT is the mean of what each price would owe: as in ceiling.hpp, of which
+// this is the part that is still to come. The worst case is the lowest price of the lowest outcome in the lowest
+// condition, unsold where it may stay so.
 #pragma once
 
 #include <optional>

@@ -2,7 +2,8 @@
 
 #include "amounts.hpp"
 #include "command.hpp"
-#include "table_file.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/own_files.hpp"
 #include "tedge/usecases/accounts.hpp"
 #include "tedge/usecases/cases.hpp"
 #include "tedge/usecases/house.hpp"
@@ -168,7 +169,7 @@ Expected<Answer> show_accounts(Context& context, const Arguments& arguments) {
     if (const auto out = arguments.option("out")) {
         const auto csv = usecases::accounts_csv(*snapshot, *accounts);
         if (!csv) return pass_on(csv);
-        if (auto written = write_table(path_from_utf8(*out), *csv); !written) return pass_on(written);
+        if (auto written = write_table_durably(path_from_utf8(*out), *csv); !written) return pass_on(written);
     }
     Answer answer = accounts_answer(*snapshot, *accounts);
     if (accounts->is_sold()) {

@@ -2,7 +2,8 @@
 
 #include "amounts.hpp"
 #include "command.hpp"
-#include "table_file.hpp"
+#include "tedge/base/files.hpp"
+#include "tedge/base/own_files.hpp"
 #include "tedge/usecases/portfolio.hpp"
 #include "tedge/usecases/stock.hpp"
 
@@ -20,7 +21,7 @@ json word_or_null(const std::string& text) {
 Expected<void> write_csv(const Arguments& arguments, std::string_view option, const std::string& csv) {
     const auto out = arguments.option(option);
     if (!out) return {};
-    return write_table(path_from_utf8(*out), csv);
+    return write_table_durably(path_from_utf8(*out), csv);
 }
 
 json stock_book_row(const money::StockBookRow& row) {

@@ -3,6 +3,7 @@
 #include <QFileDialog>
 
 #include "tedge/base/files.hpp"
+#include "tedge/base/own_files.hpp"
 #include "text.hpp"
 
 namespace tedge::desk {
@@ -12,7 +13,7 @@ QString ask_for_table(QWidget* parent, const QString& title, const QString& name
 }
 
 Expected<void> save_table(const QString& file, const std::string& csv) {
-    return write_file_durably(path_from_utf8(plain(file)), csv);
+    return write_table_durably(path_from_utf8(plain(file)), csv);
 }
 
 }  // namespace tedge::desk
