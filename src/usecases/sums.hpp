@@ -10,6 +10,9 @@
 
 namespace tedge::usecases {
 
+using money::add_to;
+using money::take_from;
+
 // A number of a record as it was typed: shares and rates are reckoned with exactly.
 [[nodiscard]] inline std::optional<Decimal> decimal_at(const casebook::Body& body, std::string_view path) {
     const auto number = body.number(path);

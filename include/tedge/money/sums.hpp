@@ -3,7 +3,7 @@
 
 #include "tedge/base/money.hpp"
 
-namespace tedge {
+namespace tedge::money {
 
 // Errors: those of the amount, money.mixed-currencies, money.out-of-range.
 [[nodiscard]] inline Expected<void> add_to(Money& sum, const Expected<Money>& amount) {
@@ -21,4 +21,4 @@ namespace tedge {
     return {};
 }
 
-}  // namespace tedge
+}  // namespace tedge::money
